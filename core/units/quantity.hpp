@@ -1,43 +1,43 @@
 #pragma once
 
-/// A value as a person gives it: with or without a tolerance.
 namespace airtally::units {
 
-/// How a value may differ from what was written.
+/// How sure a value is.
 enum class Spread {
-  exact,   ///< as written
-  normal,  ///< "a ± t": a normal distribution, t is two standard deviations
-  uniform  ///< "a..b": anywhere between
+  exact,   ///< as stated
+  normal,  ///< stated with a tolerance, which is two standard deviations
+  uniform  ///< stated as a range: anywhere between its ends, all alike
 };
 
-/// A value in SI with its spread. `low` and `high` are the two-sigma ends (normal) or the ends of the range (uniform);
-/// both equal `value` when exact.
+/// A value in SI with what the file says about its uncertainty. Converts from a plain double, which is exact.
 struct Quantity {
-  double value = 0.0;
-  Spread spread = Spread::exact;
-  double low = 0.0;
-  double high = 0.0;
+  double value = 0.0;             ///< best estimate; of a range the midpoint
+  Spread spread = Spread::exact;  ///< kind of uncertainty
+  double low = 0.0;               ///< value - tolerance, or the lower end of the range
+  double high = 0.0;              ///< value + tolerance, or the upper end of the range
 
   Quantity() = default;
-  /// An exact value; implicit, so that lines built in code read like the line file.
-  Quantity(double exact) : value(exact), low(exact), high(exact) {}  // NOLINT(google-explicit-constructor)
+  Quantity(double exact) : value(exact), low(exact), high(exact) {}  // NOLINT: made to convert
 
-  /// a ± tolerance, two sigma.
-  static Quantity normal(double a, double tolerance) {
-    Quantity q(a);
-    q.spread = Spread::normal;
-    q.low = a - tolerance;
-    q.high = a + tolerance;
-    return q;
+  /// A value with a normal tolerance (two standard deviations) >= 0.
+  static Quantity normal(double value, double tolerance) {
+    return tolerance > 0.0 ? Quantity(value, Spread::normal, value - tolerance, value + tolerance) : Quantity(value);
   }
-  /// Anywhere between a and b, a <= b; the value is their middle.
-  static Quantity uniform(double a, double b) {
-    Quantity q(0.5 * (a + b));
-    q.spread = Spread::uniform;
-    q.low = a;
-    q.high = b;
-    return q;
+  /// A value anywhere between `low` and `high`, low <= high.
+  static Quantity uniform(double low, double high) {
+    return low < high ? Quantity(low + 0.5 * (high - low), Spread::uniform, low, high) : Quantity(low);
   }
+
+  bool is_exact() const { return spread == Spread::exact; }
+  /// One standard deviation: half the tolerance, or the width of the range over the square root of 12.
+  double standard_deviation() const {
+    constexpr double root_of_12 = 3.4641016151377544;
+    if (spread == Spread::exact) return 0.0;
+    return spread == Spread::normal ? 0.25 * (high - low) : (high - low) / root_of_12;
+  }
+
+ private:
+  Quantity(double v, Spread s, double l, double h) : value(v), spread(s), low(l), high(h) {}
 };
 
 }  // namespace airtally::units

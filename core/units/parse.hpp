@@ -1,0 +1,28 @@
+#pragma once
+#include <cstddef>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+
+#include "units/dimension.hpp"
+#include "units/quantity.hpp"
+
+namespace airtally::units {
+
+/// A text that is no quantity of the dimension asked for. what() is a sentence for the person who wrote it.
+class UnitError : public std::runtime_error {
+ public:
+  UnitError(std::size_t where, const std::string& sentence) : std::runtime_error(sentence), offset(where) {}
+  std::size_t offset;  ///< byte of the text, from 0, where the trouble is
+};
+
+/// Reads a quantity with its unit, in SI. Understood, whatever the locale:
+///
+///   "4 mm"  "4mm"  "-5 C"  "1e-3 m"                         exact
+///   "35 um ± 5 um"  "35 ± 5 um"  "35+-5 um"  "35 um ± 10 %"  normal, the tolerance two standard deviations
+///   "20..45 um"  "20 um..45 um"                             anywhere between
+///
+/// A unit is required unless `dimension` is a plain number. Throws UnitError.
+Quantity parse(std::string_view text, Dimension dimension);
+
+}  // namespace airtally::units

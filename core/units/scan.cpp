@@ -1,0 +1,173 @@
+#include "units/scan.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <charconv>
+#include <string>
+#include <utility>
+
+#include "units/parse.hpp"
+#include "units/spelling.hpp"
+
+namespace airtally::units {
+namespace {
+
+constexpr std::string_view minus_sign = "\u2212";
+constexpr std::string_view plus_minus_sign = "\u00b1";
+constexpr std::string_view no_break_space = "\u00a0";
+
+constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+class Scanner {
+ public:
+  Scanner(std::string_view text, Dimension dimension) : text_(text), dimension_(dimension) {}
+
+  Scan scan() {
+    skip_space();
+    if (at_ == text_.size()) {
+      fail(0, "{} is empty; write {}, such as \"{}\".", quoted(text_), name_with_article(dimension_),
+           example_of(dimension_));
+    }
+    Scan result;
+    result.first = read_part();
+    result.joint = read_joint();
+    if (result.joint != Joint::none) {
+      const std::size_t joint_end = at_;
+      skip_space();
+      if (at_ == text_.size()) {
+        fail(joint_end, "{}: a number is missing behind {}.", quoted(text_),
+             result.joint == Joint::range ? "the two dots" : "the sign of the tolerance");
+      }
+      result.second = read_part();
+    }
+    if (at_ == text_.size()) return result;
+    if (result.joint == Joint::none) {
+      fail(at_, "{}: the plus sign is not clear; write a tolerance as \"a ± b\" or \"a +- b\".", quoted(text_));
+    }
+    fail(at_, "{} has more than one tolerance or range; write either \"a ± b\" or \"a..b\".", quoted(text_));
+  }
+
+ private:
+  template <typename... Args>
+  [[noreturn]] void fail(std::size_t offset, fmt::format_string<Args...> sentence, Args&&... args) const {
+    throw UnitError(offset, fmt::format(sentence, std::forward<Args>(args)...));
+  }
+
+  std::string_view rest() const { return text_.substr(at_); }
+
+  bool take(std::string_view word) {
+    if (!rest().starts_with(word)) return false;
+    at_ += word.size();
+    return true;
+  }
+
+  void skip_space() {
+    while (take(" ") || take("\t") || take(no_break_space)) {
+    }
+  }
+
+  Joint read_joint() {
+    if (take("..")) return Joint::range;
+    if (take(plus_minus_sign) || take("+-") || take("+/-")) return Joint::tolerance;
+    return Joint::none;
+  }
+
+  bool at_joint() const {
+    for (const std::string_view joint : std::array{std::string_view(".."), plus_minus_sign, std::string_view("+")}) {
+      if (rest().starts_with(joint)) return true;
+    }
+    return false;
+  }
+
+  Part read_part() {
+    Part part;
+    skip_space();
+    part.number_at = at_;
+    part.number = read_number(part);
+    skip_space();
+    part.unit_at = at_;
+    while (at_ < text_.size() && !at_joint()) ++at_;
+    part.unit = text_.substr(part.unit_at, at_ - part.unit_at);
+    while (part.unit.ends_with(' ') || part.unit.ends_with('\t')) part.unit.remove_suffix(1);
+    if (!part.unit.empty()) check_behind_number(part);
+    return part;
+  }
+
+  double read_number(Part& part) {
+    const bool negative = take("-") || take(minus_sign);
+    if (!negative) take("+");
+    const std::size_t start = at_;
+    while (at_ < text_.size() && is_digit(text_[at_])) ++at_;
+    // "20..45": the first of two dots is no decimal point.
+    if (rest().starts_with('.') && !rest().starts_with("..")) {
+      ++at_;
+      while (at_ < text_.size() && is_digit(text_[at_])) ++at_;
+    }
+    const std::string_view mantissa = text_.substr(start, at_ - start);
+    if (mantissa.empty() || mantissa == ".") refuse_non_number(part.number_at, start);
+    skip_exponent();
+    part.digits = text_.substr(part.number_at, at_ - part.number_at);
+    const char* const first = text_.data() + start;
+    const char* const last = text_.data() + at_;
+    double number = 0.0;
+    const auto [end, error] = std::from_chars(first, last, number);
+    if (error == std::errc::result_out_of_range) refuse_size(part.number_at);
+    if (error != std::errc{} || end != last) refuse_non_number(part.number_at, start);
+    return negative ? -number : number;
+  }
+
+  void skip_exponent() {
+    std::size_t i = at_;
+    if (i >= text_.size() || (text_[i] != 'e' && text_[i] != 'E')) return;
+    ++i;
+    if (i < text_.size() && (text_[i] == '+' || text_[i] == '-')) ++i;
+    if (i >= text_.size() || !is_digit(text_[i])) return;
+    while (i < text_.size() && is_digit(text_[i])) ++i;
+    at_ = i;
+  }
+
+  [[noreturn]] void refuse_non_number(std::size_t offset, std::size_t word_at) const {
+    const std::string word = lower_case(text_.substr(word_at, 3));
+    if (word == "nan" || word == "inf") {
+      fail(offset, "{} is not a finite number; write {}, such as \"{}\".", quoted(text_), name_with_article(dimension_),
+           example_of(dimension_));
+    }
+    fail(offset, "{}: a number must stand {}; write {}, such as \"{}\".", quoted(text_),
+         offset == 0 ? "in front" : "here", name_with_article(dimension_), example_of(dimension_));
+  }
+
+  [[noreturn]] void refuse_size(std::size_t offset) const {
+    fail(offset, "{} is too large or too small for a number.", quoted(text_));
+  }
+
+  // What may stand behind a number by mistake instead of a unit.
+  void check_behind_number(const Part& part) const {
+    const std::string_view unit = part.unit;
+    if (unit.front() == ',') {
+      const std::string digits = std::string(part.digits) + "." + std::string(unit.substr(1));
+      fail(part.unit_at, "{} has a comma; write decimals with a point, as in \"{}\", and thousands without a sign.",
+           quoted(text_), unit.size() > 1 && is_digit(unit[1]) ? digits : std::string(example_of(dimension_)));
+    }
+    if (is_digit(unit.front())) {
+      fail(part.unit_at, "{} has two numbers one behind the other; write one number and its unit, such as \"{}\".",
+           quoted(text_), example_of(dimension_));
+    }
+    if (unit.starts_with("-") || unit.starts_with(minus_sign) || unit.starts_with("\u2013")) {
+      fail(part.unit_at,
+           "{}: a dash between two numbers is not clear; write a range as \"a..b\" and a tolerance as "
+           "\"a ± b\".",
+           quoted(text_));
+    }
+  }
+
+  std::string_view text_;
+  Dimension dimension_;
+  std::size_t at_ = 0;
+};
+
+}  // namespace
+
+Scan scan(std::string_view text, Dimension dimension) { return Scanner(text, dimension).scan(); }
+
+}  // namespace airtally::units
