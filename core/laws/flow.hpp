@@ -3,8 +3,9 @@
 /// What every flow law takes and gives.
 namespace airtally::laws {
 
-/// The two ends of a flow path: absolute pressures [Pa] > 0, and their difference. The difference is an input of its own
-/// because in a wide short duct p1 - p2 is lost in the rounding of the two pressures; whoever knows it better says so.
+/// The two ends of a flow path: absolute pressures [Pa] > 0, and their difference. The difference is an input of its
+/// own because in a wide short duct p1 - p2 is lost in the rounding of the two pressures; whoever knows it better says
+/// so.
 struct Ends {
   double p1;
   double p2;

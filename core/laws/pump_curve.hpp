@@ -1,8 +1,8 @@
 #pragma once
-#include <memory>
 #include <vector>
 
 #include "gas/site.hpp"
+#include "laws/monotone_cubic.hpp"
 
 namespace airtally::laws {
 
@@ -18,18 +18,38 @@ struct PumpFlow {
   double dm_dp;  ///< [kg/(s Pa)] >= 0
 };
 
-/// A pump's (or an ejector's suction) curve at a site: monotone cubic through the points; constant below zero vacuum, zero
-/// beyond the last point.
+/// A pump's (or an ejector's suction) curve at a site: monotone cubic through the points; the first point's flow from
+/// there to zero vacuum and beyond, no flow beyond the last point.
+///
+///   m(p) = speed (p_amb/101325) (293.15/T) m_ref(v),   v = (p_amb - p) 101325/p_amb
+///
+/// since a pump displaces volume: its flow depends on p/p_amb, its mass flow on the density of what it draws. The value
+/// is continuous; the slope jumps at the ultimate pressure (back flow through a good pump is nil) and at the first
+/// point. The curve never meets zero flatter than its last chord, as else the ultimate vacuum would be poorly
+/// determined. Not modelled: warming, wear, a leaking pump valve. Source: scaling of a displacement pump; common
+/// practice. Tested by tests/laws/pump_curve_test.cpp.
 class PumpCurve {
  public:
+  /// `flow`: at least two points, vacuum rising strictly from >= 0 to less than 101,325 Pa, flow never rising and
+  /// exactly 0 at the last point alone. `speed` [-] >= 0 multiplies the flow (supply voltage).
+  /// Throws: DomainError otherwise, or if the site's pressure or temperature is not positive.
   PumpCurve(const std::vector<CurvePoint>& flow, const gas::Site& site, double speed = 1.0);
 
-  /// Flow at absolute inlet pressure `p` [Pa]. At the ultimate pressure itself the slope is the inner one.
+  /// Flow at absolute inlet pressure `p` [Pa]. At the ultimate pressure itself the slope is the inner one, and so it is
+  /// at the first point.
   PumpFlow at(double p) const;
   /// Lowest pressure the pump can pull, at no flow [Pa, absolute].
-  double ultimate() const;
+  double ultimate() const { return ultimate_; }
   /// Flow with nothing connected [kg/s].
-  double free_flow() const;
+  double free_flow() const { return free_flow_; }
+
+ private:
+  MonotoneCubic curve_;
+  double ambient_;        // [Pa]
+  double vacuum_factor_;  // 101325/p_amb
+  double flow_factor_;
+  double ultimate_;
+  double free_flow_;
 };
 
 }  // namespace airtally::laws

@@ -1,0 +1,156 @@
+#include "laws/duct.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include "laws/friction.hpp"
+#include "laws/require.hpp"
+#include "laws/root.hpp"
+
+namespace airtally::laws {
+
+namespace {
+
+/// Flow from the end of higher pressure. With G = m/A >= 0 and g = f Re the law is F(G, pe) = 0,
+///
+///   F = G c g(Re, Kn) + G^2 R T (K + 2 ln(p1/pe)) - (p1 - pe)(p1 + pe),   c = R T mu L/D^2
+///
+/// with pe the pressure at the exit: p2, or, when p2 is lower, the pressure at which dF/dpe = 0. There the flow is
+/// largest, which is what choking means; and since dF/dpe = 0 the slopes need no dpe/dG and dm/dp2 is exactly 0.
+class Downhill {
+ public:
+  Downhill(const Duct& duct, double loss, const Ends& ends, const gas::Air& air)
+      : ends_(ends),
+        loss_(loss),
+        rt_(air.rt),
+        c_(air.rt * air.viscosity * duct.length / (duct.bore * duct.bore)),
+        re_(duct.bore / air.viscosity),
+        kn_(2.0 * air.slip / duct.bore),
+        roughness_(duct.roughness / duct.bore),
+        length_ratio_(duct.length / duct.bore),
+        area_(0.25 * std::numbers::pi * duct.bore * duct.bore) {}
+
+  Flow solve(double guess) {
+    const double laminar = laminar_flux();
+    // G sqrt(R T) bounds the choking pressure from above, so at or below p2 there is no choking to look for.
+    if (laminar * re_ * (1.0 + 8.0 * knudsen_) < surely_laminar && laminar * laminar * rt_ <= ends_.p2 * ends_.p2)
+      return flow(laminar);
+    // Bounds that hold for every exit pressure: friction at least laminar, and sonic-like speed G sqrt(R T) = p1.
+    const double viscous = ends_.p1 * (ends_.p1 + 8.0 * kn_) / (64.0 * c_);
+    const double top = std::min(viscous, ends_.p1 / std::sqrt(rt_));
+    const double start = guess > 0.0 ? guess / area_ : first_guess(std::min(laminar, top));
+    return flow(rising_root([this](double flux) { return residual(flux); }, top, start));
+  }
+
+ private:
+  /// Exact while the flow is laminar and not choked: F is then a parabola in G. Leaves the state that flow() needs.
+  double laminar_flux() {
+    set_exit(ends_.p2, ends_.drop);
+    const double s = 1.0 + 8.0 * knudsen_;
+    friction_ = {64.0 / s, 0.0, -512.0 / (s * s)};
+    const double linear = c_ * friction_.g;
+    const double quadratic = rt_ * (loss_ + 2.0 * log_ratio_);
+    const double rise = ends_.drop * sum_;
+    const double root = std::sqrt(linear * linear + 4.0 * quadratic * rise);
+    slope_ = root;
+    return 2.0 * rise / (linear + root);
+  }
+
+  /// A start within some ten per cent in turbulent flow: Blasius' friction factor at the laminar flow's Reynolds
+  /// number.
+  double first_guess(double laminar) const {
+    const double re = laminar * re_;
+    if (re < 2000.0) return laminar;
+    const double friction = 0.3164 / std::sqrt(std::sqrt(re));
+    const double turbulent =
+        std::sqrt(ends_.drop * sum_ / (rt_ * (friction * length_ratio_ + loss_ + 2.0 * log_ratio_)));
+    return std::min(laminar, turbulent);
+  }
+
+  Residual residual(double flux) {
+    choked_ = false;
+    if (flux * flux * rt_ > ends_.p2 * ends_.p2) {
+      const double limit = std::min(choking_pressure(flux), ends_.p1);
+      choked_ = limit > ends_.p2;
+      if (choked_) set_exit(limit, ends_.p1 - limit);
+    }
+    if (!choked_) set_exit(ends_.p2, ends_.drop);
+    const double re = flux * re_;
+    friction_ = churchill(re, roughness_, knudsen_);
+    const double inertia = flux * rt_ * (loss_ + 2.0 * log_ratio_);
+    slope_ = c_ * (friction_.g + re * friction_.dg_dre) + 2.0 * inertia;
+    return {flux * (c_ * friction_.g + inertia) - drop_ * sum_, slope_};
+  }
+
+  /// The pe at which dF/dpe = 2 pe - 2 G^2 R T/pe + 2 t = 0, where 2 t is the change of the slip factor with the mean
+  /// pressure: pe^2 + pe t = G^2 R T, by repeated substitution. An error here enters the flow squared.
+  double choking_pressure(double flux) const {
+    const double kinetic = flux * flux * rt_;
+    double pe = std::sqrt(kinetic);
+    for (int i = 0; i < 60; ++i) {
+      const double sum = ends_.p1 + pe;
+      const double t = -0.5 * flux * c_ * churchill(flux * re_, roughness_, kn_ / sum).dg_dkn * kn_ / (sum * sum);
+      const double next = 2.0 * kinetic / (t + std::sqrt(t * t + 4.0 * kinetic));
+      const bool settled = std::abs(next - pe) <= 1e-10 * pe;
+      pe = next;
+      if (settled) break;
+    }
+    return pe;
+  }
+
+  void set_exit(double pressure, double drop) {
+    exit_ = pressure;
+    drop_ = drop;
+    sum_ = ends_.p1 + pressure;
+    knudsen_ = kn_ / sum_;
+    log_ratio_ = std::log1p(drop / pressure);
+  }
+
+  /// The flow at the root, with its slopes from the implicit function theorem.
+  Flow flow(double flux) const {
+    const double kinetic = 2.0 * flux * flux * rt_;
+    const double slip = -flux * c_ * friction_.dg_dkn * knudsen_ / sum_;
+    const double by_p1 = kinetic / ends_.p1 - 2.0 * ends_.p1 + slip;
+    const double by_p2 = choked_ ? 0.0 : 2.0 * exit_ - kinetic / exit_ + slip;
+    return {area_ * flux, -area_ * by_p1 / slope_, -area_ * by_p2 / slope_};
+  }
+
+  Ends ends_;
+  double loss_;          // K
+  double rt_;            // R T
+  double c_;             // R T mu L/D^2
+  double re_;            // Re/G
+  double kn_;            // Kn (p1 + pe)
+  double roughness_;     // eps/D
+  double length_ratio_;  // L/D
+  double area_;
+
+  // At the trial flux tried last:
+  bool choked_ = false;
+  double exit_ = 0.0;       // pe
+  double drop_ = 0.0;       // p1 - pe
+  double sum_ = 0.0;        // p1 + pe
+  double knudsen_ = 0.0;    // Kn
+  double log_ratio_ = 0.0;  // ln(p1/pe)
+  double slope_ = 0.0;      // dF/dG
+  Friction friction_{};
+};
+
+}  // namespace
+
+Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess) {
+  require_pressures(ends);
+  require(duct.bore > 0.0 && duct.length > 0.0, "A duct needs a positive bore and length.");
+  require(duct.roughness >= 0.0 && duct.loss_forward >= 0.0 && duct.loss_back >= 0.0,
+          "A duct's roughness and minor losses must not be negative.");
+  if (ends.drop < 0.0)
+    return reversed(Downhill(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess));
+  return Downhill(duct, duct.loss_forward, ends, air).solve(guess);
+}
+
+double reynolds(double m, double bore, const gas::Air& air) {
+  require(bore > 0.0, "A Reynolds number needs a positive bore.");
+  return 4.0 * std::abs(m) / (std::numbers::pi * bore * air.viscosity);
+}
+
+}  // namespace airtally::laws

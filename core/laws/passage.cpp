@@ -1,0 +1,184 @@
+#include "laws/passage.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "laws/friction.hpp"
+#include "laws/require.hpp"
+#include "laws/root.hpp"
+
+namespace airtally::laws {
+
+namespace {
+
+using gas::gamma;
+
+constexpr double a = 0.5 * (gamma - 1.0);
+constexpr double half_gamma = 0.5 * gamma;
+constexpr double fanno = (gamma + 1.0) / gamma;
+static_assert(gamma == 1.4, "x^(gamma/(gamma-1)) is written below as x^3 sqrt(x).");
+
+constexpr double shortest = 1e-3;  // length of a passage without length, in bores
+
+/// What the inlet gives at Mach number M just inside, with its slopes at fixed p1.
+struct Inlet {
+  double loss;     // p1 - pi
+  double dense;    // P1 = pi (1 + a y)
+  double flux;     // G
+  double d_dense;  // dP1/dM
+  double d_flux;   // dG/dM
+};
+
+Inlet inlet_at(double mach, double p1, double entrance, double sonic) {
+  const double y = mach * mach;
+  const double x = 1.0 + a * y;
+  const double root = std::sqrt(x);
+  const double x3 = x * x * x;
+  const double x35 = x3 * root;
+  const double denominator = x35 + entrance * half_gamma * y;
+  const double pi = p1 / denominator;
+  // x^3.5 - 1 without cancellation: (x^7 - 1)/(x^3.5 + 1), and x^7 - 1 = (x - 1)(1 + x + ... + x^6).
+  const double sum = 1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x)))));
+  const double dln_pi = -gamma * mach * (x * x * root + entrance) / denominator;
+  const double dln_x = 2.0 * a * mach / x;
+  Inlet in;
+  in.loss = pi * (a * y * sum / (x35 + 1.0) + entrance * half_gamma * y);
+  in.dense = pi * x;
+  in.flux = pi * mach * sonic * root;
+  in.d_dense = in.dense * (dln_pi + dln_x);
+  in.d_flux = pi * sonic * root * (1.0 + mach * (dln_pi + 0.5 * dln_x));
+  return in;
+}
+
+/// Mach number at which the inlet's flow is largest: x^3.5 (1 - y) = K (gamma/2) y. The left side less the right one
+/// falls and is concave in y, so Newton's steps from above never overshoot.
+double largest_mach(double entrance) {
+  double y = 1.0;
+  for (int i = 0; i < 50; ++i) {
+    const double x = 1.0 + a * y;
+    const double x25 = x * x * std::sqrt(x);
+    const double value = x25 * x * (1.0 - y) - entrance * half_gamma * y;
+    const double slope = half_gamma * x25 * (1.0 - y) - x25 * x - entrance * half_gamma;
+    const double step = value / slope;
+    y -= step;
+    if (std::abs(step) <= 1e-9 * y) break;  // the flow is at its maximum: the error enters squared
+  }
+  return std::sqrt(y);
+}
+
+/// Flow from the end of higher pressure; `p2` = 0 asks for the choked flow. The unknown is M1, which at small flow is
+/// proportional to it, and the residual
+///
+///   F = G c g(Re) + N h ln(P1/P2) - (P1 - P2)(P1 + P2),   g = f Re, c = R T mu L/D^2, N = G^2 R T, h = (gamma+1)/gamma
+///
+/// serves choked and unchoked flow alike: P2 is the greater of what p2 gives and of sqrt(h N/2), the sonic exit. There
+/// dF/dP2 = 0, so the slopes join smoothly.
+class Downhill {
+ public:
+  Downhill(const Passage& passage, const Ends& ends, const gas::Air& air)
+      : ends_(ends),
+        entrance_(passage.entrance_loss),
+        rt_(air.rt),
+        sonic_(std::sqrt(gamma / air.rt)),
+        c_(air.rt * air.viscosity * std::max(passage.length, shortest * passage.bore) / (passage.bore * passage.bore)),
+        re_(passage.bore / air.viscosity),
+        roughness_(passage.roughness / passage.bore),
+        area_(0.25 * std::numbers::pi * passage.bore * passage.bore) {}
+
+  Flow solve(double guess) {
+    const double top = largest_mach(entrance_);
+    const double start = (guess > 0.0 ? guess / area_ : first_guess()) / (ends_.p1 * sonic_);
+    const double mach = rising_root([this](double m) { return residual(m); }, top, std::min(start, top));
+    const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
+    const double per_p1 = in.flux / ends_.p1;
+    // At the inlet's own limit the flow is p1 times a constant, whatever p2.
+    if (mach >= top) return {area_ * in.flux, area_ * per_p1, 0.0};
+    // At fixed M1 both G and P1 are proportional to p1.
+    const double mach_by_p1 = -change(inlet_.flux / ends_.p1, inlet_.dense / ends_.p1) / slope_;
+    return {area_ * in.flux, area_ * (per_p1 + in.d_flux * mach_by_p1), -area_ * in.d_flux * by_p2() / slope_};
+  }
+
+ private:
+  /// The incompressible sum of laminar friction and velocity heads: a parabola in G.
+  double first_guess() const {
+    const double p2 = std::max(ends_.p2, 0.3 * ends_.p1);
+    const double rise = std::min(ends_.drop, 0.7 * ends_.p1) * (ends_.p1 + p2);
+    const double linear = 64.0 * c_;
+    const double quadratic = rt_ * (1.0 + entrance_);
+    return 2.0 * rise / (linear + std::sqrt(linear * linear + 4.0 * quadratic * rise));
+  }
+
+  Residual residual(double mach) {
+    inlet_ = inlet_at(mach, ends_.p1, entrance_, sonic_);
+    kinetic_ = inlet_.flux * inlet_.flux * rt_;
+    const double by_pressure = 0.5 * (ends_.p2 + std::sqrt(ends_.p2 * ends_.p2 + 4.0 * a * kinetic_ / gamma));
+    const double by_sound = std::sqrt(0.5 * fanno * kinetic_);
+    choked_ = by_sound > by_pressure;
+    dense_ = choked_ ? by_sound : by_pressure;
+    // P = p + a N/(gamma P) at both ends, so P1 - P2 follows from p1 - p2 without cancellation.
+    const double difference = choked_
+                                  ? inlet_.dense - dense_
+                                  : (ends_.drop - inlet_.loss) / (1.0 + a * kinetic_ / (gamma * inlet_.dense * dense_));
+    friction_ = churchill(inlet_.flux * re_, roughness_);
+    log_ratio_ = std::log1p(difference / dense_);
+    slope_ = change(inlet_.d_flux, inlet_.d_dense);
+    return {inlet_.flux * c_ * friction_.g + kinetic_ * fanno * log_ratio_ - difference * (inlet_.dense + dense_),
+            slope_};
+  }
+
+  /// dF for a change of G and P1, with p2 held.
+  double change(double d_flux, double d_dense) const {
+    const double d_kinetic = 2.0 * rt_ * inlet_.flux * d_flux;
+    const double d_exit = choked_ ? 0.0 : a * d_kinetic / (gamma * dense_ + a * kinetic_ / dense_);
+    return c_ * (friction_.g + inlet_.flux * re_ * friction_.dg_dre) * d_flux + fanno * log_ratio_ * d_kinetic +
+           (kinetic_ * fanno / inlet_.dense - 2.0 * inlet_.dense) * d_dense -
+           (kinetic_ * fanno / dense_ - 2.0 * dense_) * d_exit;
+  }
+
+  /// dF/dp2 at fixed M1.
+  double by_p2() const {
+    if (choked_) return 0.0;
+    return (2.0 * dense_ - kinetic_ * fanno / dense_) / (1.0 + a * kinetic_ / (gamma * dense_ * dense_));
+  }
+
+  Ends ends_;
+  double entrance_;   // K
+  double rt_;         // R T
+  double sonic_;      // sqrt(gamma/(R T))
+  double c_;          // R T mu L/D^2
+  double re_;         // Re/G
+  double roughness_;  // eps/D
+  double area_;
+
+  // At the Mach number tried last:
+  Inlet inlet_{};
+  bool choked_ = false;
+  double kinetic_ = 0.0;    // N = G^2 R T
+  double dense_ = 0.0;      // P2
+  double log_ratio_ = 0.0;  // ln(P1/P2)
+  double slope_ = 0.0;      // dF/dM1
+  Friction friction_{};
+};
+
+void require_passage(const Passage& passage) {
+  require(passage.bore > 0.0 && passage.length >= 0.0 && passage.roughness >= 0.0 && passage.entrance_loss >= 0.0,
+          "A passage needs a positive bore, and a length, roughness and entrance loss that are not negative.");
+}
+
+}  // namespace
+
+Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess) {
+  require_pressures(ends);
+  require_passage(passage);
+  if (ends.drop < 0.0) return reversed(Downhill(passage, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess));
+  return Downhill(passage, ends, air).solve(guess);
+}
+
+double choked_flow(const Passage& passage, double p1, const gas::Air& air) {
+  require_pressures({p1, p1});
+  require_passage(passage);
+  return Downhill(passage, {p1, 0.0}, air).solve(0.0).m;
+}
+
+}  // namespace airtally::laws

@@ -1,0 +1,50 @@
+#include "laws/pump_curve.hpp"
+
+#include <algorithm>
+
+#include "gas/air.hpp"
+#include "laws/require.hpp"
+
+namespace airtally::laws {
+
+namespace {
+
+constexpr double reading_temperature = 293.15;  // at which curves are read [K]
+
+MonotoneCubic through(const std::vector<CurvePoint>& flow) {
+  require(flow.size() >= 2, "A pump curve needs at least two points.");
+  require(flow.front().vacuum >= 0.0 && flow.back().vacuum < gas::standard_pressure,
+          "A pump curve's vacuum must lie between 0 and 101,325 Pa.");
+  std::vector<double> x;
+  std::vector<double> y;
+  for (const CurvePoint& point : flow) {
+    require(y.empty() || (point.value <= y.back() && y.back() > 0.0),
+            "A pump's flow must never rise with vacuum and be zero at the last point only.");
+    x.push_back(point.vacuum);
+    y.push_back(point.value);
+  }
+  require(y.back() == 0.0, "A pump curve must end with no flow.");
+  return {std::move(x), std::move(y), MonotoneCubic::LastSlope::never_flat};
+}
+
+}  // namespace
+
+PumpCurve::PumpCurve(const std::vector<CurvePoint>& flow, const gas::Site& site, double speed)
+    : curve_(through(flow)), ambient_(site.pressure) {
+  require(site.pressure > 0.0 && site.temperature > 0.0, "A pump needs a site with positive pressure and temperature.");
+  require(speed >= 0.0, "A pump's speed must not be negative.");
+  vacuum_factor_ = gas::standard_pressure / site.pressure;
+  flow_factor_ = speed / vacuum_factor_ * (reading_temperature / site.temperature);
+  ultimate_ = site.pressure - curve_.last() / vacuum_factor_;
+  free_flow_ = flow_factor_ * flow.front().value;
+}
+
+PumpFlow PumpCurve::at(double p) const {
+  if (p < ultimate_) return {0.0, 0.0};
+  const double vacuum = (ambient_ - p) * vacuum_factor_;
+  if (vacuum < curve_.first()) return {free_flow_, 0.0};
+  const double inside = std::min(vacuum, curve_.last());  // rounding at the ultimate pressure
+  return {flow_factor_ * curve_.value(inside), -flow_factor_ * vacuum_factor_ * curve_.slope(inside)};
+}
+
+}  // namespace airtally::laws
