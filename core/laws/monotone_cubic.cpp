@@ -1,7 +1,7 @@
 #include "laws/monotone_cubic.hpp"
 
 // Boost 1.74's interpolators call isnan unqualified: the C header brings it into the global namespace.
-#include <math.h>
+#include <math.h>  // NOLINT(modernize-deprecated-headers): for the reason above
 
 #include <algorithm>
 #include <boost/math/interpolators/cubic_hermite.hpp>
