@@ -1,0 +1,33 @@
+#pragma once
+#include <vector>
+
+#include "line/topology.hpp"
+
+/// Lines made from a line: what the removal test and the ranking ask about.
+namespace airtally::line {
+
+/// A line with something taken off, and where each of the old elements went.
+struct Capped {
+  Line line;
+  std::vector<std::size_t> index;  ///< per old element: its index in `line`, or `none` when it is off
+};
+
+/// Everything beyond `element` is taken off and its tip-side end is blocked. The element keeps its own leaks.
+/// In a loop: what is fed from the other side of a merged end stays and goes on from there; what hangs on the capped
+/// end alone goes. A nozzle is capped by blocking its tip, which is a state and not a change of the line: it comes back
+/// as it is.
+Capped cap(const Line& line, const Topology& topology, std::size_t element);
+
+/// The element no longer leaks.
+void seal(Element& element);
+
+/// The element no longer restricts: its two ends become one place, which keeps the bore's volume. The nozzle's too.
+void bore_out(Element& element);
+
+/// Whether air loses pressure in it at all.
+bool restricts(const Element& element);
+
+/// Volume of the bore itself [m3]; 0 for elements without one.
+double bore_volume(const Element& element);
+
+}  // namespace airtally::line

@@ -1,0 +1,60 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "line/line.hpp"
+#include "line/topology.hpp"
+#include "solve/network.hpp"
+#include "solve/steady.hpp"
+
+namespace airtally::solve {
+
+/// One element at rest. Vacuum is below the site's ambient; flows run from the tip towards the pump.
+struct ElementState {
+  std::size_t element = 0;
+  double pressure = 0.0;  ///< at its tip-side end [Pa, absolute]
+  double vacuum = 0.0;    ///< at its tip-side end [Pa]
+  double flow = 0.0;      ///< at its pump-side end [kg/s]; for a source, what it takes
+  double drop = 0.0;      ///< across it [Pa]; 0 for sources and places
+  double leak = 0.0;      ///< all its leaks [kg/s]
+};
+
+struct Tip {
+  std::size_t element = 0;
+  TipState state = TipState::open;
+  double vacuum = 0.0;        ///< behind the nozzle, at its pump-side end [Pa]
+  double mouth_vacuum = 0.0;  ///< on the part: between passage and part [Pa]; 0 when open
+  double flow = 0.0;          ///< through the nozzle [kg/s]
+  /// What "tip vacuum" means in sentences: at the mouth with a part or blocked, behind the nozzle when open.
+  double tip_vacuum() const { return state == TipState::open ? vacuum : mouth_vacuum; }
+};
+
+struct SourceState {
+  std::size_t element = 0;
+  double vacuum = 0.0;  ///< at its inlet [Pa]
+  double flow = 0.0;    ///< taken [kg/s]
+};
+
+/// A line at rest.
+struct SteadyAnswer {
+  std::vector<ElementState> elements;  ///< in line order
+  std::vector<Tip> tips;               ///< in line order
+  std::vector<SourceState> sources;
+  double ambient = 0.0;  ///< [Pa]
+  SteadyReport report;
+};
+
+/// Reads the answer off a solved network.
+SteadyAnswer read_off(const line::Line& line, const line::Topology& topology, const Network& network,
+                      const Pressures& pressures, const Evaluation& evaluation, const SteadyReport& report);
+
+/// The whole of it: checks the line, compiles, solves and reads off. `tips`: one state per nozzle in line order.
+/// Throws BadInput, NoConvergence.
+SteadyAnswer steady(const line::Line& line, std::span<const TipState> tips);
+
+/// The state that a line's tips have unless something else is asked: with a part if the file has one, else open.
+std::vector<TipState> usual_tips(const line::Line& line);
+/// One state for all nozzles of the line.
+std::vector<TipState> all_tips(const line::Line& line, TipState state);
+
+}  // namespace airtally::solve

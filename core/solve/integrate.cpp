@@ -1,0 +1,172 @@
+#include "solve/integrate.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/numeric/odeint/stepper/rosenbrock4.hpp>
+#include <boost/numeric/odeint/stepper/rosenbrock4_controller.hpp>
+#include <cmath>
+#include <functional>
+#include <utility>  // before Odeint, which needs it and does not ask for it
+
+#include "errors.hpp"
+
+namespace airtally::solve {
+namespace {
+
+namespace odeint = boost::numeric::odeint;
+
+/// The stepper that Odeint's controller drives: Odeint's Rosenbrock coefficients, our mass matrix and linear solves.
+class RosenbrockStepper {
+ public:
+  using value_type = double;
+  using state_type = std::vector<double>;
+  using deriv_type = state_type;
+  using time_type = double;
+  using wrapped_state_type = odeint::state_wrapper<state_type>;
+  using wrapped_deriv_type = wrapped_state_type;
+  using resizer_type = odeint::initially_resizer;
+  using stepper_category = odeint::stepper_tag;
+  using order_type = unsigned short;
+  static constexpr order_type stepper_order = 4;
+  static constexpr order_type error_order = 3;
+
+  order_type order() const { return stepper_order; }
+
+  void do_step(StiffSystem& system, const state_type& x, double, state_type& next, double dt, state_type& error) {
+    const std::size_t n = x.size();
+    adjust_size(x);
+    const std::span<const double> mass = system.mass();
+    const auto& c = c_;
+    const double per_dt = 1.0 / dt;
+
+    system.rate_and_factor(x, per_dt / c.gamma, u1_);
+    system.solve(u1_);
+
+    for (std::size_t i = 0; i < n; ++i) y_[i] = x[i] + c.a21 * u1_[i];
+    system.rate(y_, u2_);
+    for (std::size_t i = 0; i < n; ++i) u2_[i] += mass[i] * per_dt * (c.c21 * u1_[i]);
+    system.solve(u2_);
+
+    for (std::size_t i = 0; i < n; ++i) y_[i] = x[i] + c.a31 * u1_[i] + c.a32 * u2_[i];
+    system.rate(y_, u3_);
+    for (std::size_t i = 0; i < n; ++i) u3_[i] += mass[i] * per_dt * (c.c31 * u1_[i] + c.c32 * u2_[i]);
+    system.solve(u3_);
+
+    for (std::size_t i = 0; i < n; ++i) y_[i] = x[i] + c.a41 * u1_[i] + c.a42 * u2_[i] + c.a43 * u3_[i];
+    system.rate(y_, u4_);
+    for (std::size_t i = 0; i < n; ++i) u4_[i] += mass[i] * per_dt * (c.c41 * u1_[i] + c.c42 * u2_[i] + c.c43 * u3_[i]);
+    system.solve(u4_);
+
+    for (std::size_t i = 0; i < n; ++i)
+      y_[i] = x[i] + c.a51 * u1_[i] + c.a52 * u2_[i] + c.a53 * u3_[i] + c.a54 * u4_[i];
+    system.rate(y_, u5_);
+    for (std::size_t i = 0; i < n; ++i)
+      u5_[i] += mass[i] * per_dt * (c.c51 * u1_[i] + c.c52 * u2_[i] + c.c53 * u3_[i] + c.c54 * u4_[i]);
+    system.solve(u5_);
+
+    for (std::size_t i = 0; i < n; ++i) y_[i] += u5_[i];
+    system.rate(y_, error);
+    for (std::size_t i = 0; i < n; ++i)
+      error[i] +=
+          mass[i] * per_dt * (c.c61 * u1_[i] + c.c62 * u2_[i] + c.c63 * u3_[i] + c.c64 * u4_[i] + c.c65 * u5_[i]);
+    system.solve(error);
+    for (std::size_t i = 0; i < n; ++i) next[i] = y_[i] + error[i];
+  }
+
+  void prepare_dense_output() {
+    const auto& c = c_;
+    for (std::size_t i = 0; i < u1_.size(); ++i) {
+      third_[i] = c.d21 * u1_[i] + c.d22 * u2_[i] + c.d23 * u3_[i] + c.d24 * u4_[i] + c.d25 * u5_[i];
+      fourth_[i] = c.d31 * u1_[i] + c.d32 * u2_[i] + c.d33 * u3_[i] + c.d34 * u4_[i] + c.d35 * u5_[i];
+    }
+  }
+
+  /// The state a share `s` of the way through the last step.
+  void between(double s, std::span<const double> first, std::span<const double> last, std::span<double> x) const {
+    const double r = 1.0 - s;
+    for (std::size_t i = 0; i < x.size(); ++i) x[i] = first[i] * r + s * (last[i] + r * (third_[i] + s * fourth_[i]));
+  }
+
+  template <class State>
+  void adjust_size(const State& x) {
+    for (state_type* v : {&u1_, &u2_, &u3_, &u4_, &u5_, &y_, &third_, &fourth_}) v->resize(x.size());
+  }
+
+ private:
+  odeint::default_rosenbrock_coefficients<double> c_;
+  state_type u1_, u2_, u3_, u4_, u5_, y_, third_, fourth_;
+};
+
+using Controller = odeint::rosenbrock4_controller<RosenbrockStepper>;
+
+class View final : public StepView {
+ public:
+  explicit View(Controller& controller) : controller_(controller) {}
+  void at(double time, std::span<double> x) const override {
+    controller_.stepper().between((time - begin) / (end - begin), first, last, x);
+  }
+
+ private:
+  Controller& controller_;
+};
+
+/// A first step by which the fastest unknown would move by a thousandth of its size (Hairer, Norsett and Wanner,
+/// Solving ODEs I, section II.4, step (a)), so that a start from rest costs no rejected steps.
+double guess_step(StiffSystem& system, const std::vector<double>& x) {
+  std::vector<double> f(x.size());
+  system.rate(x, f);
+  const std::span<const double> mass = system.mass();
+  double fastest = 0.0;
+  for (std::size_t i = 0; i < x.size(); ++i)
+    if (mass[i] > 0.0) fastest = std::max(fastest, std::fabs(f[i] / mass[i]) / (std::fabs(x[i]) + 1.0));
+  return fastest > 0.0 ? 1e-3 / fastest : 1e-3;
+}
+
+}  // namespace
+
+IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double begin, double end,
+                            const Accuracy& accuracy, const std::function<bool(const StepView&)>& watch,
+                            double first_step) {
+  IntegrationReport report;
+  if (end <= begin) return report;
+  Controller controller(accuracy.absolute, accuracy.relative);
+  controller.stepper().adjust_size(x);
+  std::vector<double> next(x.size());
+  View view(controller);
+  const double smallest = 1e-14 * std::max(std::fabs(begin), std::fabs(end));
+
+  double t = begin, dt = first_step > 0.0 ? first_step : guess_step(system, x);
+  while (t < end) {
+    // The last step lands on the end; a crumb left over after it would be a step too small to take.
+    const bool lands = t + dt >= end - 1e-3 * dt;
+    double step = lands ? end - t : dt;
+    double reached = t;
+    const auto result = controller.try_step(std::ref(system), x, reached, next, step);
+    if (result == odeint::fail || !std::isfinite(next[0])) {
+      ++report.rejected;
+      dt = result == odeint::fail ? step : 0.1 * (lands ? end - t : dt);
+      if (!(dt > smallest))
+        throw NoConvergence(fmt::format("the pull-down stopped at {:.6g} s: the step size fell to {:.1e} s.", t, dt));
+      continue;
+    }
+    ++report.steps;
+    controller.stepper().prepare_dense_output();
+    view.begin = t;
+    view.end = lands ? end : reached;
+    view.first = x;
+    view.last = next;
+    const bool go_on = !watch || watch(view);
+    x.swap(next);
+    t = view.end;
+    dt = lands ? dt : step;
+    if (!go_on) {
+      report.stopped = true;
+      return report;
+    }
+    if (report.steps >= step_limit)
+      throw NoConvergence(fmt::format("the pull-down stopped at {:.6g} s after {} steps.", t, report.steps));
+  }
+  return report;
+}
+
+}  // namespace airtally::solve

@@ -1,0 +1,236 @@
+#include "solve/network.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "errors.hpp"
+#include "line/variant.hpp"
+#include "solve/losses.hpp"
+
+namespace airtally::solve {
+namespace {
+
+using line::none;
+
+laws::PumpCurve pump_curve(const line::Pump& pump, const gas::Site& site) {
+  std::vector<laws::CurvePoint> points;
+  for (const line::CurvePoint& p : pump.flow) points.push_back({p.vacuum.value, p.value.value});
+  return {points, site, pump.speed.value};
+}
+
+laws::Conductance iso(const line::Iso& path) { return {path.conductance.value, path.critical_ratio.value}; }
+
+struct LeakLaw {
+  double ambient;
+  Law operator()(const line::Hole& leak) const { return laws::hole(leak.diameter.value, leak.discharge.value); }
+  Law operator()(const line::Clearance& leak) const {
+    return laws::Clearance{leak.gap.value, leak.diameter.value, leak.length.value, leak.eccentricity.value};
+  }
+  Law operator()(const line::RatedLeak& leak) const {
+    const double inside = ambient - leak.at.value;
+    if (leak.orifice) return laws::conductance_from(leak.flow.value, ambient, inside);
+    return laws::rated_from(leak.flow.value, ambient, inside);
+  }
+};
+
+}  // namespace
+
+Network::Network(const line::Line& line, const line::Topology& topology, std::span<const TipState> states,
+                 std::span<const int> segments)
+    : nodes(topology.places), ambient(line.site.pressure), air(gas::air_at(line.site.temperature)) {
+  const std::size_t n = line.elements.size();
+  paths_of.resize(n);
+  node_of.resize(n);
+  auto element_names = std::make_shared<std::vector<std::string>>();
+  for (const line::Element& e : line.elements) element_names->push_back(e.name);
+  names = std::move(element_names);
+  for (std::size_t i = n; i-- > 0;) {
+    node_of[i] = static_cast<int>(topology.place[i]);
+    nodes[topology.place[i]].element = i;  // the first element of a shared place gives it its name
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    const line::Element& e = line.elements[i];
+    add_restriction(line, topology, i, segments.empty() ? 1 : segments[i]);
+    add_leaks(line, i);
+    add_volume(node_of[i], e.volume.value);
+    if (line::is_source(e.kind)) sources.push_back({node_of[i], pump_curve(e.pump.value(), line.site), i});
+    if (e.kind == line::Kind::nozzle) add_nozzle(line, i);
+  }
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
+    const TipState state = k < states.size() ? states[k] : TipState::open;
+    if (state == TipState::part && !line.part)
+      throw BadInput({line.file, 0, 0},
+                     "the tip is to carry a part, but the file has no [part]; add one with mass and gap.");
+    set_tip(k, state);
+  }
+}
+
+void Network::add_volume(int node, double volume) {
+  if (volume <= 0.0) return;
+  // A stated volume has the wall of a cylinder as long as it is wide.
+  const double width = std::cbrt(4.0 * volume / std::numbers::pi);
+  nodes[node].volume += volume;
+  add_wall(node, 1.5 * std::numbers::pi * width * width, width);
+}
+
+void Network::add_wall(int node, double area, double width) { nodes[node].exchange += 3.66 * area / width; }
+
+void Network::add_restriction(const line::Line& line, const line::Topology& topology, std::size_t i, int segments) {
+  const line::Element& e = line.elements[i];
+  if (!line::restricts(e) || topology.before[i] == none) return;
+  const int tip = node_of[i], pump = node_of[topology.before[i]];
+  const auto add = [&](int a, int b, Law law, Mode mode = Mode::active, Role role = Role::restriction) {
+    paths_of[i].push_back(static_cast<int>(paths.size()));
+    paths.push_back({a, b, ambient, law, role, i, mode, mode});
+  };
+
+  if (const auto* bore = std::get_if<line::Bore>(&e.restriction)) {
+    const double d = bore->bore.value, length = bore->length.value;
+    if (e.kind == line::Kind::nozzle) segments = 1;
+    // Half of each segment's own volume goes to each of its ends.
+    std::vector<int> chain{tip};
+    for (int s = 1; s < segments; ++s) {
+      chain.push_back(static_cast<int>(nodes.size()));
+      nodes.push_back({0.0, 0.0, i});
+    }
+    chain.push_back(pump);
+    const double half = 0.5 * line::bore_volume(e) / segments;
+    for (int s = 0; s < segments; ++s)
+      for (int end : {chain[s], chain[s + 1]}) {
+        nodes[end].volume += half;
+        add_wall(end, 0.5 * std::numbers::pi * d * length / segments, d);
+      }
+    if (e.kind == line::Kind::nozzle) {
+      add(tip, pump, laws::Passage{d, length, bore->roughness.value, 0.5 + bore->loss.value});
+      return;
+    }
+    const EndLosses losses = end_losses(line, topology, i);
+    for (int s = 0; s < segments; ++s) {
+      laws::Duct duct{d, length / segments, bore->roughness.value, bore->loss.value / segments,
+                      bore->loss.value / segments};
+      if (s == 0) {
+        duct.loss_forward += losses.tip.entering;
+        duct.loss_back += losses.tip.leaving;
+      }
+      if (s == segments - 1) {
+        duct.loss_forward += losses.pump.leaving;
+        duct.loss_back += losses.pump.entering;
+      }
+      add(chain[s], chain[s + 1], duct);
+    }
+    return;
+  }
+  if (const auto* path = std::get_if<line::Iso>(&e.restriction)) {
+    if (e.kind == line::Kind::check_valve) {
+      add(tip, pump, OneWay{iso(*path), e.cracking ? e.cracking->value : 0.0});
+      return;
+    }
+    const line::ValveState state = e.valve ? e.valve->state : line::ValveState::open;
+    add(tip, pump, iso(*path), state == line::ValveState::open ? Mode::active : Mode::closed);
+    if (e.valve && e.valve->vent) {
+      const line::Vent& vent = *e.valve->vent;
+      add(outside, tip, iso(vent.path), state == line::ValveState::vent ? Mode::active : Mode::closed, Role::vent);
+      if (vent.blow_off) paths.back().outside_pressure += vent.blow_off->value;
+    }
+    return;
+  }
+  const auto& rated = std::get<line::RatedDrop>(e.restriction);
+  add(tip, pump, laws::rated_from(rated.flow.value, gas::standard_pressure, gas::standard_pressure - rated.drop.value));
+}
+
+void Network::add_leaks(const line::Line& line, std::size_t i) {
+  for (const line::Leak& leak : line.elements[i].leaks) {
+    paths_of[i].push_back(static_cast<int>(paths.size()));
+    paths.push_back(
+        {outside, node_of[i], ambient, std::visit(LeakLaw{ambient}, leak), Role::leak, i, Mode::active, Mode::active});
+  }
+}
+
+void Network::add_nozzle(const line::Line& line, std::size_t i) {
+  nozzles.push_back(i);
+  tips.push_back(TipState::open);
+  if (!line.part) return;
+  const line::Element& e = line.elements[i];
+  const auto add = [&](Law law) {
+    paths_of[i].push_back(static_cast<int>(paths.size()));
+    paths.push_back({outside, node_of[i], ambient, law, Role::seal, i, Mode::closed, Mode::closed});
+  };
+  const auto* bore = std::get_if<line::Bore>(&e.restriction);
+  if (line.part->gap.value > 0.0 && bore && e.rim)
+    add(laws::FaceGap{line.part->gap.value, 0.5 * bore->bore.value, 0.5 * e.rim->value});
+  if (line.part->porosity) add(LeakLaw{ambient}(*line.part->porosity));
+}
+
+void Network::set_tip(std::size_t nozzle, TipState state) {
+  tips[nozzle] = state;
+  const std::size_t i = nozzles[nozzle];
+  const bool open = state == TipState::open;
+  for (int k : paths_of[i]) {
+    Path& path = paths[k];
+    // With nothing on it the mouth is the outside: its node drops out, and so do leaks at the mouth.
+    if (path.role == Role::restriction) path.a = open ? outside : node_of[i];
+    if (path.role == Role::leak) path.mode = path.at_rest = open ? Mode::closed : Mode::active;
+    if (path.role == Role::seal) path.mode = path.at_rest = state == TipState::part ? Mode::active : Mode::closed;
+  }
+}
+
+void Network::set_leak(std::size_t element, bool present) {
+  for (int k : paths_of[element])
+    if (paths[k].role == Role::leak) paths[k].mode = present ? paths[k].at_rest : Mode::closed;
+}
+
+void Network::set_restriction(std::size_t element, bool present) {
+  for (int k : paths_of[element])
+    if (paths[k].role == Role::restriction) paths[k].mode = present ? paths[k].at_rest : Mode::shorted;
+}
+
+std::vector<std::pair<int, int>> Network::pairs() const {
+  std::vector<std::pair<int, int>> all;
+  for (const Path& path : paths) {
+    // An open nozzle's passage runs to the outside now, and to its mouth once a part is on.
+    const int a = path.role == Role::restriction && path.a == outside ? node_of[path.element] : path.a;
+    if (a != outside && path.b != outside) all.emplace_back(a, path.b);
+  }
+  return all;
+}
+
+std::vector<bool> Network::fed() const {
+  std::vector<std::vector<int>> near(nodes.size());
+  for (const Path& path : paths) {
+    if (path.mode == Mode::closed || path.a == outside || path.b == outside) continue;
+    near[path.a].push_back(path.b);
+    near[path.b].push_back(path.a);
+  }
+  std::vector<bool> reached(nodes.size(), false);
+  std::vector<int> stack;
+  const auto visit = [&](int node) {
+    if (reached[node]) return;
+    reached[node] = true;
+    stack.push_back(node);
+  };
+  for (const Source& source : sources) visit(source.node);
+  while (!stack.empty()) {
+    const int node = stack.back();
+    stack.pop_back();
+    for (int other : near[node]) visit(other);
+  }
+  return reached;
+}
+
+std::pair<double, double> Network::bounds() const {
+  double low = ambient, high = ambient;
+  for (const Source& source : sources) low = std::min(low, source.curve.ultimate());
+  for (const Path& path : paths)
+    if (path.mode != Mode::closed && (path.a == outside || path.b == outside))
+      high = std::max(high, path.outside_pressure);
+  return {low, high};
+}
+
+double Network::free_flow() const {
+  double sum = 0.0;
+  for (const Source& source : sources) sum += source.curve.free_flow();
+  return sum;
+}
+
+}  // namespace airtally::solve

@@ -1,0 +1,108 @@
+#pragma once
+#include <memory>
+#include <span>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "gas/air.hpp"
+#include "laws/conductance.hpp"
+#include "laws/duct.hpp"
+#include "laws/passage.hpp"
+#include "laws/pump_curve.hpp"
+#include "laws/rated.hpp"
+#include "laws/slot.hpp"
+#include "line/line.hpp"
+#include "line/topology.hpp"
+
+namespace airtally::solve {
+
+/// The end of a path that lies outside the line.
+inline constexpr int outside = -1;
+
+/// A check valve: a conductance that passes air one way, a to b, once the drop exceeds `cracking` [Pa].
+struct OneWay {
+  laws::Conductance path;
+  double cracking = 0.0;
+};
+
+using Law =
+    std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated, OneWay>;
+
+enum class Role { restriction, leak, seal, vent };
+enum class Mode { active, closed, shorted };
+
+/// A way for air from place a to place b. Restrictions run from the tip towards the pump, everything else from outside
+/// in.
+struct Path {
+  int a = outside;
+  int b = outside;
+  double outside_pressure = 0.0;  ///< [Pa] at the end that is `outside`
+  Law law;
+  Role role = Role::restriction;
+  std::size_t element = 0;
+  Mode mode = Mode::active;
+  Mode at_rest = Mode::active;  ///< the mode that the line file and the tips give it, before anything is taken away
+};
+
+/// A place where air has one pressure.
+struct Node {
+  double volume = 0.0;      ///< [m3]
+  double exchange = 0.0;    ///< sum of 3.66 (wall area)/(width) [m]: wall exchange per unit conductivity of air
+  std::size_t element = 0;  ///< an element to name in complaints
+};
+
+struct Source {
+  int node = 0;
+  laws::PumpCurve curve;
+  std::size_t element = 0;
+};
+
+enum class TipState { open, part, blocked };
+
+/// A line made ready for solving: nodes, paths, sources, and which tip is in which state.
+///
+/// Node i < places is the line's place i (a nozzle's place is its mouth); behind them come the inner nodes of tubes
+/// that are cut into segments. Cheap to make (microseconds for a line of a dozen elements), cheap to copy.
+class Network {
+ public:
+  /// `tips`: one state per nozzle, in line order. `segments`: one count per element, empty for 1 each.
+  /// Throws BadInput when a tip is to carry a part and the line has none.
+  Network(const line::Line& line, const line::Topology& topology, std::span<const TipState> tips,
+          std::span<const int> segments = {});
+
+  std::vector<Node> nodes;
+  std::vector<Path> paths;
+  std::vector<Source> sources;
+  std::vector<std::size_t> nozzles;        ///< element index per nozzle
+  std::vector<std::vector<int>> paths_of;  ///< per element: its paths, restriction first, in order from the tip
+  std::vector<int> node_of;                ///< per element: node at its tip-side end
+  std::shared_ptr<const std::vector<std::string>> names;  ///< per element, for complaints
+  double ambient = 0.0;                                   ///< [Pa]
+  gas::Air air{};
+  std::vector<TipState> tips;
+
+  /// Pairs of nodes between which air may ever flow, whatever the tips do.
+  std::vector<std::pair<int, int>> pairs() const;
+  /// Nodes that an active path connects to a source; the rest has no defined pressure and is left alone.
+  std::vector<bool> fed() const;
+  /// Highest and lowest pressure that anything connected can impose [Pa].
+  std::pair<double, double> bounds() const;
+  /// Sum of the sources' free flows [kg/s].
+  double free_flow() const;
+
+  void set_tip(std::size_t nozzle, TipState state);
+  /// Takes away (or gives back) an element's leaks / an element's restriction.
+  void set_leak(std::size_t element, bool present);
+  void set_restriction(std::size_t element, bool present);
+
+ private:
+  void add_restriction(const line::Line& line, const line::Topology& topology, std::size_t i, int segments);
+  void add_leaks(const line::Line& line, std::size_t i);
+  void add_nozzle(const line::Line& line, std::size_t i);
+  void add_volume(int node, double volume);
+  void add_wall(int node, double area, double width);
+};
+
+}  // namespace airtally::solve

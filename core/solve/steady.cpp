@@ -1,0 +1,160 @@
+#include "solve/steady.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+#include <tuple>
+
+#include "errors.hpp"
+
+namespace airtally::solve {
+namespace {
+
+constexpr int newton_limit = 60;      ///< plain Newton needs 4 to 15; more means that it wanders
+constexpr int stall_limit = 6;        ///< steps without a new smallest imbalance before the fallback takes over
+constexpr int fallback_limit = 2000;  ///< pseudo-transient steps
+constexpr double fine = 1e-12;        ///< imbalance below which another step gains nothing worth having
+
+/// Adds `change` to a pressure kept as two doubles (Knuth's exact sum).
+void add(double& p, double& low, double change) {
+  const double with = low + change;
+  const double sum = p + with;
+  const double back = sum - p;
+  low = (p - (sum - back)) + (with - back);
+  p = sum;
+}
+
+double size_of(const std::vector<double>& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0, [](double s, double v) { return s + std::fabs(v); });
+}
+
+}  // namespace
+
+Steady::Steady(const Network& network)
+    : elimination_(static_cast<int>(network.nodes.size()), network.pairs()),
+      evaluation_(network, elimination_),
+      delta_(network.nodes.size()) {}
+
+void Steady::start(const Network& network, Pressures& x) {
+  x = Pressures(network.nodes.size(), network.ambient);
+  elimination_.clear();
+  std::fill(delta_.begin(), delta_.end(), 0.0);
+  evaluation_.couple_secants(network, elimination_, delta_);
+  elimination_.factor();
+  elimination_.solve(delta_);
+  for (std::size_t i = 0; i < delta_.size(); ++i)
+    if (delta_[i] > 0.0) x.p[i] = std::clamp(std::sqrt(delta_[i]), lowest_, highest_);  // 0: no path reaches it
+}
+
+/// Takes one step from an evaluated point. `storage` > 0 holds every node back as if it had that many times the volume
+/// that its through-flow would fill in one step.
+void Steady::step(const Network& network, Pressures& x, double storage) {
+  elimination_.clear();
+  evaluation_.couple(network, elimination_);
+  if (storage > 0.0) {
+    const double least = 1e-6 * network.free_flow();
+    for (std::size_t i = 0; i < x.p.size(); ++i)
+      elimination_.excess()[i] += storage * std::max(evaluation_.through[i], least) / x.p[i];
+  }
+  elimination_.factor();
+  delta_ = evaluation_.net;
+  elimination_.solve(delta_);
+  for (std::size_t i = 0; i < x.p.size(); ++i) {
+    if (delta_[i] == 0.0) continue;
+    const double p = x.p[i];
+    const double square = p * p + 2.0 * p * delta_[i];  // a step of p^2
+    if (square <= lowest_ * lowest_ || square >= highest_ * highest_) {
+      x.p[i] = square <= lowest_ * lowest_ ? lowest_ : highest_;
+      x.low[i] = 0.0;
+    } else {
+      add(x.p[i], x.low[i], 2.0 * p * delta_[i] / (p + std::sqrt(square)));
+    }
+  }
+}
+
+/// The worst node: its imbalance over what is allowed, in units of the tolerance.
+double Steady::imbalance(const Network& network, SteadyReport& report) const {
+  const double least = floor / tolerance * network.free_flow();
+  double worst = 0.0;
+  std::size_t where = 0;
+  for (std::size_t i = 0; i < network.nodes.size(); ++i) {
+    const double relative = std::fabs(evaluation_.net[i]) / std::max(evaluation_.through[i], least);
+    if (relative > worst) {
+      worst = relative;
+      where = i;
+    }
+  }
+  report.worst_balance = worst;
+  report.worst_element = network.nodes[where].element;
+  return worst;
+}
+
+SteadyReport Steady::solve(const Network& network, Pressures& x) {
+  std::tie(lowest_, highest_) = network.bounds();
+  start(network, x);
+  SteadyReport report = resolve(network, x);
+  ++report.iterations;
+  ++report.evaluations;
+  return report;
+}
+
+SteadyReport Steady::resolve(const Network& network, Pressures& x) {
+  std::tie(lowest_, highest_) = network.bounds();
+  SteadyReport report;
+  report.unknowns = static_cast<int>(network.nodes.size());
+  const std::size_t evaluations = evaluation_.count;
+
+  double storage = 0.0, smallest = std::numeric_limits<double>::infinity(), last = 0.0;
+  int stalled = 0;
+  Pressures best = x;
+  for (;; ++report.iterations) {
+    evaluation_.at(network, x);
+    const double worst = imbalance(network, report);
+    const double size = size_of(evaluation_.net);
+    report.evaluations = static_cast<int>(evaluation_.count - evaluations);
+    // Good enough; and no better than the step before, or so good that a further step is not worth its price.
+    if (worst <= tolerance && (worst <= fine || worst > 0.25 * last)) return report;
+    last = worst;
+    if (size < smallest) {
+      smallest = size;
+      best = x;
+      stalled = 0;
+    } else {
+      ++stalled;
+    }
+
+    if (!report.fallback && (force_fallback || stalled >= stall_limit || report.iterations >= newton_limit)) {
+      report.fallback = true;
+      x = best;
+      evaluation_.at(network, x);
+      storage = 1.0;
+      smallest = size_of(evaluation_.net);
+    } else if (report.fallback) {
+      if (report.iterations >= fallback_limit + newton_limit) break;
+      // Let go of the storage as the imbalance falls, take it back where it rises.
+      storage = std::clamp(storage * (stalled > 0 ? 4.0 : 0.3), 1e-14, 1e6);
+      if (stalled > 0) {
+        x = best;
+        evaluation_.at(network, x);
+      }
+    }
+    step(network, x, storage);
+  }
+  throw NoConvergence(fmt::format(
+      "the steady solve stopped after {} steps: the flows at the tip-side end of '{}' still differ by {:.1e} of what "
+      "runs "
+      "through it (limit {:.0e}); plain Newton and pseudo-transient continuation from the best point were tried.",
+      report.iterations, (*network.names)[report.worst_element], report.worst_balance, tolerance));
+}
+
+Elimination& Steady::factored(const Network& network) {
+  elimination_.clear();
+  evaluation_.couple(network, elimination_);
+  elimination_.factor();
+  return elimination_;
+}
+
+}  // namespace airtally::solve

@@ -1,0 +1,62 @@
+#pragma once
+#include "solve/elimination.hpp"
+#include "solve/evaluation.hpp"
+#include "solve/network.hpp"
+
+namespace airtally::solve {
+
+/// How a steady solve went.
+struct SteadyReport {
+  int unknowns = 0;
+  int iterations = 0;          ///< linear solves, the start included
+  int evaluations = 0;         ///< of all flows with slopes
+  bool fallback = false;       ///< plain Newton was not enough and the pseudo-transient took over
+  double worst_balance = 0.0;  ///< largest imbalance of a node, relative to the flow through it (see balance_floor)
+  std::size_t worst_element = 0;
+};
+
+/// Finds the pressures at which every node's flows add up to nothing.
+///
+/// Unknowns: node pressures p. Newton's step is taken in p^2, in which laminar flow is linear. Start: one linear
+/// solve with every path a near-laminar secant (its flow at 0.1 % drop) and every pump a straight line in p^2. Every
+/// iterate is kept between the lowest pressure a source can pull and the highest outside, where the solution must lie
+/// (maximum principle); beyond its ultimate vacuum a pump has no slope, so a step that overshoots there would get
+/// stuck. When the imbalance stops falling, pseudo-transient continuation takes over: every node gets a storage that is
+/// let go as the imbalance falls (Kelley and Keyes, SIAM J. Numer. Anal. 35 (1998) 508), which follows the physical
+/// pull-down.
+///
+/// Done when every node's imbalance is below 1e-9 of the flow through it, or below 1e-15 of the sources' free flow
+/// where next to nothing flows; it goes on below that while it still gains. Bounded: throws NoConvergence, naming the
+/// element.
+class Steady {
+ public:
+  explicit Steady(const Network& network);
+
+  /// Solves from a cold start.
+  SteadyReport solve(const Network& network, Pressures& x);
+  /// Solves from `x` as it is: for a network that changed little.
+  SteadyReport resolve(const Network& network, Pressures& x);
+
+  /// Flows at the solution.
+  const Evaluation& evaluation() const { return evaluation_; }
+  /// The factored slopes at the solution, for sensitivities: call after a solve.
+  Elimination& factored(const Network& network);
+
+  static constexpr double tolerance = 1e-9;
+  static constexpr double floor = 1e-15;
+
+  /// Forces the fallback from the first step on: tests use it to show that it works by itself.
+  bool force_fallback = false;
+
+ private:
+  void start(const Network& network, Pressures& x);
+  double imbalance(const Network& network, SteadyReport& report) const;
+  void step(const Network& network, Pressures& x, double storage);
+
+  Elimination elimination_;
+  Evaluation evaluation_;
+  std::vector<double> delta_;
+  double lowest_ = 0.0, highest_ = 0.0;
+};
+
+}  // namespace airtally::solve

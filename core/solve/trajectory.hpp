@@ -1,0 +1,43 @@
+#pragma once
+#include <vector>
+
+#include "solve/integrate.hpp"
+
+namespace airtally::solve {
+
+/// The recorded course of some unknowns: every accepted step with the integrator's own fourth-order interpolation, so
+/// that any time in between can be read later.
+class Trajectory {
+ public:
+  /// `watched`: indices into the state.
+  explicit Trajectory(std::vector<std::size_t> watched) : watched_(std::move(watched)) {}
+
+  void add(const StepView& step);
+
+  bool empty() const { return steps_.empty(); }
+  double begin() const { return steps_.front().begin; }
+  double end() const { return steps_.back().end; }
+  /// Value of watched unknown `w` (an index into `watched`) at `time` [s], clamped to the record.
+  double at(std::size_t w, double time) const;
+
+  /// Last time at which watched unknown `w` crosses `level`, or a negative number when it never does.
+  double last_crossing(std::size_t w, double level) const;
+  /// First time at or after `from` at which it does.
+  double first_crossing(std::size_t w, double level, double from = 0.0) const;
+
+ private:
+  struct Step {
+    double begin, end;
+    std::size_t values;  ///< index into values_: five per watched unknown, at 0, 1/4, 1/2, 3/4 and 1 of the step
+  };
+  double inside(const Step& step, std::size_t w, double share) const;
+  /// Share of the step at which the level is crossed between two shares that bracket it.
+  double root(const Step& step, std::size_t w, double level, double a, double b) const;
+
+  std::vector<std::size_t> watched_;
+  std::vector<Step> steps_;
+  std::vector<double> values_;
+  std::vector<double> scratch_;
+};
+
+}  // namespace airtally::solve

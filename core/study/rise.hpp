@@ -1,0 +1,54 @@
+#pragma once
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "solve/answer.hpp"
+
+namespace airtally::study {
+
+/// Pull-down of one tip.
+struct TipRise {
+  std::size_t element = 0;
+  double settle = 0.0;        ///< last entry into the 5 % band around the steady vacuum [s]
+  double final_vacuum = 0.0;  ///< of the steady solve [Pa]
+};
+
+struct RiseSample {
+  double time = 0.0;           ///< [s]
+  std::vector<double> vacuum;  ///< per watched place, in the order of Rise::places [Pa]
+};
+
+/// A pull-down from ambient.
+struct Rise {
+  std::vector<std::size_t> places;  ///< elements whose vacuum is sampled: tips unless others were asked for
+  std::vector<TipRise> tips;        ///< in line order
+  double settle = 0.0;              ///< of the slowest tip [s]
+  double final_vacuum = 0.0;        ///< of the slowest tip [Pa]
+  std::vector<RiseSample> samples;
+  int segments = 1;          ///< pieces that each long tube was cut into
+  double travel_time = 0.0;  ///< time sound takes from the source to the farthest tip [s]
+  std::vector<std::string> warnings;
+  std::size_t steps = 0;
+  std::size_t evaluations = 0;
+};
+
+struct RiseOptions {
+  std::vector<std::size_t> at;  ///< elements to sample; empty: every tip
+  std::size_t samples = 121;    ///< number of samples
+  double relative = 1e-6;       ///< accuracy of a step, relative
+  double absolute = 0.05;       ///< and absolute [Pa]
+};
+
+/// Everything at ambient, pumps at full speed and valves open at t = 0. Tubes are cut into segments until the settle
+/// time changes by less than 0.5 %. Throws BadInput, NoConvergence.
+Rise rise(const line::Line& line, std::span<const solve::TipState> tips, const RiseOptions& options = {});
+
+/// Time from ambient until the tip of nozzle `nozzle` (in line order) reaches `vacuum` [Pa], at a fixed number of
+/// segments; nullopt when it never does.
+std::optional<double> time_to_reach(const line::Line& line, std::span<const solve::TipState> tips, std::size_t nozzle,
+                                    double vacuum, int segments);
+
+}  // namespace airtally::study
