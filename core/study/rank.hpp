@@ -1,0 +1,66 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "solve/answer.hpp"
+
+namespace airtally::study {
+
+/// What a line is judged by.
+enum class Objective {
+  tip_vacuum,  ///< vacuum at the tip
+  hold,        ///< vacuum at the tip beyond what the part needs; always with the part on
+  settle       ///< time until the tip has the vacuum that it settles at today
+};
+
+/// What one element costs. Gains are what the objective's tip would win; a gain below zero is a loss.
+struct ElementCost {
+  std::size_t element = 0;
+  double leak = 0.0;              ///< all its leaks at rest [kg/s]
+  double leak_share = 0.0;        ///< of all leaks of the line [-]
+  double leak_gain = 0.0;         ///< vacuum won if its leaks were gone [Pa]
+  double restriction_gain = 0.0;  ///< vacuum won if its restriction were gone [Pa]
+  double fair_share = 0.0;        ///< its part of the whole loss (Shapley) [Pa]
+  double fair_share_error = 0.0;  ///< standard error of that where it was sampled; 0 when exact [Pa]
+  double settle_gain =
+      0.0;  ///< settle time won if leaks and restriction were gone, each line to its own final vacuum [s]
+  double reach_gain = 0.0;  ///< time won until the tip has 95 % of today's final vacuum [s]
+};
+
+struct Ranking {
+  Objective objective = Objective::tip_vacuum;
+  std::size_t nozzle = 0;       ///< whose tip is judged: index into the nozzles; the weakest one unless named
+  std::size_t tip_element = 0;  ///< its element
+  solve::TipState tip = solve::TipState::open;
+  std::vector<ElementCost> elements;    ///< worst first
+  double tip_vacuum = 0.0;              ///< as the line is [Pa]
+  double ideal_vacuum = 0.0;            ///< with every leak and restriction gone, the pump straight behind the tip [Pa]
+  double total_loss = 0.0;              ///< the difference; the fair shares add up to it [Pa]
+  double settle = 0.0;                  ///< settle time as the line is [s]
+  std::optional<double> needed_vacuum;  ///< what the part needs to be lifted, when there is one [Pa]
+  std::size_t players = 0;              ///< leaks and restrictions that share the loss
+  bool exact = true;                    ///< every coalition was solved; otherwise orders were sampled
+  std::size_t solves = 0;
+  std::vector<std::string> notes;
+};
+
+struct RankOptions {
+  Objective objective = Objective::tip_vacuum;
+  std::optional<std::size_t> nozzle;  ///< index into the nozzles
+  bool settle_gains = true;           ///< they cost a pull-down or two per element
+  std::uint64_t seed = 1;             ///< of the sampled orders
+  std::size_t orders = 2000;          ///< number of sampled orders above `exact_players`
+};
+
+/// More players than this and the fair share is sampled.
+inline constexpr std::size_t exact_players = 12;
+
+/// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but an open
+/// nozzle's own passage, which is the load and not a loss. Throws BadInput, NoConvergence.
+Ranking rank(const line::Line& line, std::span<const solve::TipState> tips, const RankOptions& options = {});
+
+}  // namespace airtally::study

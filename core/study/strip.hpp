@@ -1,0 +1,39 @@
+#pragma once
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "solve/answer.hpp"
+
+namespace airtally::study {
+
+/// What one instrument would read.
+struct StripReading {
+  std::size_t at = 0;             ///< element that carries the gauge, or the source
+  double vacuum = 0.0;            ///< at its tip-side end [Pa]
+  std::optional<double> current;  ///< a source's motor current, where its curve is known [A]
+};
+
+/// The line capped behind one element: everything beyond it is off, its tip-side end is blocked.
+struct StripStep {
+  std::size_t cap = 0;
+  std::size_t before = 0;              ///< the step it is compared with: the cap one element nearer to the source
+  std::vector<StripReading> readings;  ///< gauges first (those still on the line), then sources
+  double change = 0.0;  ///< vacuum lost against the step before, at the judging instrument [Pa]; 0 for a source
+};
+
+/// The removal test on paper.
+struct Strip {
+  std::vector<StripStep> steps;        ///< from the pump to the nozzle
+  std::optional<std::size_t> culprit;  ///< element whose step loses most; none when no step loses anything
+  std::size_t judge = 0;               ///< element whose instrument judges: the first gauge, else the first source
+  bool by_current = false;             ///< judged by the ammeter, there being no gauge
+  bool assumed_gauge = false;          ///< neither gauge nor ammeter: a gauge at the pump was assumed
+};
+
+/// Predicts the removal test. `tips` holds for the branches that are not capped. Throws BadInput, NoConvergence.
+Strip strip(const line::Line& line, std::span<const solve::TipState> tips);
+
+}  // namespace airtally::study
