@@ -88,7 +88,9 @@ class Downhill {
 
   Flow solve(double guess) {
     const double top = largest_mach(entrance_);
-    const double start = (guess > 0.0 ? guess / area_ : first_guess()) / (ends_.p1 * sonic_);
+    // At no drop the root is 0 itself, which a search from a guess above would approach for ever.
+    const double flux = ends_.drop == 0.0 ? 0.0 : guess > 0.0 ? guess / area_ : first_guess();
+    const double start = flux / (ends_.p1 * sonic_);
     const double mach = rising_root([this](double m) { return residual(m); }, top, std::min(start, top));
     const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
     const double per_p1 = in.flux / ends_.p1;

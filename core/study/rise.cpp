@@ -123,7 +123,7 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
     }
     const bool enough = before >= 0.0 && std::fabs(result.settle - before) <= segment_tolerance * result.settle;
     before = result.settle;
-    if (!enough && segments < most_segments && network.nodes.size() < 200000 / (segments + 1)) continue;
+    if (!enough && segments < most_segments) continue;
 
     const double span =
         result.settle > 0.0 ? std::min(2.0 * result.settle, run.trajectory.end()) : run.trajectory.end();
