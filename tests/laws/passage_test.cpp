@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "laws/friction.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -59,6 +60,55 @@ TEST_CASE("a slow long passage follows Hagen and Poiseuille", "[laws][closed-for
     const double poiseuille = std::numbers::pi * std::pow(path.bore, 4) * drop * (ends.p1 + ends.p2) /
                               (256.0 * air.viscosity * air.rt * path.length);
     CHECK_THAT(passage(path, ends, air).m / poiseuille - 1.0, WithinAbs(0.0, 1e-5 * drop));
+  }
+}
+
+TEST_CASE("a passage is Fanno flow behind its inlet, integrated along its length", "[laws][closed-form]") {
+  // Second route: from the flow the law gives, M1 follows from the inlet, M along the bore from
+  // dy/dx = f gamma y^2 (1 + a y)/(D (1 - y)), y = M^2 (Runge-Kutta), and the exit pressure from the flow and M2.
+  const Passage path{1e-3, 15e-3};
+  for (const double p2 : {95e3, 70e3, 45e3}) {
+    const double m = passage(path, {100e3, p2}, air).m;
+    const double flux = m / area(path);
+    const auto inlet = [&](double mach) {
+      const double x = 1.0 + 0.2 * mach * mach;
+      return 100e3 / (std::pow(x, 3.5) + 0.5 * 0.7 * mach * mach) * mach * std::sqrt(1.4 * x / air.rt);
+    };
+    double low = 0.0;
+    double high = 0.9;  // below the inlet's largest flow
+    for (int i = 0; i < 100; ++i) (inlet(0.5 * (low + high)) < flux ? low : high) = 0.5 * (low + high);
+    const double re = flux * path.bore / air.viscosity;
+    const double friction = churchill(re, 0.0).g / re;
+    const auto slope = [&](double y) { return friction * 1.4 * y * y * (1.0 + 0.2 * y) / (path.bore * (1.0 - y)); };
+    double y = low * low;
+    const int steps = 2000;
+    const double step = path.length / steps;
+    for (int i = 0; i < steps; ++i) {
+      const double k1 = slope(y);
+      const double k2 = slope(y + 0.5 * step * k1);
+      const double k3 = slope(y + 0.5 * step * k2);
+      const double k4 = slope(y + step * k3);
+      y += step * (k1 + 2.0 * k2 + 2.0 * k3 + k4) / 6.0;
+    }
+    CAPTURE(p2, low, y);
+    CHECK_THAT(flux / std::sqrt(1.4 * y * (1.0 + 0.2 * y) / air.rt), WithinRel(p2, 1e-8));
+  }
+}
+
+TEST_CASE("a short passage with entrance loss chokes at its inlet", "[laws][closed-form]") {
+  // The largest of pi M sqrt(1 + a y) over M, found by a scan; for K = 0.5 it lies at Mach 0.911.
+  for (const double loss : {0.5, 1.0, 4.0}) {
+    double largest = 0.0;
+    double at = 0.0;
+    for (double mach = 0.2; mach < 1.0; mach += 1e-4) {
+      const double x = 1.0 + 0.2 * mach * mach;
+      const double flux = 100e3 / (std::pow(x, 3.5) + loss * 0.7 * mach * mach) * mach * std::sqrt(1.4 * x / air.rt);
+      if (flux > largest) at = mach;
+      largest = std::max(largest, flux);
+    }
+    const Passage path{1e-3, 0.0, 0.0, loss};
+    CHECK_THAT(choked_flow(path, 100e3, air), WithinRel(area(path) * largest, 1e-8));
+    if (loss == 0.5) CHECK_THAT(at, WithinAbs(0.911, 5e-4));
   }
 }
 
