@@ -5,10 +5,10 @@
 #include <cmath>
 #include <utility>
 
-#include "units/scan.hpp"
+#include "units/scan_private.hpp"
 #include "units/spelling.hpp"
 #include "units/unit.hpp"
-#include "units/unit_error.hpp"
+#include "units/unit_error_private.hpp"
 
 namespace airtally::units {
 namespace {
@@ -104,6 +104,21 @@ class Meaning {
 
 Quantity parse(std::string_view text, Dimension dimension) {
   return Meaning(text, dimension).of(scan(text, dimension));
+}
+
+std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high) {
+  Scan parts;
+  try {
+    parts = scan(text, dimension);
+  } catch (const UnitError&) {
+    return std::nullopt;
+  }
+  if (parts.joint != Joint::none || find_unit(parts.first.unit, dimension) == nullptr) return std::nullopt;
+  for (const Unit& unit : units_of(dimension)) {
+    const double si = to_si(parts.first.number, unit);
+    if (!unit.symbol.empty() && si >= low && si <= high) return fmt::format("{} {}", parts.first.digits, unit.symbol);
+  }
+  return std::nullopt;
 }
 
 }  // namespace airtally::units

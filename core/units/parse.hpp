@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -24,5 +25,10 @@ class UnitError : public std::runtime_error {
 ///
 /// A unit is required unless `dimension` is a plain number. Throws UnitError.
 Quantity parse(std::string_view text, Dimension dimension);
+
+/// For a value outside its limits: the same number with another unit that falls between `low` and `high` [SI], as in
+/// "6 mm" for "6 m"; the unit first in its table when there are several, nothing when there is none or when `text` has
+/// a tolerance or is no quantity of the dimension.
+std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high);
 
 }  // namespace airtally::units

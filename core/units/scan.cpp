@@ -1,5 +1,3 @@
-#include "units/scan.hpp"
-
 #include <fmt/format.h>
 
 #include <array>
@@ -8,6 +6,7 @@
 #include <utility>
 
 #include "units/parse.hpp"
+#include "units/scan_private.hpp"
 #include "units/spelling.hpp"
 
 namespace airtally::units {

@@ -1,5 +1,3 @@
-#include "units/unit_error.hpp"
-
 #include <fmt/format.h>
 
 #include <array>
@@ -10,6 +8,7 @@
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"
 #include "units/unit.hpp"
+#include "units/unit_error_private.hpp"
 
 namespace airtally::units {
 namespace {

@@ -130,3 +130,13 @@ TEST_CASE("whatever text comes in, a finite quantity or a UnitError comes out", 
   }
   CHECK(good > 100);  // the pieces do make some quantities, or this test would say nothing
 }
+
+TEST_CASE("a slip of the unit is put right by the unit that fits the limits", "[units]") {
+  CHECK(same_number_within("6 m", Dimension::length, 1e-5, 0.1) == "6 mm");
+  CHECK(same_number_within("2um", Dimension::length, 1e-5, 0.1) == "2 mm");
+  CHECK(same_number_within("600 Pa", Dimension::pressure, 1e5, 1e6) == "600 kPa");
+  CHECK(same_number_within("900 MPa", Dimension::pressure, 1.0, 2.0) == std::nullopt);
+  CHECK(same_number_within("6 m ± 1 m", Dimension::length, 1e-5, 0.1) == std::nullopt);
+  CHECK(same_number_within("six m", Dimension::length, 1e-5, 0.1) == std::nullopt);
+  CHECK(same_number_within("6 kPa", Dimension::length, 1e-5, 0.1) == std::nullopt);
+}
