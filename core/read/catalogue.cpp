@@ -1,0 +1,89 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+#include <system_error>
+
+#include "read/catalogue_private.hpp"
+#include "read/table_reader_private.hpp"
+#include "read/toml_file_private.hpp"
+#include "units/spelling.hpp"
+#include "units/suggest.hpp"
+
+namespace airtally::read {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::vector<fs::path> toml_files(const fs::path& folder) {
+  std::vector<fs::path> files;
+  std::error_code error;
+  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
+    if (it->path().extension() == ".toml") files.push_back(it->path());
+  }
+  std::sort(files.begin(), files.end());  // so that complaints come in the same order on every machine
+  return files;
+}
+
+}  // namespace
+
+void Catalogue::read_file(const fs::path& file, std::map<std::string, const toml::table*>& of_folder) {
+  try {
+    files_.push_back(std::make_unique<toml::table>(parse_toml(text_of(file), file.string())));
+  } catch (const BadInput& error) {
+    for (const Complaint& complaint : error.complaints()) complaints_->add(complaint.at, complaint.sentence);
+    return;
+  }
+  TableReader top(*files_.back(), "catalogue", *complaints_);
+  check_format(top);
+  top.know("title");
+  for (TableReader& entry : top.tables("entry")) {
+    const auto name = entry.text("name");
+    if (!name || name->empty()) {
+      if (!name && entry.has("name")) continue;
+      entry.complain_here("an entry needs a name.");
+    } else if (!of_folder.emplace(*name, &entry.raw()).second) {
+      entry.complain("name", fmt::format("there are two entries with the name {}.", units::quoted(*name)));
+    }
+  }
+  top.refuse_unknown_keys("a catalogue");
+}
+
+void Catalogue::read_folder(const fs::path& folder) {
+  std::map<std::string, const toml::table*> of_folder;
+  for (const fs::path& file : toml_files(folder)) read_file(file, of_folder);
+  entries_.merge(of_folder);  // keeps what an earlier folder gave
+}
+
+void Catalogue::read_all() {
+  if (read_) return;
+  read_ = true;
+  for (const fs::path& folder : folders_) read_folder(folder);
+}
+
+const toml::table* Catalogue::find(const std::string& name, const Position& at, const std::string& owner) {
+  if (name.find_first_of("/\\") != std::string::npos || name.ends_with(".toml")) {
+    complaints_->add(
+        at, fmt::format("{}: use = {} looks like a path; 'use' takes the name of an entry of the catalogue.", owner,
+                        units::quoted(name)));
+    return nullptr;
+  }
+  read_all();
+  const auto found = entries_.find(name);
+  if (found != entries_.end()) return found->second;
+  std::vector<std::string_view> names;
+  for (const auto& [known, entry] : entries_) names.push_back(known);
+  const auto near = units::nearest(name, names);
+  std::string help;
+  if (near) {
+    help = fmt::format(" Did you mean \"{}\"?", *near);
+  } else {
+    help = folders_.empty() ? " There is no catalogue to look in." : " Looked in:";
+    for (const fs::path& folder : folders_) help += fmt::format(" {}", folder.string());
+    if (!folders_.empty()) help += '.';
+  }
+  complaints_->add(at, fmt::format("{}: use = {} is in no catalogue.{}", owner, units::quoted(name), help));
+  return nullptr;
+}
+
+}  // namespace airtally::read

@@ -1,0 +1,45 @@
+#pragma once
+#include <toml++/toml.h>
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "read/complaints_private.hpp"
+
+namespace airtally::read {
+
+/// Elements that a line may `use` by name. Each folder holds *.toml files of the form
+///
+///   format = 1
+///   [[entry]]
+///   name = "tube 4x2.5"
+///   kind = "tube"
+///   bore = "2.5 mm"
+///
+/// where the keys of an entry are those of an element. Folders are looked through in order; the first that knows a name
+/// gives it. Files are read on the first question.
+class Catalogue {
+ public:
+  Catalogue(std::vector<std::filesystem::path> folders, Complaints& complaints)
+      : folders_(std::move(folders)), complaints_(&complaints) {}
+
+  /// The entry of that name; nullptr after a complaint at `at`, whose sentence begins with `owner`.
+  const toml::table* find(const std::string& name, const Position& at, const std::string& owner);
+
+ private:
+  void read_all();
+  void read_folder(const std::filesystem::path& folder);
+  void read_file(const std::filesystem::path& file, std::map<std::string, const toml::table*>& of_folder);
+
+  std::vector<std::filesystem::path> folders_;
+  Complaints* complaints_;
+  bool read_ = false;
+  std::vector<std::unique_ptr<toml::table>> files_;  // own what the entries point into
+  std::map<std::string, const toml::table*> entries_;
+};
+
+}  // namespace airtally::read

@@ -1,0 +1,129 @@
+#include "read/line_file.hpp"
+
+#include <fmt/format.h>
+
+#include "read/catalogue_private.hpp"
+#include "read/element_private.hpp"
+#include "read/site_part_private.hpp"
+#include "read/toml_file_private.hpp"
+#include "units/spelling.hpp"
+#include "units/suggest.hpp"
+
+namespace airtally::read {
+namespace {
+
+constexpr std::size_t longest_name = 60;
+
+class LineReader {
+ public:
+  LineReader(const toml::table& file, std::string name, std::vector<std::filesystem::path> catalogues)
+      : file_(file), complaints_(name), catalogue_(std::move(catalogues), complaints_) {
+    line_.file = std::move(name);
+  }
+
+  line::Line read() {
+    TableReader top(file_, "line", complaints_);
+    check_format(top);
+    line_.title = top.text("title").value_or("");
+    read_site_table(top);
+    if (const auto part = top.table("part")) {
+      TableReader table(part->raw(), "part", complaints_, &line_.assumed);
+      line_.part = read_part(table, line_.site.pressure);
+    }
+    for (const TableReader& element : top.tables("element")) read_one(element.raw());
+    if (!top.has("element")) {
+      top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
+    }
+    // These belong to the commands that use them.
+    for (const char* key : {"move", "cycle", "sensor", "twist"}) top.know(key);
+    top.refuse_unknown_keys("a line file");
+    complaints_.throw_if_any();
+    return std::move(line_);
+  }
+
+ private:
+  void read_site_table(TableReader& top) {
+    const toml::table nothing;
+    const auto site = top.table("site");
+    TableReader table(site ? site->raw() : nothing, "site", complaints_, &line_.assumed);
+    line_.site = read_site(table);
+  }
+
+  void read_one(const toml::table& table) {
+    ++number_;
+    const std::string name = read_name(table);
+    const std::string owner = name.empty() ? fmt::format("element {}", number_) : fmt::format("element '{}'", name);
+    TableReader own(table, owner, complaints_);
+    const toml::table* entry = nullptr;
+    if (const auto use = own.text("use")) entry = catalogue_.find(*use, own.where("use"), owner);
+    if (own.has("use") && entry == nullptr) return;  // what is missing can't be told while the entry isn't known
+    std::vector<std::string> assumed;
+    TableReader reader(table, owner, complaints_, &assumed, entry);
+    for (const char* key : {"name", "kind", "use"}) reader.know(key);
+    const auto kind = read_kind(reader, entry);
+    if (!kind) return;
+    line::Element element = read_element(reader, name, *kind, line_.site.pressure);
+    element.assumed = std::move(assumed);
+    line_.elements.push_back(std::move(element));
+  }
+
+  std::string read_name(const toml::table& table) {
+    TableReader reader(table, fmt::format("element {}", number_), complaints_);
+    if (!reader.has("name")) {
+      reader.complain_here("needs a name, such as name = \"supply hose\".");
+      return {};
+    }
+    const auto name = reader.text("name");
+    if (!name) return {};
+    const bool blank = name->find_first_not_of(' ') == std::string::npos;
+    bool control = false;
+    for (const char c : *name) control = control || static_cast<unsigned char>(c) < 0x20 || c == 0x7F;
+    if (blank || control || name->size() > longest_name) {
+      reader.complain("name", fmt::format("a name has 1 to {} bytes on one line, not only spaces.", longest_name));
+      return {};
+    }
+    return *name;
+  }
+
+  std::optional<line::Kind> read_kind(TableReader& table, const toml::table* entry) {
+    if (!table.has("kind")) {
+      table.complain_here("needs a kind, such as kind = \"tube\".");
+      return std::nullopt;
+    }
+    const auto index = table.choice("kind", line::kind_words());
+    if (!index) return std::nullopt;
+    const auto kind = static_cast<line::Kind>(*index);
+    const std::string of_entry = entry != nullptr ? (*entry)["kind"].value_or(std::string()) : std::string();
+    if (!of_entry.empty() && of_entry != line::word(kind)) {
+      table.complain("kind",
+                     fmt::format("kind = \"{}\", but the catalogue's entry is a {}; use another entry or leave 'kind' "
+                                 "out.",
+                                 line::word(kind), units::quoted(of_entry)));
+      return std::nullopt;
+    }
+    return kind;
+  }
+
+  const toml::table& file_;
+  Complaints complaints_;
+  Catalogue catalogue_;
+  line::Line line_;
+  int number_ = 0;
+};
+
+}  // namespace
+
+line::Line read_line_text(std::string_view text, const std::string& name,
+                          const std::vector<std::filesystem::path>& catalogues) {
+  const toml::table file = parse_toml(text, name);
+  return LineReader(file, name, catalogues).read();
+}
+
+line::Line read_line(const std::filesystem::path& file, const std::vector<std::filesystem::path>& catalogues) {
+  const std::string text = text_of(file);
+  std::vector<std::filesystem::path> folders{file.parent_path() / "catalogue"};
+  folders.insert(folders.end(), catalogues.begin(), catalogues.end());
+  return read_line_text(text, file.string(), folders);
+}
+
+}  // namespace airtally::read

@@ -1,0 +1,21 @@
+#pragma once
+#include <toml++/toml.h>
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "errors.hpp"
+
+namespace airtally::read {
+
+/// The whole text of a file. Throws BadInput when there is none, when it is a folder or can't be read, or beyond 4 MB.
+std::string text_of(const std::filesystem::path& file);
+
+/// A TOML text as a table whose nodes know their places in `name`. Throws BadInput with one sentence.
+toml::table parse_toml(std::string_view text, const std::string& name);
+
+/// Where a value or key begins.
+Position place(const toml::source_region& region);
+
+}  // namespace airtally::read
