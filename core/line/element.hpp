@@ -129,6 +129,7 @@ struct Valve {
 struct Gauge {
   Quantity accuracy = 0;    ///< 2-sigma, shared by all its readings [Pa]
   Quantity resolution = 0;  ///< of one reading [Pa]
+  std::optional<Quantity> range;  ///< deepest vacuum that it reads [Pa]
 };
 
 /// One thing between pump and part.

@@ -60,6 +60,14 @@ Run pull_down(const Network& network, std::vector<std::size_t> watched, const so
   return run;
 }
 
+/// Last entry of watched tip `w` into the band around its final vacuum [s]; 0 when there is nothing to wait for.
+double settle_time(const solve::Trajectory& trajectory, std::size_t w, double ambient, double final_vacuum) {
+  if (final_vacuum < 1.0) return 0.0;
+  const double low = trajectory.last_crossing(w, ambient - (1.0 - band) * final_vacuum);
+  const double high = trajectory.last_crossing(w, ambient - (1.0 + band) * final_vacuum);
+  return std::max({low, high, 0.0});
+}
+
 /// Longest way for sound from a source to a tip [s].
 double travel_time(const line::Line& line, const line::Topology& topology) {
   double longest = 0.0;
@@ -97,14 +105,6 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   result.places = options.at.empty() ? whole.nozzles : options.at;
   for (std::size_t i : options.at) watched.push_back(static_cast<std::size_t>(whole.node_of[i]));
 
-  const auto settle_of = [&](const Run& run, std::size_t k) {
-    const double vacuum = final.tips[k].tip_vacuum();
-    if (vacuum < 1.0) return 0.0;  // nothing to wait for
-    const double low = run.trajectory.last_crossing(k, whole.ambient - (1.0 - band) * vacuum);
-    const double high = run.trajectory.last_crossing(k, whole.ambient - (1.0 + band) * vacuum);
-    return std::max({low, high, 0.0});
-  };
-
   double before = -1.0;
   for (int segments = 1; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
@@ -115,7 +115,9 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
     result.tips.clear();
     result.settle = -1.0;
     for (std::size_t k = 0; k < whole.nozzles.size(); ++k) {
-      result.tips.push_back({whole.nozzles[k], settle_of(run, k), final.tips[k].tip_vacuum()});
+      result.tips.push_back({whole.nozzles[k],
+                             settle_time(run.trajectory, k, whole.ambient, final.tips[k].tip_vacuum()),
+                             final.tips[k].tip_vacuum()});
       if (result.tips.back().settle > result.settle) {
         result.settle = result.tips.back().settle;
         result.final_vacuum = result.tips.back().final_vacuum;
@@ -148,19 +150,23 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   return result;
 }
 
-std::optional<double> time_to_reach(const line::Line& line, std::span<const TipState> tips, std::size_t nozzle,
-                                    double vacuum, int segments) {
+Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_t nozzle, double vacuum, int segments) {
   const line::Topology topology = line::topology(line, false);
   const Network network(line, topology, tips, cut(line, segments));
   solve::Steady steady(network);
   solve::Pressures rest;
   steady.solve(network, rest);
-  const std::size_t node = static_cast<std::size_t>(tip_node(network, topology, nozzle));
+  const auto node = static_cast<std::size_t>(tip_node(network, topology, nozzle));
+  const double final_vacuum = (network.ambient - rest.p[node]) - rest.low[node];
   const double level = network.ambient - vacuum;
-  if (!(rest.p[node] < level)) return std::nullopt;
-  const Run run = pull_down(network, {node}, {}, [&](std::span<const double> x) { return x[node] <= level; });
-  const double time = run.trajectory.first_crossing(0, level);
-  return time < 0.0 ? std::nullopt : std::optional(time);
+  const bool reaches = rest.p[node] < level;
+  const Run run = pull_down(network, {node}, {}, [&](std::span<const double> x) {
+    return std::fabs(x[node] - rest.p[node]) <= near_rest * final_vacuum + 0.5 && (!reaches || x[node] <= level);
+  });
+  Timing timing;
+  timing.settle = settle_time(run.trajectory, 0, network.ambient, final_vacuum);
+  if (reaches) timing.reach = std::max(0.0, run.trajectory.first_crossing(0, level));
+  return timing;
 }
 
 }  // namespace airtally::study

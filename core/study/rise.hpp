@@ -46,9 +46,15 @@ struct RiseOptions {
 /// time changes by less than 0.5 %. Throws BadInput, NoConvergence.
 Rise rise(const line::Line& line, std::span<const solve::TipState> tips, const RiseOptions& options = {});
 
-/// Time from ambient until the tip of nozzle `nozzle` (in line order) reaches `vacuum` [Pa], at a fixed number of
-/// segments; nullopt when it never does.
-std::optional<double> time_to_reach(const line::Line& line, std::span<const solve::TipState> tips, std::size_t nozzle,
-                                    double vacuum, int segments);
+/// The two times that a change of the line is judged by.
+struct Timing {
+  double settle = 0.0;          ///< last entry of the tip into the 5 % band around its own final vacuum [s]
+  std::optional<double> reach;  ///< first moment at which the tip has the vacuum asked for [s]; none when it never has
+};
+
+/// One pull-down at a fixed number of segments, watched at the tip of nozzle `nozzle` (an index into the nozzles).
+/// `vacuum` [Pa]: what `reach` waits for. Throws BadInput, NoConvergence.
+Timing timing(const line::Line& line, std::span<const solve::TipState> tips, std::size_t nozzle, double vacuum,
+              int segments);
 
 }  // namespace airtally::study

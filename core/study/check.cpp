@@ -1,0 +1,152 @@
+#include "study/check.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "line/variant.hpp"
+
+namespace airtally::study {
+namespace {
+
+using line::none;
+using solve::TipState;
+
+constexpr double clearance_limit = 1000.0;  ///< Reynolds number beyond which a clearance's inertia matters
+constexpr double poisson = 0.45;            ///< of soft tube materials; common practice, no source
+
+/// Collects warnings; each element and kind of trouble is told once, for the state that shows it first.
+class Collector {
+ public:
+  explicit Collector(const line::Line& line) : line_(line), topology_(line::topology(line)) {}
+
+  std::vector<Warning> run() {
+    for (std::size_t i = 0; i < line_.elements.size(); ++i) {
+      flattening(i);
+      open_end(i);
+      spacing(i);
+    }
+    in_state(TipState::open, "with the tips open");
+    if (line_.part) in_state(TipState::part, "with the part on");
+    std::stable_sort(warnings_.begin(), warnings_.end(),
+                     [](const Warning& a, const Warning& b) { return a.element < b.element; });
+    return std::move(warnings_);
+  }
+
+ private:
+  const line::Element& at(std::size_t i) const { return line_.elements[i]; }
+  void warn(std::size_t i, std::string sentence) { warnings_.push_back({i, std::move(sentence)}); }
+
+  /// Deepest vacuum that any source can pull.
+  double deepest() const {
+    double deepest = 0.0;
+    for (const line::Element& e : line_.elements)
+      if (e.pump)
+        deepest = std::max(deepest, e.pump->flow.back().vacuum.value * line_.site.pressure / gas::standard_pressure);
+    return deepest;
+  }
+
+  /// Buckling of a long thin ring under outside pressure: p = E/(4 (1 - nu^2)) (t/r)^3. Source: Timoshenko and Gere,
+  /// Theory of Elastic Stability, ring under uniform pressure in plane strain.
+  void flattening(std::size_t i) {
+    const line::Element& e = at(i);
+    const auto* bore = std::get_if<line::Bore>(&e.restriction);
+    if (!bore || !e.wall || !e.modulus) return;
+    const double radius = 0.5 * (bore->bore.value + e.wall->value);
+    const double ratio = e.wall->value / radius;
+    const double critical = e.modulus->value / (4.0 * (1.0 - poisson * poisson)) * ratio * ratio * ratio;
+    if (critical >= deepest()) return;
+    warn(i, fmt::format("'{}' flattens at {:.1f} kPa of vacuum (wall {:.2f} mm, E = {:.1f} MPa), and the source can "
+                        "pull {:.1f} kPa; "
+                        "take a thicker wall or a stiffer tube.",
+                        e.name, critical / 1e3, e.wall->value * 1e3, e.modulus->value / 1e6, deepest() / 1e3));
+  }
+
+  void open_end(std::size_t i) {
+    const line::Element& e = at(i);
+    if (e.kind == line::Kind::nozzle || e.kind == line::Kind::plug || !topology_.beyond[i].empty()) return;
+    if (topology_.joined[i] != none || topology_.sharing[topology_.place[i]] > 1) return;
+    warn(i,
+         fmt::format("nothing follows '{}'; its end is taken as plugged. Add a plug to say so, or a nozzle.", e.name));
+  }
+
+  void spacing(std::size_t i) {
+    const line::Element& e = at(i);
+    if (!e.spacing || !line_.part) return;
+    for (const auto& size : {line_.part->length, line_.part->width})
+      if (size && size->value > e.spacing->value) {
+        warn(i,
+             fmt::format("the part is {:.2f} mm across, but the next nozzle is {:.2f} mm from '{}'; parts would touch.",
+                         size->value * 1e3, e.spacing->value * 1e3, e.name));
+        return;
+      }
+  }
+
+  bool told(std::size_t i, const char* kind) {
+    const std::pair<std::size_t, std::string> key(i, kind);
+    if (std::find(told_.begin(), told_.end(), key) != told_.end()) return true;
+    told_.push_back(key);
+    return false;
+  }
+
+  void in_state(TipState state, const char* when) {
+    const solve::Network network(line_, topology_, solve::all_tips(line_, state));
+    solve::Steady solver(network);
+    solve::Pressures x;
+    solver.solve(network, x);
+    const auto pressure = [&](int node, const solve::Path& path) {
+      return node == solve::outside ? path.outside_pressure : x.p[node];
+    };
+
+    for (std::size_t k = 0; k < network.paths.size(); ++k) {
+      const solve::Path& path = network.paths[k];
+      const laws::Flow& flow = solver.evaluation().flow[k];
+      if (path.mode != solve::Mode::active) continue;
+      if (const auto* clearance = std::get_if<laws::Clearance>(&path.law)) {
+        const double re = laws::clearance_reynolds(*clearance, flow.m, network.air);
+        if (re > clearance_limit && !told(path.element, "clearance"))
+          warn(path.element,
+               fmt::format(
+                   "the clearance of '{}' runs at Reynolds number {:.0f} {}, beyond {:.0f} where its laminar law "
+                   "holds; the true leak is smaller than computed.",
+                   at(path.element).name, re, when, clearance_limit));
+      }
+      const bool bore = std::holds_alternative<laws::Duct>(path.law) || std::holds_alternative<laws::Passage>(path.law);
+      // Choked: the pressure downstream no longer matters.
+      const double slope = flow.m >= 0.0 ? flow.dm_dp2 : flow.dm_dp1;
+      if (bore && flow.m != 0.0 && slope == 0.0 && !told(path.element, "choked")) {
+        const double p1 = pressure(path.a, path), p2 = pressure(path.b, path);
+        warn(path.element,
+             fmt::format("'{}' is choked {}: {:.1f} kPa before it, {:.1f} kPa behind it (absolute); a stronger pump "
+                         "brings no more air through it.",
+                         at(path.element).name, when, std::max(p1, p2) / 1e3, std::min(p1, p2) / 1e3));
+      }
+    }
+    const std::vector<bool> fed = network.fed();
+    for (std::size_t k = 0; k < network.nozzles.size(); ++k) {
+      const std::size_t i = network.nozzles[k];
+      if (!fed[network.node_of[topology_.before[i]]] && !told(i, "cut off"))
+        warn(i,
+             fmt::format("a closed or venting valve cuts '{}' off from every source; it has no vacuum.", at(i).name));
+    }
+    for (std::size_t i = 0; i < line_.elements.size(); ++i) {
+      const auto& gauge = at(i).gauge;
+      const double vacuum = network.ambient - x.p[network.node_of[i]];
+      if (gauge && gauge->range && vacuum > gauge->range->value && !told(i, "range"))
+        warn(i, fmt::format("the gauge at '{}' reads to {:.1f} kPa, but the vacuum there is {:.1f} kPa {}.", at(i).name,
+                            gauge->range->value / 1e3, vacuum / 1e3, when));
+    }
+  }
+
+  const line::Line& line_;
+  line::Topology topology_;
+  std::vector<Warning> warnings_;
+  std::vector<std::pair<std::size_t, std::string>> told_;
+};
+
+}  // namespace
+
+std::vector<Warning> warnings(const line::Line& line) { return Collector(line).run(); }
+
+}  // namespace airtally::study

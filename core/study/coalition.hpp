@@ -1,0 +1,57 @@
+#pragma once
+#include <cstdint>
+#include <vector>
+
+#include "solve/answer.hpp"
+
+namespace airtally::study {
+
+/// One thing that may be wrong with a line: an element's leaks, or its restriction.
+struct Flaw {
+  std::size_t element = 0;
+  bool leak = true;
+};
+
+/// Everything that a line loses vacuum by. An open nozzle's own passage is the load and no flaw.
+std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network);
+
+/// The tip vacuum of a line with any choice of its flaws mended: solves each from the one before, which differs
+/// little when few flaws change.
+class Coalitions {
+ public:
+  /// `nozzle`: index into the nozzles.
+  Coalitions(const solve::Network& network, const line::Topology& topology, std::vector<Flaw> flaws,
+             std::size_t nozzle);
+
+  /// Tip vacuum [Pa] with exactly the flaws present that `present` (one per flaw) says.
+  double vacuum(const std::vector<bool>& present);
+
+  const std::vector<Flaw>& flaws() const { return flaws_; }
+  std::size_t solves() const { return solves_; }
+
+ private:
+  solve::Network network_;
+  std::vector<Flaw> flaws_;
+  std::vector<bool> state_;
+  solve::Steady steady_;
+  solve::Pressures x_;
+  int node_;
+  bool started_ = false;
+  std::size_t solves_ = 0;
+};
+
+/// Shapley's value: what each flaw takes from the tip, averaged over all orders in which the flaws could have come in.
+/// The shares add up to the loss of the line with all its flaws.
+struct FairShares {
+  std::vector<double> share;  ///< per flaw [Pa]
+  std::vector<double> error;  ///< standard error of a sampled share; 0 when exact [Pa]
+  bool exact = true;
+};
+
+/// All 2^n coalitions in Gray-code order, so that each solve changes one flaw. Source: Shapley, A value for n-person
+/// games (1953). At most 24 flaws; meant for a dozen.
+FairShares exact_shares(Coalitions& coalitions);
+/// `orders` random orders, each with its reverse (antithetic), seeded; any number of flaws.
+FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint64_t seed);
+
+}  // namespace airtally::study

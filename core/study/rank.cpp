@@ -1,0 +1,125 @@
+#include "study/rank.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "line/variant.hpp"
+#include "study/coalition.hpp"
+#include "study/rise.hpp"
+
+namespace airtally::study {
+namespace {
+
+using solve::TipState;
+
+/// The tip that has least vacuum.
+std::size_t weakest(const solve::SteadyAnswer& answer) {
+  const auto less = [](const solve::Tip& a, const solve::Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); };
+  return static_cast<std::size_t>(std::min_element(answer.tips.begin(), answer.tips.end(), less) - answer.tips.begin());
+}
+
+/// The line with one element made perfect.
+line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element) {
+  line::Line better = line;
+  for (const Flaw& flaw : flaws) {
+    if (flaw.element != element) continue;
+    if (flaw.leak)
+      line::seal(better.elements[element]);
+    else
+      line::bore_out(better.elements[element]);
+  }
+  return better;
+}
+
+double worth(const ElementCost& cost, Objective objective) {
+  return objective == Objective::settle ? cost.reach_gain : cost.fair_share;
+}
+
+}  // namespace
+
+Ranking rank(const line::Line& line, std::span<const TipState> asked, const RankOptions& options) {
+  std::vector<TipState> tips(asked.begin(), asked.end());
+  if (options.objective == Objective::hold) std::fill(tips.begin(), tips.end(), TipState::part);
+
+  const line::Topology topology = line::topology(line);
+  const solve::Network network(line, topology, tips);
+  solve::Steady solver(network);
+  solve::Pressures x;
+  const solve::SteadyReport report = solver.solve(network, x);
+  const solve::SteadyAnswer now = solve::read_off(line, topology, network, x, solver.evaluation(), report);
+
+  Ranking ranking;
+  ranking.objective = options.objective;
+  ranking.nozzle = options.nozzle.value_or(weakest(now));
+  const solve::Tip& tip = now.tips[ranking.nozzle];
+  ranking.tip_element = tip.element;
+  ranking.tip = tip.state;
+  ranking.tip_vacuum = tip.tip_vacuum();
+
+  Coalitions coalitions(network, topology, flaws_of(line, network), ranking.nozzle);
+  const std::vector<Flaw>& flaws = coalitions.flaws();
+  const std::size_t n = flaws.size();
+  ranking.players = n;
+  std::vector<bool> all(n, true);
+  coalitions.vacuum(all);
+
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    ElementCost cost;
+    cost.element = i;
+    cost.leak = now.elements[i].leak;
+    ranking.elements.push_back(cost);
+  }
+  double leaks = 0.0;
+  for (const ElementCost& cost : ranking.elements) leaks += cost.leak;
+  for (ElementCost& cost : ranking.elements) cost.leak_share = leaks > 0.0 ? cost.leak / leaks : 0.0;
+
+  for (std::size_t f = 0; f < n; ++f) {
+    std::vector<bool> without = all;
+    without[f] = false;
+    const double gain = coalitions.vacuum(without) - ranking.tip_vacuum;
+    ElementCost& cost = ranking.elements[flaws[f].element];
+    (flaws[f].leak ? cost.leak_gain : cost.restriction_gain) = gain;
+  }
+  ranking.ideal_vacuum = coalitions.vacuum(std::vector<bool>(n, false));
+  ranking.total_loss = ranking.ideal_vacuum - ranking.tip_vacuum;
+
+  const FairShares shares =
+      n <= exact_players ? exact_shares(coalitions) : sampled_shares(coalitions, options.orders, options.seed);
+  ranking.exact = shares.exact;
+  for (std::size_t f = 0; f < n; ++f) {
+    ElementCost& cost = ranking.elements[flaws[f].element];
+    cost.fair_share += shares.share[f];
+    // The two shares of one element are sampled together; their errors add at worst.
+    cost.fair_share_error += shares.error[f];
+  }
+  ranking.solves = coalitions.solves();
+
+  if (options.settle_gains || options.objective == Objective::settle) {
+    const Rise today = rise(line, tips, {{}, 2});
+    const double level = 0.95 * ranking.tip_vacuum;
+    const Timing base = timing(line, tips, ranking.nozzle, level, today.segments);
+    ranking.settle = today.tips[ranking.nozzle].settle;
+    for (ElementCost& cost : ranking.elements) {
+      const line::Line better = mended(line, flaws, cost.element);
+      const bool same =
+          std::none_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == cost.element; });
+      if (same) continue;
+      const Timing then = timing(better, tips, ranking.nozzle, level, today.segments);
+      cost.settle_gain = base.settle - then.settle;
+      if (base.reach && then.reach) cost.reach_gain = *base.reach - *then.reach;
+    }
+  }
+
+  std::stable_sort(ranking.elements.begin(), ranking.elements.end(), [&](const ElementCost& a, const ElementCost& b) {
+    return worth(a, options.objective) > worth(b, options.objective);
+  });
+  if (!ranking.exact)
+    ranking.notes.push_back(
+        fmt::format("{} leaks and restrictions share the loss, more than the {} whose every combination is "
+                    "solved; the fair shares come from {} random orders (seed {}).",
+                    n, exact_players, options.orders, options.seed));
+  return ranking;
+}
+
+}  // namespace airtally::study

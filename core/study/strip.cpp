@@ -1,0 +1,106 @@
+#include "study/strip.hpp"
+
+#include <algorithm>
+
+#include "laws/current_curve.hpp"
+#include "line/variant.hpp"
+
+namespace airtally::study {
+namespace {
+
+using line::none;
+using solve::TipState;
+
+/// Elements from the sources outwards, each after the one it starts from.
+std::vector<std::size_t> outwards(const line::Line& line, const line::Topology& topology) {
+  std::vector<std::size_t> order, stack;
+  for (std::size_t i = line.elements.size(); i-- > 0;)
+    if (topology.before[i] == none) stack.push_back(i);
+  while (!stack.empty()) {
+    const std::size_t i = stack.back();
+    stack.pop_back();
+    order.push_back(i);
+    const auto& next = topology.beyond[i];
+    stack.insert(stack.end(), next.rbegin(), next.rend());
+  }
+  return order;
+}
+
+/// The readings of one capped line, with the elements named as in the whole line.
+std::vector<StripReading> read(const line::Line& line, const line::Topology& topology, std::span<const TipState> tips,
+                               std::size_t cap) {
+  const line::Capped capped = line::cap(line, topology, cap);
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  std::vector<TipState> left;
+  for (std::size_t k = 0; k < nozzles.size(); ++k)
+    if (capped.index[nozzles[k]] != none) left.push_back(nozzles[k] == cap ? TipState::blocked : tips[k]);
+  const solve::SteadyAnswer answer = solve::steady(capped.line, left);
+
+  std::vector<StripReading> readings;
+  const auto vacuum = [&](std::size_t i) { return answer.elements[capped.index[i]].vacuum; };
+  for (std::size_t i = 0; i < line.elements.size(); ++i)
+    if (line.elements[i].gauge && capped.index[i] != none) readings.push_back({i, vacuum(i), {}});
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    if (!line::is_source(line.elements[i].kind) || capped.index[i] == none) continue;
+    StripReading reading{i, vacuum(i), {}};
+    if (const auto& current = line.elements[i].pump->current; !current.empty()) {
+      std::vector<laws::CurvePoint> points;
+      for (const line::CurvePoint& p : current) points.push_back({p.vacuum.value, p.value.value});
+      reading.current = laws::CurrentCurve(points, line.site).at(line.site.pressure - reading.vacuum).amperes;
+    }
+    readings.push_back(reading);
+  }
+  return readings;
+}
+
+const StripReading* at(const StripStep& step, std::size_t element) {
+  const auto found =
+      std::find_if(step.readings.begin(), step.readings.end(), [&](const StripReading& r) { return r.at == element; });
+  return found == step.readings.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+Strip strip(const line::Line& line, std::span<const TipState> tips) {
+  const line::Topology topology = line::topology(line);
+  Strip result;
+  std::size_t first_gauge = none, first_source = none;
+  for (std::size_t i = line.elements.size(); i-- > 0;) {
+    if (line.elements[i].gauge) first_gauge = i;
+    if (line::is_source(line.elements[i].kind)) first_source = i;
+  }
+  result.judge = first_gauge != none ? first_gauge : first_source;
+  result.by_current = first_gauge == none && !line.elements[first_source].pump->current.empty();
+  result.assumed_gauge = first_gauge == none && !result.by_current;
+
+  std::vector<std::size_t> step_of(line.elements.size(), none);
+  double biggest = 1.0;  // a pascal: less is no finding
+  for (std::size_t i : outwards(line, topology)) {
+    if (line.elements[i].kind == line::Kind::plug) continue;
+    StripStep step;
+    step.cap = i;
+    step.readings = read(line, topology, tips, i);
+    const std::size_t before = topology.before[i];
+    step.before = before == none ? i : before;
+    if (before != none) {
+      // Where the gauge is not on the line yet, the source's own vacuum stands in for it.
+      const StripStep& nearer = result.steps[step_of[before]];
+      const StripReading* now = at(step, result.judge);
+      const StripReading* then = at(nearer, result.judge);
+      if (!now || !then) {
+        now = at(step, first_source);
+        then = at(nearer, first_source);
+      }
+      if (now && then) step.change = then->vacuum - now->vacuum;
+      if (step.change > biggest) {
+        biggest = step.change;
+        result.culprit = i;
+      }
+    }
+    step_of[i] = result.steps.size();
+    result.steps.push_back(std::move(step));
+  }
+  return result;
+}
+
+}  // namespace airtally::study
