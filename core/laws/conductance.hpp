@@ -21,14 +21,14 @@ struct Conductance {
 /// real valve is laminar there, and its data sheet says nothing. Odd; value and slopes are continuous.
 /// Not modelled: the standard's own exponent m other than 0.5 and its cracking pressure; Reynolds number.
 /// Throws: DomainError if a pressure is not positive, C is negative, or b lies outside 0 to 0.95.
-/// Source: ISO 6358-1:2013. Tested by tests/laws/conductance_test.cpp and tests/literature/compressible_test.cpp.
+/// Source: ISO 6358-1:2013. Tested by tests/laws/conductance_test.cpp and tests/literature/conductance_test.cpp.
 Flow conductance(const Conductance& path, const Ends& ends, const gas::Air& air);
 
 /// The conductance of a sharp-edged hole of `diameter` [m] > 0: C = 0.040418 Cd A/(rho0 sqrt(T0)), b = 0.528.
 /// `discharge` Cd [-]: 0 to 1; a real sharp edge has 0.61 at small drop to 0.84 when choked (Perry, Trans. ASME 71
 /// (1949) 757), the default is a middle value held at every ratio. The ellipse lies within 0.2 % of choked flow of the
 /// isentropic nozzle. Throws: DomainError outside those ranges.
-/// Source: isentropic choked flow, gamma 1.4, R 287. Tested by tests/literature/compressible_test.cpp.
+/// Source: isentropic choked flow, gamma 1.4, R 287. Tested by tests/literature/conductance_test.cpp.
 Conductance hole(double diameter, double discharge = 0.72);
 
 }  // namespace airtally::laws

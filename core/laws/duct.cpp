@@ -56,15 +56,15 @@ class Downhill {
     return 2.0 * rise / (linear + root);
   }
 
-  /// A start within some ten per cent in turbulent flow: Blasius' friction factor at the laminar flow's Reynolds
-  /// number.
+  /// A start within a few per cent in turbulent flow: Blasius' friction factor, a few times at the flow it gave before.
   double first_guess(double laminar) const {
-    const double re = laminar * re_;
-    if (re < 2000.0) return laminar;
-    const double friction = 0.3164 / std::sqrt(std::sqrt(re));
-    const double turbulent =
-        std::sqrt(ends_.drop * sum_ / (rt_ * (friction * length_ratio_ + loss_ + 2.0 * log_ratio_)));
-    return std::min(laminar, turbulent);
+    double flux = laminar;
+    for (int i = 0; i < 3 && flux * re_ > 2000.0; ++i) {
+      const double friction = 0.3164 / std::sqrt(std::sqrt(flux * re_));
+      const double heads = friction * length_ratio_ + loss_ + 2.0 * log_ratio_;
+      flux = std::min(laminar, std::sqrt(ends_.drop * sum_ / (rt_ * heads)));
+    }
+    return flux;
   }
 
   Residual residual(double flux) {

@@ -23,15 +23,15 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   const double laminar = 64.0 / s;
   if (reynolds * s < surely_laminar) return {laminar, 0.0, -8.0 * laminar / s};
 
-  // With q = (A + B)^-1.5/(8/(Re s))^12 the formula reads g = (64/s)(1 + q)^(1/12). The whole powers are products and
-  // the twelfth root is two square roots of a cube root: std::pow would cost several times as much.
+  // With q = (A + B)^-1.5/(8/(Re s))^12 the formula reads g = (64/s)(1 + q)^(1/12). The whole powers are written as
+  // products, the others with logarithms: std::pow would cost several times as much.
   const double smooth = std::exp(0.9 * std::log(7.0 / reynolds));
   const double inside = smooth + 0.27 * relative_roughness;
   const double logarithm = -std::log(inside);
   const double a = pow16(2.457 * logarithm);
   const double b = pow16(37530.0 / reynolds);
   const double q = pow12(reynolds * s / 8.0) / ((a + b) * std::sqrt(a + b));
-  const double g = laminar * std::sqrt(std::sqrt(std::cbrt(1.0 + q)));
+  const double g = laminar * std::exp(std::log1p(q) / 12.0);
 
   const double dlna_dlnre = 16.0 * 0.9 * smooth / (inside * logarithm);
   const double dlnq_dlnre = 12.0 - 1.5 * (a * dlna_dlnre - 16.0 * b) / (a + b);

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "laws/friction.hpp"
+#include "laws/inlet.hpp"
 #include "laws/require.hpp"
 #include "laws/root.hpp"
 
@@ -15,57 +16,9 @@ namespace {
 using gas::gamma;
 
 constexpr double a = 0.5 * (gamma - 1.0);
-constexpr double half_gamma = 0.5 * gamma;
 constexpr double fanno = (gamma + 1.0) / gamma;
-static_assert(gamma == 1.4, "x^(gamma/(gamma-1)) is written below as x^3 sqrt(x).");
 
 constexpr double shortest = 1e-3;  // length of a passage without length, in bores
-
-/// What the inlet gives at Mach number M just inside, with its slopes at fixed p1.
-struct Inlet {
-  double loss;     // p1 - pi
-  double dense;    // P1 = pi (1 + a y)
-  double flux;     // G
-  double d_dense;  // dP1/dM
-  double d_flux;   // dG/dM
-};
-
-Inlet inlet_at(double mach, double p1, double entrance, double sonic) {
-  const double y = mach * mach;
-  const double x = 1.0 + a * y;
-  const double root = std::sqrt(x);
-  const double x3 = x * x * x;
-  const double x35 = x3 * root;
-  const double denominator = x35 + entrance * half_gamma * y;
-  const double pi = p1 / denominator;
-  // x^3.5 - 1 without cancellation: (x^7 - 1)/(x^3.5 + 1), and x^7 - 1 = (x - 1)(1 + x + ... + x^6).
-  const double sum = 1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x * (1.0 + x)))));
-  const double dln_pi = -gamma * mach * (x * x * root + entrance) / denominator;
-  const double dln_x = 2.0 * a * mach / x;
-  Inlet in;
-  in.loss = pi * (a * y * sum / (x35 + 1.0) + entrance * half_gamma * y);
-  in.dense = pi * x;
-  in.flux = pi * mach * sonic * root;
-  in.d_dense = in.dense * (dln_pi + dln_x);
-  in.d_flux = pi * sonic * root * (1.0 + mach * (dln_pi + 0.5 * dln_x));
-  return in;
-}
-
-/// Mach number at which the inlet's flow is largest: x^3.5 (1 - y) = K (gamma/2) y. The left side less the right one
-/// falls and is concave in y, so Newton's steps from above never overshoot.
-double largest_mach(double entrance) {
-  double y = 1.0;
-  for (int i = 0; i < 50; ++i) {
-    const double x = 1.0 + a * y;
-    const double x25 = x * x * std::sqrt(x);
-    const double value = x25 * x * (1.0 - y) - entrance * half_gamma * y;
-    const double slope = half_gamma * x25 * (1.0 - y) - x25 * x - entrance * half_gamma;
-    const double step = value / slope;
-    y -= step;
-    if (std::abs(step) <= 1e-9 * y) break;  // the flow is at its maximum: the error enters squared
-  }
-  return std::sqrt(y);
-}
 
 /// Flow from the end of higher pressure; `p2` = 0 asks for the choked flow. The unknown is M1, which at small flow is
 /// proportional to it, and the residual
@@ -89,9 +42,8 @@ class Downhill {
   Flow solve(double guess) {
     const double top = largest_mach(entrance_);
     // At no drop the root is 0 itself, which a search from a guess above would approach for ever.
-    const double flux = ends_.drop == 0.0 ? 0.0 : guess > 0.0 ? guess / area_ : first_guess();
-    const double start = flux / (ends_.p1 * sonic_);
-    const double mach = rising_root([this](double m) { return residual(m); }, top, std::min(start, top));
+    const double start = ends_.drop == 0.0 ? 0.0 : guess > 0.0 ? mach_of(guess / area_, top) : first_guess();
+    const double mach = rising_root([this](double m) { return residual(m); }, top, start);
     const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
     const double per_p1 = in.flux / ends_.p1;
     // At the inlet's own limit the flow is p1 times a constant, whatever p2.
@@ -102,13 +54,33 @@ class Downhill {
   }
 
  private:
-  /// The incompressible sum of laminar friction and velocity heads: a parabola in G.
+  /// A Mach number from the sum of friction (laminar, or Blasius' where that is more) and velocity heads at the inlet's
+  /// density, a parabola in G. That G is too great at high speed; taking all of p1 as static pressure makes up for it.
   double first_guess() const {
-    const double p2 = std::max(ends_.p2, 0.3 * ends_.p1);
-    const double rise = std::min(ends_.drop, 0.7 * ends_.p1) * (ends_.p1 + p2);
-    const double linear = 64.0 * c_;
-    const double quadratic = rt_ * (1.0 + entrance_);
-    return 2.0 * rise / (linear + std::sqrt(linear * linear + 4.0 * quadratic * rise));
+    const double p2 = std::max(ends_.p2, 0.5 * ends_.p1);
+    const double rise = std::min(ends_.drop, 0.5 * ends_.p1) * (ends_.p1 + p2);
+    const double heads = rt_ * (1.0 + entrance_);
+    double flux = 0.0;
+    double friction = 64.0;  // f Re
+    for (int i = 0; i < 2; ++i) {
+      const double linear = friction * c_;
+      flux = 2.0 * rise / (linear + std::sqrt(linear * linear + 4.0 * heads * rise));
+      const double re = flux * re_;
+      if (re < 2000.0) break;
+      const double root = std::sqrt(re);
+      friction = 0.3164 * root * std::sqrt(root);
+    }
+    return flux / (ends_.p1 * sonic_);
+  }
+
+  /// The Mach number at which the inlet passes `flux`, roughly, by a few Newton steps held below `top`.
+  double mach_of(double flux, double top) const {
+    double mach = std::min(flux / (ends_.p1 * sonic_), top);
+    for (int i = 0; i < 4 && mach < top && mach > 0.01; ++i) {
+      const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
+      mach = std::min(mach + (flux - in.flux) / in.d_flux, top);
+    }
+    return mach;
   }
 
   Residual residual(double mach) {

@@ -160,6 +160,7 @@ TEST_CASE("a guess, good or bad, does not change a passage's flow", "[laws][prop
     CAPTURE(ends.p1, ends.p2);
     for (const double factor : {-1.0, 1e-6, 0.5, 1.0, 1.001, 30.0, 1e6}) {
       CHECK_THAT(passage(path, ends, air, factor * m).m, WithinRel(m, 1e-13));
+      CHECK(passage(path, {ends.p1, ends.p1}, air, factor * m).m == 0.0);
     }
   }
 }

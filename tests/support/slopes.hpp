@@ -60,8 +60,8 @@ class RandomEnds {
   laws::Ends next() {
     const double p1 = 1e3 * std::pow(200.0, unit_(engine_));
     if (unit_(engine_) < 0.6) return {p1, 1e3 * std::pow(200.0, unit_(engine_))};
-    // A drop of 1e-8 to 0.1 of the pressure, either way, known better than the pressures tell.
-    const double drop = p1 * std::pow(10.0, -8.0 + 7.0 * unit_(engine_)) * (unit_(engine_) < 0.5 ? -1.0 : 1.0);
+    // A drop of 1e-18 to 0.1 of the pressure, either way, known better than the pressures tell.
+    const double drop = p1 * std::pow(10.0, -18.0 + 17.0 * unit_(engine_)) * (unit_(engine_) < 0.5 ? -1.0 : 1.0);
     return {p1, p1 - drop, drop};
   }
   double unit() { return unit_(engine_); }
