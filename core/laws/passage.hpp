@@ -18,14 +18,14 @@ struct Passage {
 ///   pi = p1/[ (1 + a y1)^(gamma/(gamma-1)) + K (gamma/2) y1 ],   y = M^2,  a = (gamma-1)/2
 ///   P1^2 - P2^2 = G^2 R T [ f(Re, eps/D) L/D + ((gamma+1)/gamma) ln(P1/P2) ],   P = p (1 + a y) = rho R T
 ///
-/// f: churchill() at Re = G D/mu with mu at the stagnation temperature (up to 12 % too high near Mach 1, where f hardly
+/// f: churchill() at Re = G D/mu with mu at the stagnation temperature (up to 16 % too high near Mach 1, where f hardly
 /// depends on it). pe is p2, or, when p2 is lower, the pressure at which the exit is sonic. A passage so short that G,
 /// as a function of M1, has its largest value before the exit is sonic (at (1 + a y)^(gamma/(gamma-1)) (1 - y) =
 /// K (gamma/2) y, Mach 0.91 for K = 0.5) chokes there. The head at the exit is lost. `air` is at the upstream
 /// temperature; the far side takes the same stagnation temperature.
 /// Odd, rising in p1, falling in p2, continuous with its slopes. Limits: isentropic choked flow as K and L go to 0,
 /// Hagen-Poiseuille's law as Re goes to 0. A length below D/1000 counts as D/1000, or the slope at rest would be
-/// infinite; that takes 1e-4 off the flow of an ideal nozzle at most.
+/// infinite; above Re 1000 that takes less than 1e-4 off the flow of an ideal nozzle.
 ///
 /// `guess` [kg/s]: a start for the inner iteration (0: none); it never changes the answer beyond 1e-13 of it.
 /// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
