@@ -46,7 +46,7 @@ Evaluation::Evaluation(const Network& network, const Elimination& pattern)
     const Path& path = network.paths[k];
     const int a = path.role == Role::restriction && path.a == outside ? network.node_of[path.element] : path.a;
     if (a == outside || path.b == outside) continue;
-    const Elimination::Slot slot = pattern.slot(a, path.b);
+    const Ordering::Slot slot = pattern.slot(a, path.b);
     slots_[k] = {slot.from_first, slot.from_second};
   }
 }
