@@ -32,6 +32,14 @@ struct Call {
 
 }  // namespace
 
+laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
+                     double& guess) {
+  if (path.mode == Mode::closed) return {};
+  if (path.mode == Mode::shorted) return {short_conductance * ends.drop, short_conductance, -short_conductance};
+  const laws::Flow flow = std::visit(Call{ends, air, guess}, path.law);
+  return {path.scale * flow.m, path.scale * flow.dm_dp1, path.scale * flow.dm_dp2};
+}
+
 double Evaluation::short_conductance(const Network& network) { return 1e13 * network.free_flow() / network.ambient; }
 
 Evaluation::Evaluation(const Network& network, const Elimination& pattern)
@@ -66,10 +74,7 @@ void Evaluation::at(const Network& network, const Pressures& x) {
     const double pb = b_in ? x.p[path.b] : path.outside_pressure;
     const double drop = (pa - pb) + ((a_in ? x.low[path.a] : 0.0) - (b_in ? x.low[path.b] : 0.0));
     laws::Flow& f = flow[k];
-    if (path.mode == Mode::shorted)
-      f = {short_ * drop, short_, -short_};
-    else
-      f = std::visit(Call{laws::Ends(pa, pb, drop), network.air, guess_[k]}, path.law);
+    f = path_flow(path, laws::Ends(pa, pb, drop), network.air, short_, guess_[k]);
     const double half = 0.5 * std::fabs(f.m);
     if (a_in) {
       net[path.a] -= f.m;
@@ -115,9 +120,7 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
   for (std::size_t k = 0; k < network.paths.size(); ++k) {
     const Path& path = network.paths[k];
     if (path.mode == Mode::closed) continue;
-    const double m = path.mode == Mode::shorted
-                         ? short_ * (high - low)
-                         : std::visit(Call{laws::Ends(high, low), network.air, guess_[k]}, path.law).m;
+    const double m = path_flow(path, laws::Ends(high, low), network.air, short_, guess_[k]).m;
     const double secant = m / ((high - low) * (high + low));
     if (path.a != outside && path.b != outside) {
       off[slots_[k].ab] += secant;

@@ -15,6 +15,11 @@ struct Pressures {
   explicit Pressures(std::size_t n = 0, double value = 0.0) : p(n, value), low(n, 0.0) {}
 };
 
+/// Flow of one path with air of state `air` entering it. `guess` [kg/s] holds the path's last flow and takes the new
+/// one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away.
+laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
+                     double& guess);
+
 /// All flows of a network at given pressures, with their slopes: what steady and transient solves are made of.
 /// Keeps each path's last flow as the start of the next evaluation, which changes its cost and not its result.
 class Evaluation {

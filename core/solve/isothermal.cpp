@@ -28,13 +28,13 @@ void Isothermal::evaluate(std::span<const double> x) {
   evaluation_.at(*network_, pressures_);
 }
 
-void Isothermal::rate(std::span<const double> x, std::span<double> f) {
+void Isothermal::rate(double, std::span<const double> x, std::span<double> f) {
   evaluate(x);
   std::copy(evaluation_.net.begin(), evaluation_.net.end(), f.begin());
 }
 
-void Isothermal::rate_and_factor(std::span<const double> x, double shift, std::span<double> f) {
-  rate(x, f);
+void Isothermal::rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) {
+  rate(t, x, f);
   elimination_.clear();
   evaluation_.couple(*network_, elimination_);
   for (std::size_t i = 0; i < mass_.size(); ++i) elimination_.excess()[i] += shift * mass_[i];
@@ -48,7 +48,7 @@ void Isothermal::settle_massless(std::vector<double>& x) {
   double last = 0.0;
   for (int iteration = 0; iteration < 100; ++iteration) {
     // Nodes with volume are held by an endless storage; the others take Newton steps.
-    rate_and_factor(x, 1e30, f);
+    rate_and_factor(0.0, x, 1e30, f);
     double worst = 0.0;
     for (std::size_t i = 0; i < f.size(); ++i)
       if (mass_[i] == 0.0) worst = std::max(worst, std::fabs(f[i]));

@@ -23,9 +23,10 @@ class Isothermal final : public StiffSystem {
 
   std::size_t size() const override { return mass_.size(); }
   std::span<const double> mass() const override { return mass_; }
-  void rate(std::span<const double> x, std::span<double> f) override;
-  void rate_and_factor(std::span<const double> x, double shift, std::span<double> f) override;
+  void rate(double t, std::span<const double> x, std::span<double> f) override;
+  void rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) override;
   void solve(std::span<double> b) override { elimination_.solve(b); }
+  bool moves(double, double) const override { return false; }
 
   std::size_t evaluations() const { return evaluation_.count; }
 

@@ -44,6 +44,7 @@ struct Path {
   std::size_t element = 0;
   Mode mode = Mode::active;
   Mode at_rest = Mode::active;  ///< the mode that the line file and the tips give it, before anything is taken away
+  double scale = 1.0;           ///< factor on the law's flow: a valve partly open, a blockage, a leak of another size
 };
 
 /// A place where air has one pressure.

@@ -4,8 +4,8 @@
 
 namespace airtally::solve {
 
-/// A stiff system in mass-matrix form, M dx/dt = f(x), with a diagonal M >= 0. Rows with M = 0 are algebraic: a place
-/// without volume. The system does its own linear algebra, since it knows its own structure.
+/// A stiff system in mass-matrix form, M dx/dt = f(t, x), with a diagonal M >= 0. Rows with M = 0 are algebraic: a
+/// place without volume. The system does its own linear algebra, since it knows its own structure.
 class StiffSystem {
  public:
   virtual ~StiffSystem() = default;
@@ -13,12 +13,14 @@ class StiffSystem {
   virtual std::size_t size() const = 0;
   /// Diagonal of M, one per unknown.
   virtual std::span<const double> mass() const = 0;
-  /// f at x, one per unknown.
-  virtual void rate(std::span<const double> x, std::span<double> f) = 0;
-  /// f at x, and the factors of (shift M - df/dx) for the calls of solve() that follow.
-  virtual void rate_and_factor(std::span<const double> x, double shift, std::span<double> f) = 0;
+  /// f at (t, x), one per unknown.
+  virtual void rate(double t, std::span<const double> x, std::span<double> f) = 0;
+  /// f at (t, x), and the factors of (shift M - df/dx) for the calls of solve() that follow.
+  virtual void rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) = 0;
   /// Solves (shift M - df/dx) u = b in place.
   virtual void solve(std::span<double> b) = 0;
+  /// Whether f depends on t by itself between `begin` and `end`: a valve that is opening, a gap that is closing.
+  virtual bool moves(double begin, double end) const = 0;
 };
 
 }  // namespace airtally::solve
