@@ -18,6 +18,29 @@ struct Part {
   Position where;
 };
 
+/// Up to where the vacuum acts on the part.
+enum class SealAt {
+  bore,  ///< the nozzle's bore: what holds for any part
+  rim    ///< the outer edge of its mouth, where a soft or lapped rim seals
+};
+
+/// How the held part is moved, and with what safety.
+struct Move {
+  Quantity lift = 0;         ///< acceleration upwards [m/s2]
+  Quantity travel = 0;       ///< acceleration sideways [m/s2]
+  Quantity spin = 0;         ///< turning rate of the spindle [rad/s]
+  Quantity spin_up = 0;      ///< its angular acceleration [rad/s2]
+  Quantity offset = 0;       ///< of the part's centre of mass from the nozzle's axis [m]
+  Quantity friction = 0.3;   ///< between part and rim [-]; common practice, no source
+  Quantity lift_safety = 2;  ///< on the force needed upwards [-]; common practice, no source
+  Quantity side_safety = 4;  ///< on the force needed sideways [-]; common practice, no source
+  SealAt seal = SealAt::bore;
+  bool friction_stated = false;  ///< in the file, as the next two; otherwise the value is the common practice above
+  bool lift_safety_stated = false;
+  bool side_safety_stated = false;
+  Position where;
+};
+
 /// A whole line as described: the truth that every command starts from.
 struct Line {
   std::string title;
@@ -25,6 +48,7 @@ struct Line {
   gas::Site site;
   std::vector<Element> elements;  ///< in the order written
   std::optional<Part> part;
+  std::optional<Move> move;
   std::vector<std::string> assumed;  ///< about the line as a whole
 };
 

@@ -1,0 +1,160 @@
+#include "study/hold.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "errors.hpp"
+#include "laws/holding.hpp"
+#include "solve/answer.hpp"
+
+namespace airtally::study {
+namespace {
+
+/// Mouth vacuum per nozzle with the part's gap at `gap` [m].
+std::vector<double> mouth_vacuum(line::Line line, double gap) {
+  line.part.value().gap = gap;
+  const solve::SteadyAnswer answer = solve::steady(line, solve::all_tips(line, solve::TipState::part));
+  std::vector<double> vacuum;
+  for (const solve::Tip& tip : answer.tips) vacuum.push_back(tip.mouth_vacuum);
+  return vacuum;
+}
+
+/// The part's short side on top, where the file gives it.
+std::optional<double> short_side(const line::Part& part) {
+  if (part.length && part.width) return std::min(part.length->value, part.width->value);
+  if (part.length) return part.length->value;
+  if (part.width) return part.width->value;
+  return std::nullopt;
+}
+
+laws::Grip grip_of(const line::Line& line, const line::Element& nozzle, const line::Move& move) {
+  const auto& bore = std::get<line::Bore>(nozzle.restriction);
+  if (move.seal == line::SealAt::rim && !nozzle.rim)
+    throw BadInput(move.where,
+                   fmt::format("[move]: seal = \"rim\" needs the outer diameter of the nozzle's mouth; give "
+                               "element '{}' a 'rim', or say seal = \"bore\".",
+                               nozzle.name));
+  laws::Grip grip;
+  grip.inner = 0.5 * bore.bore.value;
+  grip.outer = nozzle.rim ? std::max(0.5 * nozzle.rim->value, grip.inner) : grip.inner;
+  // A part smaller than the rim is held on its own width only, but never on less than the bore.
+  if (const auto side = short_side(*line.part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
+  const double sealed = move.seal == line::SealAt::rim ? grip.outer : grip.inner;
+  grip.area = std::numbers::pi * sealed * sealed;
+  grip.friction = move.friction.value;
+  return grip;
+}
+
+laws::Body body_of(const line::Part& part, const line::Move& move) {
+  laws::Body body;
+  body.mass = part.mass.value;
+  body.offset = move.offset.value;
+  body.depth = part.height ? 0.5 * part.height->value : 0.0;
+  // A block about its upright axis: (l^2 + w^2)/12.
+  const double l = part.length ? part.length->value : 0.0;
+  const double w = part.width ? part.width->value : l;
+  body.gyration_area = (l * l + w * w) / 12.0;
+  return body;
+}
+
+std::array<double, 3> in_order(const laws::NeededForce& force) { return {force.lift, force.slide, force.tilt}; }
+
+double largest(const laws::NeededForce& force) { return std::max({force.lift, force.slide, force.tilt}); }
+
+/// Largest value of one acceleration at which `force` suffices. The need is the largest of straight lines in it, so it
+/// rises without bound; bisection finds where it meets the force to 1e-12 of it.
+template <typename Need>
+std::optional<double> largest_acceleration(double force, Need need) {
+  if (need(0.0) > force) return std::nullopt;
+  double low = 0.0, high = 1.0;
+  while (need(high) <= force) high *= 2.0;
+  while (high - low > 1e-12 * high) {
+    const double middle = 0.5 * (low + high);
+    (need(middle) <= force ? low : high) = middle;
+  }
+  return low;
+}
+
+void note_shape(Hold& result, const line::Part& part, const line::Move& move) {
+  const bool turns = move.spin.value != 0.0 || move.spin_up.value != 0.0;
+  const bool sideways = move.travel.value > 0.0 || (turns && move.offset.value > 0.0);
+  if (!sideways && !turns && move.lift.value == 0.0)
+    result.notes.emplace_back("no acceleration is given: the part is held at rest only");
+  if (sideways && !part.height)
+    result.notes.emplace_back("the part's height is not given: sideways moves are taken not to tilt it");
+  if (move.spin_up.value != 0.0 && !part.length && !part.width)
+    result.notes.emplace_back("the part's length and width are not given: it is taken to turn without inertia");
+}
+
+}  // namespace
+
+std::string_view word(Loss loss) {
+  constexpr std::array<std::string_view, 3> words{"lift", "slide", "tilt"};
+  return words.at(static_cast<std::size_t>(loss));
+}
+
+Hold hold(const line::Line& line) {
+  if (!line.part)
+    throw BadInput({line.file, 0, 0}, "there is no part to hold; add a table [part] with its mass and gap.");
+  const line::Part& part = *line.part;
+  Hold result;
+  result.ambient = line.site.pressure;
+  result.mass = part.mass.value;
+  result.move = line.move.value_or(line::Move{});
+  const line::Move& move = result.move;
+  const laws::Motion motion{move.lift.value, move.travel.value, move.spin.value, move.spin_up.value};
+  const laws::Safety safety{move.lift_safety.value, move.side_safety.value};
+  const laws::Body body = body_of(part, move);
+
+  const double tight = std::max(part.gap.low, 0.0), loose = std::max(part.gap.high, 0.0);
+  const std::vector<double> nominal = mouth_vacuum(line, part.gap.value);
+  const std::vector<double> at_tight = part.gap.is_exact() ? nominal : mouth_vacuum(line, tight);
+  const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, loose);
+
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
+    const line::Element& nozzle = line.elements[nozzles[k]];
+    const laws::Grip grip = grip_of(line, nozzle, move);
+    TipHold tip;
+    tip.element = nozzles[k];
+    tip.area = grip.area;
+    tip.nominal = {part.gap.value, nominal[k]};
+    tip.least = {loose, at_loose[k]};
+    tip.most = {tight, at_tight[k]};
+    const laws::NeededForce force = laws::needed_force(body, grip, motion, safety);
+    for (std::size_t i = 0; i < all_losses.size(); ++i) tip.needed[i] = in_order(force)[i] / grip.area;
+    const auto worst = std::max_element(tip.needed.begin(), tip.needed.end());
+    tip.limit = all_losses.at(static_cast<std::size_t>(worst - tip.needed.begin()));
+    tip.needed_vacuum = *worst;
+    tip.force = tip.least.vacuum * grip.area;
+    tip.margin = tip.least.vacuum - tip.needed_vacuum;
+    tip.heaviest = tip.force / largest(force) * body.mass;  // every need is proportional to the mass
+    tip.most_lift = largest_acceleration(tip.force, [&](double a) {
+      laws::Motion other = motion;
+      other.lift = a;
+      return largest(laws::needed_force(body, grip, other, safety));
+    });
+    tip.most_travel = largest_acceleration(tip.force, [&](double a) {
+      laws::Motion other = motion;
+      other.travel = a;
+      return largest(laws::needed_force(body, grip, other, safety));
+    });
+    if (part.gap.high > 0.0 && !nozzle.rim)
+      result.notes.push_back(
+          fmt::format("nozzle '{}' has no rim: the gap under the part is taken not to leak", nozzle.name));
+    result.tips.push_back(tip);
+  }
+  const auto margin = [](const TipHold& a, const TipHold& b) { return a.margin < b.margin; };
+  result.weakest =
+      static_cast<std::size_t>(std::min_element(result.tips.begin(), result.tips.end(), margin) - result.tips.begin());
+  result.factors = {{"safety, lift", safety.lift, move.lift_safety_stated},
+                    {"safety, sideways", safety.side, move.side_safety_stated},
+                    {"friction", move.friction.value, move.friction_stated}};
+  note_shape(result, part, move);
+  return result;
+}
+
+}  // namespace airtally::study
