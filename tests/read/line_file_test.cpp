@@ -80,7 +80,7 @@ porosity = { rated = "5 mL/min", at = "40 kPa" }
 length = "3 mm"
 
 [move]
-anything = "belongs to the command that uses it"
+lift = "5 m/s2"
 )toml";
 
 }  // namespace
