@@ -72,6 +72,7 @@ const toml::table* Catalogue::find(const std::string& name, const Position& at, 
   const auto found = entries_.find(name);
   if (found != entries_.end()) return found->second;
   std::vector<std::string_view> names;
+  names.reserve(entries_.size());
   for (const auto& [known, entry] : entries_) names.push_back(known);
   const auto near = units::nearest(name, names);
   std::string help;

@@ -1,6 +1,4 @@
 #pragma once
-#include <toml++/toml.h>
-
 #include <filesystem>
 #include <map>
 #include <memory>
@@ -9,6 +7,7 @@
 #include <vector>
 
 #include "read/complaints_private.hpp"
+#include "read/toml_private.hpp"
 
 namespace airtally::read {
 

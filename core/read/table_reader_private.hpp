@@ -1,6 +1,4 @@
 #pragma once
-#include <toml++/toml.h>
-
 #include <optional>
 #include <span>
 #include <string>
@@ -9,6 +7,7 @@
 
 #include "read/complaints_private.hpp"
 #include "read/limits_private.hpp"
+#include "read/toml_private.hpp"
 #include "units/quantity.hpp"
 
 namespace airtally::read {

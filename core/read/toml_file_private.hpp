@@ -1,11 +1,10 @@
 #pragma once
-#include <toml++/toml.h>
-
 #include <filesystem>
 #include <string>
 #include <string_view>
 
 #include "errors.hpp"
+#include "read/toml_private.hpp"
 
 namespace airtally::read {
 
