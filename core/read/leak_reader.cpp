@@ -22,7 +22,7 @@ line::Hole read_hole(TableReader& table) {
 
 line::Clearance read_clearance(TableReader& table) {
   line::Clearance clearance;
-  clearance.gap = table.needed("clearance", limits::gap);
+  clearance.gap = table.needed("clearance", limits::clearance);
   clearance.diameter = table.needed("diameter", limits::bore);
   clearance.length = table.needed("length", limits::length);
   clearance.eccentricity = table.quantity_or("eccentricity", limits::eccentricity, 0.0, "0, shaft and bush concentric");

@@ -32,8 +32,10 @@ inline constexpr Limits spacing{Dimension::length, 1e-5, 10.0, "0.01 mm .. 10 m"
 inline constexpr Limits conductance{Dimension::conductance, 1e-14, 1e-5, "0.000001 dm3/(s bar) .. 1000 dm3/(s bar)"};
 inline constexpr Limits critical_ratio{Dimension::number, 0.0, 0.95, "0 .. 0.95"};
 inline constexpr Limits discharge{Dimension::number, 0.1, 1.0, "0.1 .. 1"};
-inline constexpr Limits hole{Dimension::length, 0.0, 0.01, "0 mm .. 10 mm"};
-inline constexpr Limits gap{Dimension::length, 0.0, 1e-3, "0 mm .. 1 mm"};
+// A leak of nothing is written by leaving it out, so these two begin above zero.
+inline constexpr Limits hole{Dimension::length, 1e-6, 0.01, "0.001 mm .. 10 mm"};
+inline constexpr Limits clearance{Dimension::length, 1e-8, 1e-3, "0.01 um .. 1 mm"};
+inline constexpr Limits part_gap{Dimension::length, 0.0, 1e-3, "0 mm .. 1 mm"};
 inline constexpr Limits eccentricity{Dimension::number, 0.0, 1.0, "0 .. 1"};
 inline constexpr Limits flow{Dimension::flow, 0.0, 1e4 * l_min, "0 L/min .. 10000 L/min"};
 inline constexpr Limits measured_flow{Dimension::flow, 1e-9 * l_min, 1e4 * l_min, "0.000001 mL/min .. 10000 L/min"};

@@ -36,7 +36,7 @@ line::Part read_part(TableReader& table, double site_pressure) {
   part.where = table.has("name") ? table.where("name") : table.where();
   part.name = table.text("name").value_or("part");
   part.mass = table.needed("mass", limits::mass);
-  part.gap = table.quantity_or("gap", limits::gap, 0.0, "none, the part seals on the rim");
+  part.gap = table.quantity_or("gap", limits::part_gap, 0.0, "none, the part seals on the rim");
   part.length = table.quantity("length", limits::part_size);
   part.width = table.quantity("width", limits::part_size);
   part.height = table.quantity("height", limits::part_size);

@@ -20,7 +20,7 @@ TEST_CASE("a leak is one of three forms", "[read][errors]") {
   CHECK(tube_with("bore = \"4 mm\"\nleak = [{ hole = \"1 mm\" }, { clearance = \"3 mm\" }]") ==
         "l.toml:7:28: element 'hose': needs 'leak[2].diameter', such as diameter = \"4 mm\".\n"
         "l.toml:7:28: element 'hose': needs 'leak[2].length', such as length = \"4 mm\".\n"
-        "l.toml:7:42: element 'hose': leak[2].clearance = 3 mm is outside 0 mm .. 1 mm. Did you mean 3 um?");
+        "l.toml:7:42: element 'hose': leak[2].clearance = 3 mm is outside 0.01 um .. 1 mm. Did you mean 3 um?");
   CHECK(tube_with("bore = \"4 mm\"\nleak = { clearance = \"0.3 mm\", diameter = \"0.5 mm\", length = \"4 mm\" }") ==
         "l.toml:7:22: element 'hose': the clearance is the gap on one side (half the difference of the diameters); it "
         "can't "
