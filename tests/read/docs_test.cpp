@@ -19,7 +19,8 @@ std::string line_format() {
 
 // As a word of its own: behind a space and before a separator.
 bool lists(const std::string& table, std::string_view symbol) {
-  const std::string wanted = " " + std::string(symbol);
+  std::string wanted(" ");
+  wanted += symbol;
   for (auto at = table.find(wanted); at != std::string::npos; at = table.find(wanted, at + 1)) {
     const std::string_view behind = std::string_view(table).substr(at + wanted.size());
     if (behind.starts_with(',') || behind.starts_with(';') || behind.starts_with(" |") || behind.starts_with(" ("))
