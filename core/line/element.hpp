@@ -127,8 +127,8 @@ struct Valve {
 };
 
 struct Gauge {
-  Quantity accuracy = 0;    ///< 2-sigma, shared by all its readings [Pa]
-  Quantity resolution = 0;  ///< of one reading [Pa]
+  Quantity accuracy = 0;          ///< 2-sigma, shared by all its readings [Pa]
+  Quantity resolution = 0;        ///< of one reading [Pa]
   std::optional<Quantity> range;  ///< deepest vacuum that it reads [Pa]
 };
 

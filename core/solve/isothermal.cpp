@@ -2,68 +2,100 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "errors.hpp"
 
 namespace airtally::solve {
 
-Isothermal::Isothermal(const Network& network)
-    : network_(&network),
-      least_(1e-3 * network.bounds().first),
-      elimination_(static_cast<int>(network.nodes.size()), network.pairs()),
-      evaluation_(network, elimination_),
-      pressures_(network.nodes.size()),
-      mass_(network.nodes.size()) {
-  for (std::size_t i = 0; i < mass_.size(); ++i) mass_[i] = network.nodes[i].volume / network.air.rt;
+Isothermal::Isothermal(Network network)
+    : LineSystem(std::move(network)),
+      elimination_(static_cast<int>(network_.nodes.size()), network_.pairs()),
+      evaluation_(network_, elimination_),
+      pressures_(network_.nodes.size()),
+      mass_(network_.nodes.size() + 1, 0.0),
+      gained_(network_.nodes.size(), 0.0) {
+  for (std::size_t i = 0; i < network_.nodes.size(); ++i) mass_[i] = network_.nodes[i].volume / network_.air.rt;
+  mass_.back() = std::accumulate(mass_.begin(), mass_.end() - 1, 0.0);
 }
 
-void Isothermal::use(const Network& network) {
-  network_ = &network;
-  least_ = 1e-3 * network.bounds().first;
+std::vector<double> Isothermal::state(const Pressures& pressures) const {
+  std::vector<double> x = pressures.p;
+  x.push_back(0.0);
+  return x;
 }
 
-void Isothermal::evaluate(std::span<const double> x) {
+void Isothermal::rate(double t, std::span<const double> x, std::span<double> f) {
+  drive(t);
   // Stages of a step may overshoot; a law needs a positive pressure, and the error control takes care of the rest.
-  for (std::size_t i = 0; i < x.size(); ++i) pressures_.p[i] = std::max(x[i], least_);
-  evaluation_.at(*network_, pressures_);
-}
-
-void Isothermal::rate(double, std::span<const double> x, std::span<double> f) {
-  evaluate(x);
+  for (std::size_t i = 0; i < pressures_.p.size(); ++i) pressures_.p[i] = std::max(x[i], least_);
+  evaluation_.at(network_, pressures_);
+  ++evaluations_;
   std::copy(evaluation_.net.begin(), evaluation_.net.end(), f.begin());
+  double inflow = 0.0;
+  for (std::size_t k = 0; k < network_.paths.size(); ++k) {
+    const Path& path = network_.paths[k];
+    if (path.a == outside) inflow += evaluation_.flow[k].m;
+    if (path.b == outside) inflow -= evaluation_.flow[k].m;
+  }
+  for (const laws::PumpFlow& pull : evaluation_.pull) inflow -= pull.m;
+  f.back() = inflow;
 }
 
 void Isothermal::rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) {
   rate(t, x, f);
   elimination_.clear();
-  evaluation_.couple(*network_, elimination_);
-  for (std::size_t i = 0; i < mass_.size(); ++i) elimination_.excess()[i] += shift * mass_[i];
+  evaluation_.couple(network_, elimination_);
+  // Before the storage is added the excess of a node is what it loses to the outside per pascal.
+  for (std::size_t i = 0; i < gained_.size(); ++i) {
+    gained_[i] = -elimination_.excess()[i];
+    elimination_.excess()[i] += shift * mass_[i];
+  }
   elimination_.factor();
+  shift_ = shift;
 }
 
-void Isothermal::settle_massless(std::vector<double>& x) {
-  if (std::none_of(mass_.begin(), mass_.end(), [](double m) { return m == 0.0; })) return;
+void Isothermal::solve(std::span<double> b) {
+  elimination_.solve(b.first(gained_.size()));
+  double sum = b.back();
+  for (std::size_t i = 0; i < gained_.size(); ++i) sum += gained_[i] * b[i];
+  b.back() = mass_.back() > 0.0 ? sum / (shift_ * mass_.back()) : 0.0;
+}
+
+void Isothermal::settle_massless(double t, std::vector<double>& x) {
+  const std::size_t n = gained_.size();
+  if (std::none_of(mass_.begin(), mass_.begin() + static_cast<std::ptrdiff_t>(n), [](double m) { return m == 0.0; }))
+    return;
   std::vector<double> f(x.size());
-  const auto [low, high] = network_->bounds();
+  const auto [low, high] = network_.bounds();
+  const double least = 1e-15 * network_.free_flow();
   double last = 0.0;
   for (int iteration = 0; iteration < 100; ++iteration) {
-    // Nodes with volume are held by an endless storage; the others take Newton steps.
-    rate_and_factor(0.0, x, 1e30, f);
+    // Nodes with volume are held by an endless storage; the others take Newton's steps, in the square of pressure.
+    rate_and_factor(t, x, 1e30, f);
     double worst = 0.0;
-    for (std::size_t i = 0; i < f.size(); ++i)
+    for (std::size_t i = 0; i < n; ++i)
       if (mass_[i] == 0.0) worst = std::max(worst, std::fabs(f[i]));
-    if (worst <= 1e-15 * network_->free_flow() ||
-        (iteration > 3 && worst <= 1e-9 * network_->free_flow() && worst >= last))
-      return;
+    if (worst <= least || (iteration > 3 && worst <= 1e6 * least && worst >= last)) return;
     last = worst;
-    solve(f);
-    for (std::size_t i = 0; i < f.size(); ++i) {
+    elimination_.solve(std::span(f).first(n));
+    for (std::size_t i = 0; i < n; ++i) {
       if (mass_[i] > 0.0) continue;
       const double square = x[i] * x[i] + 2.0 * x[i] * f[i];
       x[i] = std::sqrt(std::clamp(square, low * low, high * high));
     }
   }
-  throw NoConvergence("the places without volume found no balance at the start of the pull-down.");
+  throw NoConvergence("the places without volume found no balance after a sudden change.");
+}
+
+LineSystem::Account Isothermal::content(std::span<const double> x) const {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < gained_.size(); ++i) sum += mass_[i] * x[i];
+  return {sum, 0.0};
+}
+
+LineSystem::Account Isothermal::brought_in(std::span<const double> x) const {
+  return {mass_.back() * x[gained_.size()], 0.0};
 }
 
 }  // namespace airtally::solve

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "gas/air.hpp"
+#include "laws/closing_gap.hpp"
 #include "laws/conductance.hpp"
 #include "laws/duct.hpp"
 #include "laws/passage.hpp"
@@ -27,8 +28,8 @@ struct OneWay {
   double cracking = 0.0;
 };
 
-using Law =
-    std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated, OneWay>;
+using Law = std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated,
+                         OneWay, laws::ClosingGap>;
 
 enum class Role { restriction, leak, seal, vent };
 enum class Mode { active, closed, shorted };

@@ -98,14 +98,16 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   if (options.settle_gains || options.objective == Objective::settle) {
     const Rise today = rise(line, tips, {{}, 2});
     const double level = 0.95 * ranking.tip_vacuum;
-    const Timing base = timing(line, tips, ranking.nozzle, level, today.segments);
+    // Differences of two runs need no finer tubes than this; the rise itself has as many as it takes.
+    const int segments = std::min(today.segments, 4);
+    const Timing base = timing(line, tips, ranking.nozzle, level, segments);
     ranking.settle = today.tips[ranking.nozzle].settle;
     for (ElementCost& cost : ranking.elements) {
       const line::Line better = mended(line, flaws, cost.element);
       const bool same =
           std::none_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == cost.element; });
       if (same) continue;
-      const Timing then = timing(better, tips, ranking.nozzle, level, today.segments);
+      const Timing then = timing(better, tips, ranking.nozzle, level, segments);
       cost.settle_gain = base.settle - then.settle;
       if (base.reach && then.reach) cost.reach_gain = *base.reach - *then.reach;
     }

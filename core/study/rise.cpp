@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "line/variant.hpp"
-#include "solve/isothermal.hpp"
+#include "solve/line_system.hpp"
 #include "solve/trajectory.hpp"
 
 namespace airtally::study {
@@ -43,22 +43,57 @@ struct Run {
   solve::Trajectory trajectory;
   solve::IntegrationReport report;
   std::size_t evaluations = 0;
+  double imbalance = 0.0;
 };
 
-/// Integrates from ambient until `done` says that it is enough.
-Run pull_down(const Network& network, std::vector<std::size_t> watched, const solve::Accuracy& accuracy,
-              const std::function<bool(std::span<const double>)>& done) {
-  solve::Isothermal system(network);
-  std::vector<double> x(network.nodes.size(), network.ambient);
-  system.settle_massless(x);
-  Run run{solve::Trajectory(std::move(watched)), {}, 0};
-  run.report = solve::integrate(system, x, 0.0, longest_wait, accuracy, [&](const solve::StepView& step) {
+/// Integrates from ambient until `done` says that it is enough; it sees the node pressures and the time.
+Run pull_down(const Network& network, solve::Thermal thermal, const std::vector<int>& watched,
+              const solve::Accuracy& accuracy, const std::function<bool(std::span<const double>, double)>& done) {
+  const std::unique_ptr<solve::LineSystem> system = solve::line_system(network, thermal);
+  std::vector<double> x = system->state(solve::Pressures(network.nodes.size(), network.ambient));
+  system->settle_massless(0.0, x);
+  std::vector<std::size_t> indices;
+  for (int node : watched) indices.push_back(system->pressure_index(node));
+  Run run{solve::Trajectory(std::move(indices)), {}, 0, 0.0};
+  const solve::LineSystem::Account before = system->content(x);
+  std::vector<double> p(network.nodes.size());
+  run.report = solve::integrate(*system, x, 0.0, longest_wait, accuracy, [&](const solve::StepView& step) {
     run.trajectory.add(step);
-    return !done(step.last);
+    for (std::size_t i = 0; i < p.size(); ++i) p[i] = step.last[system->pressure_index(static_cast<int>(i))];
+    return !done(p, step.end);
   });
-  run.evaluations = system.evaluations();
+  run.evaluations = system->evaluations();
+  const solve::LineSystem::Account after = system->content(x), in = system->brought_in(x);
+  const auto gap = [](double change, double brought, double held) { return std::fabs(change - brought) / held; };
+  run.imbalance = gap(after.mass - before.mass, in.mass, before.mass);
+  if (before.energy > 0.0)
+    run.imbalance = std::max(run.imbalance, gap(after.energy - before.energy, in.energy, before.energy));
   return run;
 }
+
+/// Says when a run has come to rest: every place within a little of its final pressure, and, where air changes its
+/// temperature, still so after a quarter more of the time that it took to get there.
+class Rest {
+ public:
+  Rest(double ambient, std::vector<double> final, bool thermal)
+      : ambient_(ambient), final_(std::move(final)), thermal_(thermal) {}
+
+  bool operator()(std::span<const double> p, double time) {
+    for (std::size_t i = 0; i < final_.size(); ++i)
+      if (std::fabs(p[i] - final_[i]) > near_rest * (ambient_ - final_[i]) + 0.5) {
+        since_ = -1.0;
+        return false;
+      }
+    if (since_ < 0.0) since_ = time;
+    return !thermal_ || time >= 1.25 * since_;
+  }
+
+ private:
+  double ambient_;
+  std::vector<double> final_;
+  bool thermal_;
+  double since_ = -1.0;
+};
 
 /// Last entry of watched tip `w` into the band around its final vacuum [s]; 0 when there is nothing to wait for.
 double settle_time(const solve::Trajectory& trajectory, std::size_t w, double ambient, double final_vacuum) {
@@ -90,27 +125,24 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   const solve::SteadyReport steady_report = steady.solve(whole, rest);
   const solve::SteadyAnswer final = solve::read_off(line, topology, whole, rest, steady.evaluation(), steady_report);
 
-  const auto at_rest = [&](std::span<const double> x) {
-    for (std::size_t i = 0; i < topology.places; ++i)
-      if (std::fabs(x[i] - rest.p[i]) > near_rest * (whole.ambient - rest.p[i]) + 0.5) return false;
-    return true;
-  };
+  const std::vector<double> places(rest.p.begin(), rest.p.begin() + static_cast<std::ptrdiff_t>(topology.places));
   const solve::Accuracy accuracy{options.absolute, options.relative};
 
   Rise result;
   // A tip's own place first, one per nozzle; then the places asked for.
-  std::vector<std::size_t> watched;
-  for (std::size_t k = 0; k < whole.nozzles.size(); ++k)
-    watched.push_back(static_cast<std::size_t>(tip_node(whole, topology, k)));
+  std::vector<int> watched;
+  for (std::size_t k = 0; k < whole.nozzles.size(); ++k) watched.push_back(tip_node(whole, topology, k));
   result.places = options.at.empty() ? whole.nozzles : options.at;
-  for (std::size_t i : options.at) watched.push_back(static_cast<std::size_t>(whole.node_of[i]));
+  for (std::size_t i : options.at) watched.push_back(whole.node_of[i]);
 
   double before = -1.0;
   for (int segments = 1; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
-    Run run = pull_down(network, watched, accuracy, at_rest);
+    Run run = pull_down(network, options.thermal, watched, accuracy,
+                        Rest(whole.ambient, places, options.thermal != solve::Thermal::isothermal));
     result.evaluations += run.evaluations;
     result.steps = run.report.steps;
+    result.worst_balance = run.imbalance;
     result.segments = segments;
     result.tips.clear();
     result.settle = -1.0;
@@ -150,18 +182,20 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   return result;
 }
 
-Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_t nozzle, double vacuum, int segments) {
+Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_t nozzle, double vacuum, int segments,
+              solve::Thermal thermal) {
   const line::Topology topology = line::topology(line, false);
   const Network network(line, topology, tips, cut(line, segments));
   solve::Steady steady(network);
   solve::Pressures rest;
   steady.solve(network, rest);
-  const auto node = static_cast<std::size_t>(tip_node(network, topology, nozzle));
+  const int node = tip_node(network, topology, nozzle);
   const double final_vacuum = (network.ambient - rest.p[node]) - rest.low[node];
   const double level = network.ambient - vacuum;
   const bool reaches = rest.p[node] < level;
-  const Run run = pull_down(network, {node}, {}, [&](std::span<const double> x) {
-    return std::fabs(x[node] - rest.p[node]) <= near_rest * final_vacuum + 0.5 && (!reaches || x[node] <= level);
+  Rest at_rest(network.ambient, {rest.p[node]}, thermal != solve::Thermal::isothermal);
+  const Run run = pull_down(network, thermal, {node}, {}, [&](std::span<const double> p, double time) {
+    return at_rest(p.subspan(static_cast<std::size_t>(node), 1), time) && (!reaches || p[node] <= level);
   });
   Timing timing;
   timing.settle = settle_time(run.trajectory, 0, network.ambient, final_vacuum);

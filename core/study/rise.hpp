@@ -6,6 +6,7 @@
 
 #include "line/line.hpp"
 #include "solve/answer.hpp"
+#include "solve/line_system.hpp"
 
 namespace airtally::study {
 
@@ -31,6 +32,7 @@ struct Rise {
   int segments = 1;          ///< pieces that each long tube was cut into
   double travel_time = 0.0;  ///< time sound takes from the source to the farthest tip [s]
   std::vector<std::string> warnings;
+  double worst_balance = 0.0;  ///< mass or energy unaccounted for over the run, relative to what the line held
   std::size_t steps = 0;
   std::size_t evaluations = 0;
 };
@@ -40,6 +42,7 @@ struct RiseOptions {
   std::size_t samples = 121;    ///< number of samples
   double relative = 1e-6;       ///< accuracy of a step, relative
   double absolute = 0.05;       ///< and absolute [Pa]
+  solve::Thermal thermal = solve::Thermal::wall;
 };
 
 /// Everything at ambient, pumps at full speed and valves open at t = 0. Tubes are cut into segments until the settle
@@ -55,6 +58,6 @@ struct Timing {
 /// One pull-down at a fixed number of segments, watched at the tip of nozzle `nozzle` (an index into the nozzles).
 /// `vacuum` [Pa]: what `reach` waits for. Throws BadInput, NoConvergence.
 Timing timing(const line::Line& line, std::span<const solve::TipState> tips, std::size_t nozzle, double vacuum,
-              int segments);
+              int segments, solve::Thermal thermal = solve::Thermal::wall);
 
 }  // namespace airtally::study

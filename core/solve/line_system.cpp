@@ -1,0 +1,39 @@
+#include "solve/line_system.hpp"
+
+#include <algorithm>
+
+#include "solve/isothermal.hpp"
+#include "solve/thermal.hpp"
+
+namespace airtally::solve {
+
+LineSystem::LineSystem(Network network)
+    : network_(std::move(network)), short_(Evaluation::short_conductance(network_)) {
+  LineSystem::changed();
+}
+
+void LineSystem::changed() { least_ = 1e-3 * network_.bounds().first; }
+
+bool LineSystem::moves(double begin, double end) const {
+  const auto overlaps = [&](double from, double to) { return from < end && begin < to; };
+  return std::any_of(ramps.begin(), ramps.end(), [&](const Ramp& r) { return overlaps(r.begin, r.end); }) ||
+         std::any_of(descents.begin(), descents.end(),
+                     [&](const Descent& d) { return overlaps(d.touch - (d.most - d.least) / d.speed, d.touch); });
+}
+
+void LineSystem::drive(double t) {
+  for (const Ramp& r : ramps) {
+    const double share = r.end > r.begin ? std::clamp((t - r.begin) / (r.end - r.begin), 0.0, 1.0) : 1.0;
+    network_.paths[r.path].scale = r.from + share * (r.to - r.from);
+  }
+  for (const Descent& d : descents)
+    std::get<laws::ClosingGap>(network_.paths[d.path].law).gap =
+        std::clamp(d.least + d.speed * (d.touch - t), d.least, d.most);
+}
+
+std::unique_ptr<LineSystem> line_system(Network network, Thermal thermal) {
+  if (thermal == Thermal::isothermal) return std::make_unique<Isothermal>(std::move(network));
+  return std::make_unique<ThermalLine>(std::move(network), thermal == Thermal::wall ? 1.0 : 0.0);
+}
+
+}  // namespace airtally::solve
