@@ -67,10 +67,11 @@ struct NeededForce {
 
 /// What the moves need. With r = offset, R = outer, c = depth, w = spin, e = spin_up, k2 = gyration_area:
 ///
-///   sideways     a = travel + r sqrt(w^4 + e^2)              centripetal and tangential at right angles, travel in
-///   line turning      t = m (k2 + r^2) |e| + m r travel           torque about the nozzle's axis lift         S_l m (g
-///   + lift) slide        S_s (m g + (m a + t / friction_radius) / mu) tilt         the larger of S_l m (g + lift)(1 +
-///   r/R) and S_s (m g (1 + r/R) + m a c/R)
+///   a       = travel + r sqrt(w^4 + e^2)              sideways: centripetal and tangential at right angles
+///   t       = m (k2 + r^2) |e| + m r travel           torque about the nozzle's axis
+///   lift    = S_l m (g + lift)
+///   slide   = S_s (m g + (m a + t/friction_radius)/mu)
+///   tilt    = the larger of S_l m (g + lift)(1 + r/R) and S_s (m g (1 + r/R) + m a c/R)
 ///
 /// The part peels about the edge of the rim opposite to its heavy side, at a lever of R + r for the weight and R for
 /// the force. Slide and the second tilt count only where something moves sideways or turns. Left out: a part that
