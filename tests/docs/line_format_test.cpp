@@ -12,7 +12,7 @@ using namespace airtally;
 namespace {
 
 std::string text_of(const std::string& file) {
-  std::ifstream in(std::string(AIRTALLY_ROOT) + "/" + file);
+  std::ifstream in(std::string(AIRTALLY_SOURCE_DIR) + "/" + file);
   std::stringstream text;
   text << in.rdbuf();
   return text.str();

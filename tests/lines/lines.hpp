@@ -8,7 +8,7 @@
 namespace airtally::test {
 
 inline line::Line scenario(const std::string& name) {
-  return read::read_line(std::string(AIRTALLY_LINES) + "/" + name + ".toml");
+  return read::read_line(AIRTALLY_SOURCE_DIR "/lines/" + name + ".toml");
 }
 
 inline line::Element& element(line::Line& line, const std::string& name) {

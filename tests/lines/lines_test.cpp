@@ -33,7 +33,7 @@ std::string rest_of(const std::string& entry) {
 }  // namespace
 
 TEST_CASE("every scenario says that it is invented, reads, and comes to rest in every tip state", "[lines][property]") {
-  const auto files = files_in(AIRTALLY_LINES);
+  const auto files = files_in(AIRTALLY_SOURCE_DIR "/lines");
   REQUIRE(files.size() >= 4);
   for (const fs::path& file : files) {
     CAPTURE(file);
@@ -53,7 +53,7 @@ TEST_CASE("every scenario says that it is invented, reads, and comes to rest in 
 }
 
 TEST_CASE("every entry of the catalogue can be used, and says that it has no source", "[lines][property]") {
-  const fs::path folder = fs::path(AIRTALLY_LINES) / "catalogue";
+  const fs::path folder = fs::path(AIRTALLY_SOURCE_DIR "/lines") / "catalogue";
   const std::regex name("\\nname = \"([^\"]+)\"");
   std::size_t entries = 0;
   for (const fs::path& file : files_in(folder)) {
