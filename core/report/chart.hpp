@@ -1,0 +1,34 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/style.hpp"
+
+namespace airtally::report {
+
+/// Points to be joined, x rising; both axes already in the units that the chart names.
+struct Curve {
+  std::string name;
+  std::vector<double> x;
+  std::vector<double> y;
+};
+
+/// A curve for the terminal. Both axes start at zero.
+struct Chart {
+  std::vector<Curve> curves;   ///< at most six; each gets a sign of its own when there are several
+  std::string x_unit, y_unit;  ///< written at the ends of the axes
+  std::optional<double> mark;  ///< a moment to be marked
+  std::string mark_text;       ///< what happens then
+  std::size_t columns = 80;    ///< widest row
+  std::size_t rows = 12;       ///< of the curve itself; four more for axis and text
+};
+
+/// Draws it: dots of braille, or ASCII signs where the style asks for it or curves have to be told apart. Values that
+/// are not finite are left out. No line ends in a space.
+std::string draw(const Chart& chart, const Style& style);
+
+/// A round step (1, 2 or 5 times a power of ten) that cuts `span` > 0 into at most `parts` pieces.
+double round_step(double span, std::size_t parts);
+
+}  // namespace airtally::report

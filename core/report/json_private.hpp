@@ -1,0 +1,22 @@
+#pragma once
+#include <nlohmann/json.hpp>
+#include <string>
+#include <string_view>
+
+#include "line/line.hpp"
+
+/// What the JSON of every command shares.
+namespace airtally::report {
+
+using Json = nlohmann::ordered_json;
+
+/// {"format": 1, "command": ..., "line": ...}
+Json json_head(const line::Line& line, std::string_view command);
+
+/// Sets object[key] to a number. Throws DomainError if it is not finite.
+void put(Json& object, const std::string& key, double value);
+
+/// The text, with a newline at its end.
+std::string dumped(const Json& json);
+
+}  // namespace airtally::report

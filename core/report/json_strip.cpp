@@ -1,0 +1,36 @@
+#include "report/json.hpp"
+#include "report/json_private.hpp"
+
+namespace airtally::report {
+namespace {
+
+Json reading(const line::Line& line, const study::StripReading& r) {
+  Json json{{"at", line.elements.at(r.at).name}};
+  put(json, "vacuum_pa", r.vacuum);
+  json["current_a"] = nullptr;
+  if (r.current) put(json, "current_a", *r.current);
+  return json;
+}
+
+}  // namespace
+
+std::string strip_json(const line::Line& line, const study::Strip& strip) {
+  Json json = json_head(line, "strip");
+  json["steps"] = Json::array();
+  for (const study::StripStep& step : strip.steps) {
+    Json one{{"cap", line.elements.at(step.cap).name}};
+    one["before"] = line.elements.at(strip.steps.at(step.before).cap).name;
+    one["readings"] = Json::array();
+    for (const auto& r : step.readings) one["readings"].push_back(reading(line, r));
+    put(one, "change_pa", step.change);
+    json["steps"].push_back(one);
+  }
+  json["culprit"] = nullptr;
+  if (strip.culprit) json["culprit"] = line.elements.at(*strip.culprit).name;
+  json["judge"] = line.elements.at(strip.judge).name;
+  json["by_current"] = strip.by_current;
+  json["assumed_gauge"] = strip.assumed_gauge;
+  return dumped(json);
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,146 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/table.hpp"
+#include "report/text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::ElementCost;
+using study::Objective;
+using study::Ranking;
+
+const ElementCost* worst_by(const Ranking& ranking, double ElementCost::*what) {
+  const auto worst = std::max_element(ranking.elements.begin(), ranking.elements.end(),
+                                      [what](const auto& a, const auto& b) { return a.*what < b.*what; });
+  return worst == ranking.elements.end() || !((*worst).*what > 0.0) ? nullptr : &*worst;
+}
+
+/// Which half of the element to blame, from its two gains.
+std::string half(const ElementCost& worst, const Scale& scale) {
+  if (worst.leak_gain <= 0.0 && worst.restriction_gain <= 0.0) return "";
+  const bool leak = worst.leak_gain >= worst.restriction_gain;
+  return leak ? " Sealing its leak alone would win " + scale.text(worst.leak_gain) + "."
+              : " Its restriction is to blame: wide open, it would win " + scale.text(worst.restriction_gain) + ".";
+}
+
+std::string cost_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
+  const ElementCost* worst = worst_by(ranking, &ElementCost::fair_share);
+  const std::string tip = ranking.tip == solve::TipState::open      ? "the open tip"
+                          : ranking.tip == solve::TipState::blocked ? "the blocked tip"
+                                                                    : "the tip";
+  if (worst == nullptr || ranking.total_loss <= 0.0)
+    return "Nothing on the way costs " + tip + " any vacuum: it has all the " + scale.text(ranking.ideal_vacuum) +
+           " that the pump gives it.";
+  std::string text = The(line.elements[worst->element]) + " costs " + tip + ' ';
+  if (worst->fair_share <= ranking.total_loss)
+    text += scale.number(worst->fair_share) + " of the " + scale.text(ranking.total_loss) + " it lacks.";
+  else  // some elements have negative shares: they throttle the air that comes in elsewhere
+    text += scale.text(worst->fair_share) +
+            "; elements that keep out the air of other branches give some of it back, so " + "that it lacks " +
+            scale.text(ranking.total_loss) + " in all.";
+  return text + half(*worst, scale) + " The tip has " + scale.text(ranking.tip_vacuum) +
+         "; with no leak and no restriction it would have " + scale.text(ranking.ideal_vacuum) + ".";
+}
+
+std::string hold_sentence(const Ranking& ranking, const Scale& scale) {
+  if (!ranking.needed_vacuum) return "";
+  const double spare = ranking.tip_vacuum - *ranking.needed_vacuum;
+  return "The part needs " + scale.text(*ranking.needed_vacuum) + " and the tip has " + scale.text(ranking.tip_vacuum) +
+         (spare >= 0.0 ? ": " + scale.text(spare) + " to spare. " : ": " + scale.text(-spare) + " too little. ");
+}
+
+std::string settle_sentence(const line::Line& line, const Ranking& ranking) {
+  const ElementCost* worst = worst_by(ranking, &ElementCost::reach_gain);
+  if (worst == nullptr) return "No element keeps the tip waiting: it settles in " + time(ranking.settle) + ". ";
+  return The(line.elements[worst->element]) +
+         " keeps the tip waiting longest: without its leak and restriction, today's "
+         "vacuum would be there " +
+         time(worst->reach_gain) + " sooner than the " + time(ranking.settle) + " it takes. ";
+}
+
+std::string verdict(const line::Line& line, const Ranking& ranking, const Look& look) {
+  const Scale scale = vacuum_scale(look, std::max(ranking.total_loss, ranking.tip_vacuum));
+  std::string text;
+  if (ranking.objective == Objective::hold) text += hold_sentence(ranking, scale);
+  if (ranking.objective == Objective::settle) text += settle_sentence(line, ranking);
+  return text + cost_sentence(line, ranking, scale);
+}
+
+struct Largest {
+  double leak = 0.0, vacuum = 0.0, time = 0.0, leaks = 0.0;
+};
+
+Largest largest(const Ranking& ranking) {
+  Largest top{0.0, std::abs(ranking.total_loss), 0.0, 0.0};
+  for (const ElementCost& cost : ranking.elements) {
+    top.leak = std::max(top.leak, cost.leak);
+    top.leaks += cost.leak;
+    top.vacuum = std::max({top.vacuum, std::abs(cost.leak_gain), std::abs(cost.restriction_gain)});
+    top.time = std::max(top.time, std::abs(cost.reach_gain));
+  }
+  return top;
+}
+
+std::string costs_table(const line::Line& line, const Ranking& ranking, const Look& look) {
+  const Largest top = largest(ranking);
+  const Scale vacuums = vacuum_scale(look, top.vacuum), leaks = leak_scale(top.leaks);
+  const Scale times = time_scale(top.time);
+  const bool timed = top.time > 0.0;
+  std::vector<Column> columns{{"element", "", true},
+                              {"leak", leaks.unit()},
+                              {"no leak", vacuums.unit()},
+                              {"no drop", vacuums.unit()},
+                              {"fair share", vacuums.unit()}};
+  if (timed) columns.push_back({"sooner by", times.unit()});
+  Table table(columns);
+  bool first = true;
+  for (const ElementCost& cost : ranking.elements) {
+    table.add({name(line, cost.element), cost.leak > 0.0 ? leaks.number(cost.leak) : "-",
+               cost.leak > 0.0 ? vacuums.gain(cost.leak_gain) : "-",
+               cost.restriction_gain != 0.0 ? vacuums.gain(cost.restriction_gain) : "-",
+               cost.fair_share != 0.0 ? vacuums.number(cost.fair_share) : "-",
+               cost.reach_gain != 0.0 ? times.number(cost.reach_gain) : "-"},
+              first);
+    first = false;
+  }
+  table.rule();
+  table.add({"the whole line", leaks.number(top.leaks), "", "", vacuums.number(ranking.total_loss)});
+  return table.text(look.style);
+}
+
+std::string legend(const Ranking& ranking, const Look& look) {
+  std::string text =
+      "no leak, no drop: what the tip would win if this element alone did not leak, or did not restrict. "
+      "fair share: its part of the whole loss; the shares add up.";
+  if (largest(ranking).time > 0.0) text += " sooner by: time to today's settled vacuum, won without both.";
+  if (!ranking.exact) {
+    double error = 0.0;
+    for (const ElementCost& cost : ranking.elements) error = std::max(error, cost.fair_share_error);
+    text += " The shares were sampled; their standard error is " + at_most(vacuum(look, error)) + ".";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string rank_text(const line::Line& line, const Ranking& ranking, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
+  std::string text = verdict(line, ranking, look);
+  if (several) text += " (The tip judged is " + name(line, ranking.tip_element) + ".)";
+  out += paragraph(text) + '\n' + costs_table(line, ranking, look) + '\n';
+  for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';
+  for (const std::string& note : ranking.notes) out += paragraph("Note: " + note, 80, 2);
+  out += '\n' + paragraph(
+                    "Next: prove it on the bench. This prints the gauge reading to expect behind every joint, with "
+                    "blanks for yours:");
+  out += "    airtally strip " + typed_file(line) + " --sheet\n";
+  out += paragraph("Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool.");
+  return out;
+}
+
+}  // namespace airtally::report

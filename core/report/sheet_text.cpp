@@ -1,0 +1,116 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/strip_columns.hpp"
+#include "report/table.hpp"
+#include "report/text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+constexpr std::string_view blank = "__________";
+/// From here on a port is for a plug and not for a thumb: over a minute or two it raises a blister. Common practice, no
+/// source.
+constexpr double deep_vacuum = 20e3;  // Pa
+
+std::string box(std::string_view text) { return paragraph("[ ] " + std::string(text), 80, 4); }
+
+double deepest(const study::Strip& strip) {
+  double vacuum = 0.0;
+  for (const auto& step : strip.steps)
+    for (const auto& r : step.readings) vacuum = std::max(vacuum, r.vacuum);
+  return vacuum;
+}
+
+std::string cautions(const line::Line& line, const study::Strip& strip, const Look& look) {
+  std::string out = "BEFORE YOU START\n";
+  out +=
+      box("The moving axes are stopped, their power is off and locked out. A head that waits in its cycle moves "
+          "without warning.");
+  out +=
+      box("Blow-off air is shut off and its pressure let out. Never put skin or an eye where blow-off air comes out, "
+          "nor over an open suction port; wear eye protection.");
+  out +=
+      box(deepest(strip) > deep_vacuum
+              ? "Plugs are at hand. This line pulls " + vacuum(look, deepest(strip)) +
+                    ": block ports with a plug, never a thumb, and let air in before you pull the plug."
+              : std::string("Plugs are at hand: a plug closes a port better than a thumb does. Let air in before you "
+                            "pull the plug."));
+  out +=
+      box("The pump may be hot, and gets hotter against a blocked line. Let it cool before you touch it; keep each "
+          "reading short.");
+  const bool metered = std::any_of(line.elements.begin(), line.elements.end(),
+                                   [](const line::Element& e) { return e.pump && !e.pump->current.empty(); });
+  out +=
+      box(metered ? "The ammeter goes into a low-voltage supply only. Anything on the mains is for a person licensed "
+                    "to do it; follow your local code."
+                  : "Anything on the mains is for a person licensed to do it; follow your local code.");
+  return out;
+}
+
+std::string first_notes(const line::Line& line, const study::Strip& strip, const Look& look) {
+  const std::string unit(look.vacuum->symbol);
+  std::string out = "WRITE DOWN FIRST\n";
+  out += "Ambient pressure " + std::string(blank) + " " + unit + "    Room temperature " + std::string(blank) + " C\n";
+  out += "Supply voltage at the pump, running " + std::string(blank) + " V\n";
+  for (const Instrument& i : instruments(line, strip))
+    if (!i.ammeter)
+      out += pad_right("Gauge at " + cut(name(line, i.at), 34, look.style.cut_mark()) + ", open to the room", 62) +
+             std::string(blank) + ' ' + unit + '\n';
+  return out;
+}
+
+std::string steps(const line::Line& line, const study::Strip& strip, const Look& look) {
+  const Scale vacuums = vacuum_scale(look, deepest(strip)), amperes = current_scale();
+  Table table({{"step"},
+               {"take off all beyond, and plug", "", true},
+               {"read", "", true},
+               {"predicted"},
+               {"", "", true},
+               {"measured"}});
+  const std::vector<Instrument> all = instruments(line, strip);
+  for (std::size_t s = 0; s < strip.steps.size(); ++s) {
+    const study::StripStep& step = strip.steps[s];
+    const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
+    bool first = true;
+    for (const Instrument& i : all) {
+      const auto value = reading(step, i);
+      if (!value) continue;
+      const Scale& scale = i.ammeter ? amperes : vacuums;
+      table.add(
+          {first ? std::to_string(s + 1) : "", first ? name(line, step.cap) + (nozzle ? " (block its mouth)" : "") : "",
+           name(line, i.at) + (i.ammeter ? " current" : ""), scale.number(*value), scale.unit(), std::string(blank)});
+      first = false;
+    }
+  }
+  return table.text({.colour = false, .ascii = look.style.ascii});
+}
+
+}  // namespace
+
+std::string sheet_text(const line::Line& line, const study::Strip& strip, const Look& asked) {
+  Look look = asked;
+  look.style.colour = false;
+  std::string out = "REMOVAL TEST: BENCH SHEET\n" + cut(title(line), 80, look.style.cut_mark()) + "\n\n";
+  out += "Date " + std::string(14, '_') + "   Name " + std::string(22, '_') + "   Machine " + std::string(20, '_') +
+         "\n\n";
+  out += cautions(line, strip, look) + '\n' + first_notes(line, strip, look) + '\n';
+  out += "STEPS\n";
+  out += paragraph(
+      "Work from the pump outwards. At each step take off everything beyond the element named, plug its "
+      "tip-side end, wait until the reading stands still, and write it down. Then let air in.");
+  out += '\n' + steps(line, strip, look) + '\n';
+  out += "HOW TO READ IT\n";
+  out += paragraph(
+      "An element that makes the reading fall more than predicted leaks more than the line file says. If step "
+      "1 is already low, the pump is worn, its supply voltage is low, or the gauge is out: stop and look "
+      "there first.");
+  if (strip.culprit)
+    out += paragraph("By prediction the biggest fall comes with " + the(line.elements[*strip.culprit]) + ".");
+  out += "\nNotes " + std::string(74, '_') + "\n" + std::string(80, '_') + '\n';
+  return out;
+}
+
+}  // namespace airtally::report

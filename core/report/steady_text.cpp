@@ -1,0 +1,117 @@
+#include <algorithm>
+#include <cmath>
+
+#include "line/topology.hpp"
+#include "report/outline.hpp"
+#include "report/table.hpp"
+#include "report/text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using solve::SteadyAnswer;
+using solve::Tip;
+using solve::TipState;
+
+std::vector<TipState> states_of(const SteadyAnswer& answer) {
+  std::vector<TipState> states;
+  for (const Tip& tip : answer.tips) states.push_back(tip.state);
+  return states;
+}
+
+/// "the tip gets 41.2 kPa", or the range of several.
+std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+  const auto weaker = [](const Tip& a, const Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); };
+  const auto [low, high] = std::minmax_element(answer.tips.begin(), answer.tips.end(), weaker);
+  const Scale scale = vacuum_scale(look, high->tip_vacuum());
+  if (answer.tips.size() == 1) return "the tip gets " + scale.text(low->tip_vacuum());
+  const std::string all = "the " + std::to_string(answer.tips.size()) + " tips get ";
+  if (scale.number(low->tip_vacuum()) == scale.number(high->tip_vacuum()))
+    return all + scale.text(low->tip_vacuum()) + " each";
+  return all + scale.number(low->tip_vacuum()) + " to " + scale.text(high->tip_vacuum()) + ", " +
+         name(line, low->element) + " the least";
+}
+
+std::string verdict(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+  const std::vector<TipState> states = states_of(answer);
+  std::string text = capital(state_phrase(states)) + ", " + tips_clause(line, answer, look) + ".";
+  const auto strongest = std::max_element(answer.sources.begin(), answer.sources.end(),
+                                          [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
+  const auto weakest = std::min_element(answer.tips.begin(), answer.tips.end(),
+                                        [](const Tip& a, const Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); });
+  const double lost = std::max(0.0, strongest->vacuum - weakest->tip_vacuum());
+  text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
+          vacuum(look, lost) + " of that is lost on the way to " +
+          (answer.tips.size() == 1 ? "the tip." : name(line, weakest->element) + ".");
+  double leaks = 0.0, taken = 0.0, in = 0.0;
+  for (const auto& element : answer.elements) leaks += element.leak;
+  for (const auto& source : answer.sources) taken += source.flow;
+  for (const Tip& tip : answer.tips) in += std::max(0.0, tip.flow);
+  text += " Of the " + flow(taken) + " of free air that " +
+          (answer.sources.size() == 1 ? "it takes, " : "the sources take, ") +
+          (leaks > 0.0 ? flow(leaks) : std::string("nothing")) + " comes in through leaks and " +
+          (in > 0.0 ? flow(in) : std::string("nothing")) + (answer.tips.size() == 1 ? " at the tip." : " at the tips.");
+  return paragraph(text);
+}
+
+std::string elements_table(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+  double vacuum = 0.0, drop = 0.0, most = 0.0, leak = 0.0;
+  for (const auto& e : answer.elements) {
+    vacuum = std::max(vacuum, std::abs(e.vacuum));
+    drop = std::max(drop, std::abs(e.drop));
+    most = std::max(most, std::abs(e.flow));
+    leak = std::max(leak, e.leak);
+  }
+  const Scale vacuums = vacuum_scale(look, vacuum), drops = vacuum_scale(look, drop);
+  const Scale flows = flow_scale(most), leaks = leak_scale(leak);
+  Table table({{"element", "", true},
+               {"vacuum", vacuums.unit()},
+               {"drop", drops.unit()},
+               {"flow", flows.unit()},
+               {"leak", leaks.unit()}});
+  for (const OutlineRow& row : outline(line::topology(line), look.style)) {
+    const auto& e = answer.elements.at(row.element);
+    const line::Kind kind = line.elements[row.element].kind;
+    const bool drops_here = !line::is_source(kind) && !line::is_place(kind);
+    table.add({row.branch + name(line, row.element), vacuums.number(e.vacuum), drops_here ? drops.number(e.drop) : "-",
+               flows.number(e.flow), e.leak > 0.0 ? leaks.number(e.leak) : "-"});
+  }
+  return table.text(look.style);
+}
+
+std::string tips_table(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+  double vacuum = 0.0, most = 0.0;
+  for (const Tip& tip : answer.tips) {
+    vacuum = std::max({vacuum, tip.vacuum, tip.mouth_vacuum});
+    most = std::max(most, std::abs(tip.flow));
+  }
+  const Scale vacuums = vacuum_scale(look, vacuum), flows = flow_scale(most);
+  Table table({{"tip", "", true},
+               {"state", "", true},
+               {"behind it", vacuums.unit()},
+               {"at its mouth", vacuums.unit()},
+               {"flow", flows.unit()}});
+  for (const Tip& tip : answer.tips)
+    table.add({name(line, tip.element), tip.state == TipState::part ? "part on" : std::string(word(tip.state)),
+               vacuums.number(tip.vacuum), tip.state == TipState::open ? "-" : vacuums.number(tip.mouth_vacuum),
+               flows.number(tip.flow)});
+  table.merge_alike(all_tips(answer.tips.size()));
+  return table.text(look.style);
+}
+
+}  // namespace
+
+std::string steady_text(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out +=
+      verdict(line, answer, look) + '\n' + elements_table(line, answer, look) + '\n' + tips_table(line, answer, look);
+  const std::string how = "Vacuum is below the room, at the element's end towards the tip. Flow and leak are free air.";
+  out += '\n';
+  for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  out += paragraph("Next, what each element costs the tip:") + "    airtally rank " + typed_file(line) + '\n';
+  return out;
+}
+
+}  // namespace airtally::report

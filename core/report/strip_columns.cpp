@@ -1,0 +1,31 @@
+#include "report/strip_columns.hpp"
+
+#include <algorithm>
+
+namespace airtally::report {
+
+std::vector<Instrument> instruments(const line::Line& line, const study::Strip& strip) {
+  std::vector<Instrument> all;
+  const auto add = [&](const Instrument& i) {
+    const bool reads = std::any_of(strip.steps.begin(), strip.steps.end(),
+                                   [&](const study::StripStep& step) { return reading(step, i).has_value(); });
+    if (reads && std::find(all.begin(), all.end(), i) == all.end()) all.push_back(i);
+  };
+  add({strip.judge, strip.by_current});
+  for (std::size_t e = 0; e < line.elements.size(); ++e)
+    if (line.elements[e].gauge) add({e, false});
+  for (std::size_t e = 0; e < line.elements.size(); ++e)
+    if (line::is_source(line.elements[e].kind)) add({e, true});
+  return all;
+}
+
+std::optional<double> reading(const study::StripStep& step, const Instrument& instrument) {
+  for (const study::StripReading& r : step.readings) {
+    if (r.at != instrument.at) continue;
+    if (!instrument.ammeter) return r.vacuum;
+    if (r.current) return r.current;
+  }
+  return std::nullopt;
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,25 @@
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "line/line.hpp"
+#include "study/strip.hpp"
+
+/// The instruments of a removal test, as its table and its bench sheet list them.
+namespace airtally::report {
+
+/// A gauge at an element, or the ammeter of a source.
+struct Instrument {
+  std::size_t at = 0;
+  bool ammeter = false;
+  bool operator==(const Instrument&) const = default;
+};
+
+/// Those that read anything in any step, the judging one first, then gauges, then ammeters, in line order.
+std::vector<Instrument> instruments(const line::Line& line, const study::Strip& strip);
+
+/// What it reads in that step [Pa or A]; nothing when it is off the line.
+std::optional<double> reading(const study::StripStep& step, const Instrument& instrument);
+
+}  // namespace airtally::report

@@ -1,0 +1,110 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/strip_columns.hpp"
+#include "report/table.hpp"
+#include "report/text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::Strip;
+using study::StripStep;
+
+const StripStep* culprit_step(const Strip& strip) {
+  if (!strip.culprit) return nullptr;
+  const auto found = std::find_if(strip.steps.begin(), strip.steps.end(),
+                                  [&](const StripStep& step) { return step.cap == *strip.culprit; });
+  return found == strip.steps.end() ? nullptr : &*found;
+}
+
+std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
+  const Instrument judge{strip.judge, strip.by_current};
+  const auto now = reading(step, judge), before = reading(strip.steps.at(step.before), judge);
+  if (!now || !before) return "by " + vacuum(look, step.change);
+  const Scale scale = strip.by_current ? current_scale() : vacuum_scale(look, std::max(*now, *before));
+  return "from " + scale.number(*before) + " to " + scale.text(*now);
+}
+
+std::string verdict(const line::Line& line, const Strip& strip, const Look& look) {
+  const StripStep* step = culprit_step(strip);
+  if (step == nullptr)
+    return "Capped behind one element after another, the line reads the same all the way: no element leaks enough to "
+           "show.";
+  const std::string instrument = strip.by_current      ? "the ammeter of " + the(line.elements[strip.judge])
+                                 : strip.assumed_gauge ? "a gauge at " + the(line.elements[strip.judge])
+                                                       : "the gauge at " + the(line.elements[strip.judge]);
+  std::string text = The(line.elements[step->cap]) + " makes the biggest step: with it on the line, " + instrument +
+                     " falls " + fall(strip, *step, look) + ".";
+  if (strip.assumed_gauge) text += " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)";
+  return text;
+}
+
+std::string steps_table(const line::Line& line, const Strip& strip, const Look& look) {
+  double vacuum = 0.0, change = 0.0;
+  for (const StripStep& step : strip.steps) {
+    for (const auto& r : step.readings) vacuum = std::max(vacuum, std::abs(r.vacuum));
+    change = std::max(change, std::abs(step.change));
+  }
+  const Scale vacuums = vacuum_scale(look, vacuum), changes = vacuum_scale(look, change), amperes = current_scale();
+  const std::vector<Instrument> all = instruments(line, strip);
+  const std::vector<Instrument> shown(all.begin(),
+                                      all.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(3, all.size())));
+  std::vector<Column> columns{{"step"}, {"cap behind", "", true}};
+  for (const Instrument& i : shown)
+    columns.push_back({cut(i.ammeter ? std::string("ammeter") : name(line, i.at), 14, look.style.cut_mark()),
+                       i.ammeter ? amperes.unit() : vacuums.unit()});
+  columns.push_back({"change", strip.by_current ? amperes.unit() : changes.unit()});
+  columns.push_back({""});
+  Table table(columns);
+  for (std::size_t s = 0; s < strip.steps.size(); ++s) {
+    const StripStep& step = strip.steps[s];
+    const bool culprit = strip.culprit == step.cap;
+    const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
+    std::vector<std::string> cells{std::to_string(s + 1), name(line, step.cap) + (nozzle ? ", tip blocked" : "")};
+    for (const Instrument& i : shown) {
+      const auto value = reading(step, i);
+      cells.push_back(!value ? "off" : (i.ammeter ? amperes : vacuums).number(*value));
+    }
+    const auto now = reading(step, {strip.judge, true}),
+               before = reading(strip.steps.at(step.before), {strip.judge, true});
+    if (step.before == s)
+      cells.emplace_back("-");
+    else if (strip.by_current && now && before)
+      cells.push_back(amperes.gain(*now - *before));
+    else
+      cells.push_back(changes.gain(-step.change));
+    cells.emplace_back(culprit ? std::string(look.style.arrow()) : "");
+    table.add(cells, culprit);
+  }
+  std::string out = table.text(look.style);
+  if (shown.size() < all.size())
+    out += look.style.dim(counted(all.size() - shown.size(), "more instrument") + ": see --sheet or --json.") + '\n';
+  return out;
+}
+
+}  // namespace
+
+std::string strip_text(const line::Line& line, const Strip& strip, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out += paragraph(verdict(line, strip, look)) + '\n' + steps_table(line, strip, look) + '\n';
+  std::string how =
+      "At each step everything beyond that element is off and its tip-side end is blocked. \"off\": that gauge has "
+      "come off "
+      "with the rest. change: against the step before, one element nearer to the pump.";
+  if (line::all_of(line, line::Kind::nozzle).size() > 1)
+    how +=
+        " Behind a fork the other branches are on again, their tips as they were asked for; with --tip blocked only "
+        "their leaks count.";
+  for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
+         "    airtally strip " + typed_file(line) + " --sheet\n";
+  out += paragraph(
+      "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, "
+      "not a thumb.");
+  return out;
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,33 @@
+#pragma once
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// How much room text takes on a terminal, and making it fit. Text is UTF-8; bytes that are not count as one column
+/// each.
+namespace airtally::report {
+
+/// Columns that the text takes: accents that combine take none, wide letters (Chinese, Japanese, Korean, most emoji)
+/// two. The ranges are those of Unicode's East Asian Width that matter for names; a terminal may differ on rare signs.
+std::size_t width(std::string_view text);
+
+/// The text with control characters as "?", so that a name from a file can neither break a line nor command a terminal.
+std::string clean(std::string_view text);
+
+/// At most `columns` wide: what is too long loses its middle to `mark`, since names differ at both ends ("bank 1 nozzle
+/// 3"). `columns` is at least the width of the mark.
+std::string cut(std::string_view text, std::size_t columns, std::string_view mark = "…");
+
+/// Filled up with spaces to `columns`, on the right or on the left. Longer text is left as it is.
+std::string pad_right(std::string_view text, std::size_t columns);
+std::string pad_left(std::string_view text, std::size_t columns);
+
+/// The text broken at spaces into lines at most `columns` wide, all but the first indented by `indent` spaces, which
+/// count. A word longer than a line is broken where the line ends.
+std::vector<std::string> wrap(std::string_view text, std::size_t columns, std::size_t indent = 0);
+
+/// The same as one text that ends in a newline.
+std::string paragraph(std::string_view text, std::size_t columns = 80, std::size_t indent = 0);
+
+}  // namespace airtally::report

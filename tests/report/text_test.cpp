@@ -1,0 +1,135 @@
+#include "report/text.hpp"
+
+#include <catch2/catch.hpp>
+#include <sstream>
+
+#include "report/describe.hpp"
+#include "report/width.hpp"
+#include "sample.hpp"
+
+using namespace airtally;
+using namespace airtally::report;
+using Catch::Contains;
+
+namespace {
+
+const std::vector<solve::TipState> part{solve::TipState::part};
+
+std::vector<std::string> all_texts(const line::Line& line, const Look& look) {
+  return {check_text(line, {{1, "something to say about it."}}, look),
+          steady_text(line, sample::steady(), look),
+          rise_text(line, part, sample::rise(), look),
+          rank_text(line, sample::rank(), look),
+          strip_text(line, sample::strip(), look),
+          sheet_text(line, sample::strip(), look)};
+}
+
+/// The text with every run of white space as one space, so that folding does not matter.
+std::string flat(const std::string& text) {
+  std::istringstream in(text);
+  std::string out;
+  for (std::string word; in >> word;) out += (out.empty() ? "" : " ") + word;
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("every text fits 80 columns, also with long and foreign names", "[report][property]") {
+  const std::string names[] = {"hose", std::string(120, 'w'),
+                               "真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空",
+                               "Schlauch für die linke Düse, hinter dem Verteiler, zweite Bank"};
+  for (const std::string& name : names)
+    for (const bool ascii : {false, true}) {
+      Look look;
+      look.style.ascii = ascii;
+      for (const std::string& text : all_texts(sample::line(name), look)) {
+        CHECK(text.back() == '\n');
+        std::istringstream in(text);
+        for (std::string line; std::getline(in, line);) {
+          CAPTURE(line);
+          CHECK(width(line) <= 80);
+        }
+      }
+    }
+}
+
+TEST_CASE("with --ascii a line with plain names prints nothing else", "[report][property]") {
+  Look look;
+  look.style.ascii = true;
+  for (const std::string& text : all_texts(sample::line(), look))
+    for (const char c : text) CHECK((c == '\n' || (c >= ' ' && c <= '~')));
+}
+
+TEST_CASE("only a terminal gets colour, and paper never does", "[report][property]") {
+  for (const std::string& text : all_texts(sample::line(), {})) CHECK(text.find('\x1b') == std::string::npos);
+  Look look;
+  look.style.colour = true;
+  CHECK(rank_text(sample::line(), sample::rank(), look).find('\x1b') != std::string::npos);
+  CHECK(sheet_text(sample::line(), sample::strip(), look).find('\x1b') == std::string::npos);
+}
+
+TEST_CASE("each text opens with its verdict", "[report][property]") {
+  const line::Line line = sample::line();
+  CHECK_THAT(
+      flat(steady_text(line, sample::steady(), {})),
+      Contains("With the part on, the tip gets 41.3 kPa. The pump pulls 50.0 kPa, and 8.7 kPa of that is lost on "
+               "the way to the tip."));
+  CHECK_THAT(flat(rise_text(line, part, sample::rise(), {})),
+             Contains("With the part on, the tip settles in 42.1 ms at 41.3 kPa"));
+  CHECK_THAT(
+      flat(rank_text(line, sample::rank(), {})),
+      Contains("The hose costs the tip 18.4 of the 28.7 kPa it lacks. Sealing its leak alone would win 15.2 kPa."));
+  CHECK_THAT(
+      flat(check_text(line, {}, {})),
+      Contains("A sound line: 4 elements with 1 source of vacuum, 1 nozzle, 1 gauge and 1 leak. 1 value was assumed, "
+               "and nothing calls for a warning."));
+}
+
+TEST_CASE("the unit of vacuum is the one asked for, everywhere", "[report][property]") {
+  Look look;
+  look.vacuum = units::find_unit("inHg", units::Dimension::pressure);
+  const line::Line line = sample::line();
+  // 28675.1 Pa are 8.468 inHg of 3386.38 Pa.
+  CHECK_THAT(flat(rank_text(line, sample::rank(), look)), Contains("of the 8.47 inHg it lacks"));
+  for (const std::string& text :
+       {steady_text(line, sample::steady(), look), rise_text(line, part, sample::rise(), look),
+        rank_text(line, sample::rank(), look), strip_text(line, sample::strip(), look)}) {
+    CHECK_THAT(text, Contains("inHg"));
+    CHECK_THAT(text, !Contains("kPa"));
+  }
+}
+
+TEST_CASE("an element that costs more than the line lacks is not given a part of it", "[report][property]") {
+  study::Ranking ranking = sample::rank();
+  ranking.elements[0].fair_share = 30e3;
+  ranking.elements[1].fair_share = ranking.total_loss - 30e3;
+  const std::string text = flat(rank_text(sample::line(), ranking, {}));
+  CHECK_THAT(text, Contains("The hose costs the tip 30.0 kPa; elements that keep out"));
+  CHECK_THAT(text, !Contains("30.0 of the"));
+}
+
+TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[report][property]") {
+  const std::string text = flat(sheet_text(sample::line(), sample::strip(), {}));
+  for (const char* caution : {"locked out", "skin or an eye", "never a thumb", "may be hot", "licensed", "local code",
+                              "Ambient pressure", "Supply voltage"})
+    CHECK_THAT(text, Contains(caution));
+  // Gauge 2 of 4 steps, ammeter all 4.
+  std::size_t blanks = 0;
+  for (std::size_t at = text.find("mA __________"); at != std::string::npos; at = text.find("mA __________", at + 1))
+    ++blanks;
+  CHECK(blanks == 4);
+  CHECK_THAT(text, Contains("tee 54.0 kPa __________"));
+}
+
+TEST_CASE("a removal test without a culprit says that nothing shows", "[report][property]") {
+  study::Strip strip = sample::strip();
+  strip.culprit.reset();
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})), Contains("no element leaks enough to show"));
+}
+
+TEST_CASE("values are said as one would say them", "[report][closed-form]") {
+  CHECK(said(4e-3, units::Dimension::length) == "4 mm");
+  CHECK(said(units::Quantity::normal(35e-6, 5e-6), units::Dimension::length) == "35 um ± 5 um");
+  CHECK(said(units::Quantity::uniform(20e-6, 45e-6), units::Dimension::length) == "20 um to 45 um");
+  CHECK(described(sample::line().elements[1]) == "tube, bore 4 mm, 800 mm long; leaks: a hole of 80 um");
+}
