@@ -1,11 +1,90 @@
+// Exit codes: 0 answered; 1 the line cannot do what was asked, or the answer could not be written; 2 bad input; 3 a
+// solver gave up; 70 a mistake of our own.
 #include <CLI/CLI.hpp>
+#include <exception>
 #include <string>
+#include <vector>
 
 #include "airtally/version.hpp"
+#include "commands.hpp"
+#include "errors.hpp"
+#include "output.hpp"
+#include "usage.hpp"
+
+namespace {
+
+using namespace airtally;
+
+constexpr int cannot_write = 1, bad_input = 2, no_convergence = 3, own_mistake = 70;
+
+int usage_error(const std::string& sentence) {
+  cli::complain("airtally: " + sentence);
+  return bad_input;
+}
+
+/// Parses and runs; whatever goes to standard output is in `text`.
+int answer(int argc, char** argv, std::string& text) {
+  CLI::App app{"airtally: where a vacuum pick-up line loses its vacuum, and what to do about it", "airtally"};
+  app.set_version_flag("--version", "airtally " + std::string(version));
+  app.require_subcommand(0, 1);
+  app.get_formatter()->column_width(24);  // leaves 56 columns for what an option does
+  app.footer("Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help");
+  const std::vector<cli::Command> commands{cli::add_check(app), cli::add_steady(app), cli::add_rise(app),
+                                           cli::add_rank(app), cli::add_strip(app)};
+  if (argc == 2 && std::string(argv[1]) == "help") {
+    text = app.help();
+    return 0;
+  }
+  if (argc > 1) {
+    const std::string sentence = cli::no_such_command(app, argv[1]);
+    if (!sentence.empty()) return usage_error(sentence);
+  }
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForVersion& asked) {
+    text = std::string(asked.what()) + '\n';
+    return 0;
+  } catch (const CLI::CallForHelp&) {
+    text = app.help();
+    return 0;
+  } catch (const CLI::ParseError& error) {
+    return usage_error(cli::usage_sentence(app, error));
+  }
+  for (const cli::Command& command : commands) {
+    if (!command.app->parsed()) continue;
+    const cli::Answer said = command.run();
+    text = said.text;
+    return said.code;
+  }
+  text = app.help();
+  return 0;
+}
+
+}  // namespace
 
 int main(int argc, char** argv) {
-  CLI::App app{"airtally: where a vacuum pick-up line loses its vacuum, and what to do about it"};
-  app.set_version_flag("--version", "airtally " + std::string(airtally::version));
-  CLI11_PARSE(app, argc, argv);
-  return 0;
+  int code = 0;
+  std::string text;
+  try {
+    code = answer(argc, argv, text);
+  } catch (const BadInput& error) {
+    for (const Complaint& complaint : error.complaints()) {
+      const std::string at = to_string(complaint.at);
+      cli::complain((at.empty() ? "airtally" : at) + ": " + complaint.sentence);
+    }
+    return bad_input;
+  } catch (const NoConvergence& error) {
+    cli::complain(std::string("airtally: ") + error.what());
+    return no_convergence;
+  } catch (const std::exception& error) {
+    cli::complain(std::string("airtally: a mistake of our own, not of your line: ") + error.what());
+    return own_mistake;
+  }
+  try {
+    cli::write_out(text);
+  } catch (const std::exception& error) {
+    cli::complain(std::string("airtally: ") + error.what());
+    return cannot_write;
+  }
+  return code;
 }

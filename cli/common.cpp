@@ -1,0 +1,125 @@
+#include "common.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cstdlib>
+#include <optional>
+
+#include "read/line_file.hpp"
+#include "report/words.hpp"
+#include "solve/answer.hpp"
+#include "units/suggest.hpp"
+
+namespace airtally::cli {
+namespace {
+
+[[noreturn]] void refuse(const std::string& sentence) { throw BadInput(Position{}, sentence); }
+
+std::string did_you_mean(const std::string& given, const std::vector<std::string_view>& known) {
+  const auto near = units::nearest(given, known);
+  return near ? fmt::format(" Did you mean '{}'?", *near) : std::string();
+}
+
+std::string among(const std::vector<std::string_view>& known) { return fmt::format("{}", fmt::join(known, ", ")); }
+
+const std::vector<std::string_view> states{"open", "part", "blocked"};
+
+std::optional<solve::TipState> state_of(const std::string& text) {
+  for (const auto state : {solve::TipState::open, solve::TipState::part, solve::TipState::blocked})
+    if (report::word(state) == text) return state;
+  return std::nullopt;
+}
+
+/// Units that a vacuum gauge may have.
+std::vector<std::string_view> vacuum_units() {
+  std::vector<std::string_view> all;
+  for (const units::Unit& unit : units::units_of(units::Dimension::pressure))
+    if (unit.symbol != "MPa" && unit.symbol != "GPa") all.push_back(unit.symbol);
+  return all;
+}
+
+bool colour_wanted() {
+  if (std::getenv("NO_COLOR") != nullptr || isatty(STDOUT_FILENO) == 0) return false;
+  const char* terminal = std::getenv("TERM");
+  return terminal != nullptr && std::string_view(terminal) != "dumb";
+}
+
+}  // namespace
+
+void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
+  command.add_option("LINE", options.line, "The line file")->required()->type_name("");
+  command.add_flag("--json", options.json, "Answer in JSON: SI, the unit in each key")->disable_flag_override();
+  command.add_option("--units", options.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
+      ->type_name("UNIT");
+  command.add_flag("--ascii", options.ascii, "Draw with plain ASCII signs")->disable_flag_override();
+  if (!with_tips) return;
+  command.add_option("--tip", options.tips, "open, part or blocked; \"NOZZLE=open\" for one alone")
+      ->type_name("STATE")
+      ->take_all()
+      ->allow_extra_args(false);
+}
+
+line::Line read(const CommonOptions& options) { return read::read_line(options.line); }
+
+report::Look look(const CommonOptions& options) {
+  report::Look result;
+  const std::vector<std::string_view> known = vacuum_units();
+  const units::Unit* unit = units::find_unit(options.units, units::Dimension::pressure);
+  if (unit == nullptr || std::find(known.begin(), known.end(), unit->symbol) == known.end())
+    refuse(fmt::format("--units: '{}' is no unit for a vacuum; choose one of {}.{}", options.units, among(known),
+                       did_you_mean(options.units, known)));
+  result.vacuum = unit;
+  result.style.ascii = options.ascii;
+  result.style.colour = colour_wanted();
+  return result;
+}
+
+std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line) {
+  std::vector<solve::TipState> tips = solve::usual_tips(line);
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  const auto set = [&](std::size_t k, solve::TipState state) {
+    if (state == solve::TipState::part && !line.part)
+      refuse(fmt::format(
+          "--tip: '{}' has no [part], so no tip can have one on; say open or blocked, or describe the part.",
+          line.file));
+    tips.at(k) = state;
+  };
+  for (const std::string& given : options.tips) {
+    const std::size_t equals = given.rfind('=');
+    const std::string word = given.substr(equals == std::string::npos ? 0 : equals + 1);
+    const auto state = state_of(word);
+    if (!state)
+      refuse(fmt::format(
+          "--tip: '{}' is no state of a tip; say open, part or blocked, or \"NOZZLE=open\" for one alone.{}", word,
+          did_you_mean(word, states)));
+    if (equals == std::string::npos) {
+      for (std::size_t k = 0; k < nozzles.size(); ++k) set(k, *state);
+      continue;
+    }
+    set(nozzle_named(line, given.substr(0, equals), "--tip"), *state);
+  }
+  return tips;
+}
+
+std::size_t nozzle_named(const line::Line& line, const std::string& name, const std::string& option) {
+  std::vector<std::string_view> names;
+  for (const std::size_t n : line::all_of(line, line::Kind::nozzle)) names.push_back(line.elements[n].name);
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found == names.end())
+    refuse(fmt::format("{}: the line has no nozzle '{}'; it has {}.{}", option, name, among(names),
+                       did_you_mean(name, names)));
+  return static_cast<std::size_t>(found - names.begin());
+}
+
+std::size_t element_named(const line::Line& line, const std::string& name, const std::string& option) {
+  if (const auto found = line::find(line, name)) return *found;
+  std::vector<std::string_view> names;
+  for (const line::Element& element : line.elements) names.push_back(element.name);
+  refuse(fmt::format("{}: the line has no element '{}'; it has {}.{}", option, name, among(names),
+                     did_you_mean(name, names)));
+}
+
+}  // namespace airtally::cli

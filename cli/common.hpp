@@ -1,0 +1,42 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "report/look.hpp"
+#include "solve/network.hpp"
+
+namespace CLI {
+class App;
+}
+
+/// What several commands share.
+namespace airtally::cli {
+
+/// What every command that reads a line understands.
+struct CommonOptions {
+  std::string line;               ///< the line file
+  bool json = false;              ///< JSON instead of text
+  bool ascii = false;             ///< no signs beyond ASCII
+  std::string units = "kPa";      ///< unit of every vacuum in text
+  std::vector<std::string> tips;  ///< "open", or "nozzle 2=open"
+};
+
+/// Adds LINE, --json, --units and --ascii; `--tip` as well where `with_tips`.
+void add_common(CLI::App& command, CommonOptions& options, bool with_tips);
+
+/// The line of the options. Throws BadInput.
+line::Line read(const CommonOptions& options);
+
+/// How to show the answer: the unit asked for; colour on a terminal, never under NO_COLOR. Throws BadInput.
+report::Look look(const CommonOptions& options);
+
+/// One state per nozzle of the line: the usual one, changed by each `--tip` in turn. Throws BadInput.
+std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line);
+
+/// The element that an option names. Throws BadInput, with what it may have meant.
+std::size_t element_named(const line::Line& line, const std::string& name, const std::string& option);
+/// The nozzle that an option names, as its index among the nozzles. Throws BadInput.
+std::size_t nozzle_named(const line::Line& line, const std::string& name, const std::string& option);
+
+}  // namespace airtally::cli

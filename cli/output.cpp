@@ -1,0 +1,25 @@
+#include "output.hpp"
+
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstring>
+#include <stdexcept>
+
+namespace airtally::cli {
+
+void write_out(const std::string& text) {
+  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe then shows as EPIPE below
+  errno = 0;
+  const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
+  if (written && std::fflush(stdout) == 0) return;
+  if (errno == EPIPE) return;
+  throw std::runtime_error(std::string("the answer could not be written: ") + std::strerror(errno) + '.');
+}
+
+void complain(const std::string& text) {
+  std::fputs((text + '\n').c_str(), stderr);
+  std::fflush(stderr);
+}
+
+}  // namespace airtally::cli
