@@ -150,8 +150,8 @@ Hold hold(const line::Line& line) {
   const auto margin = [](const TipHold& a, const TipHold& b) { return a.margin < b.margin; };
   result.weakest =
       static_cast<std::size_t>(std::min_element(result.tips.begin(), result.tips.end(), margin) - result.tips.begin());
-  result.factors = {{"safety, lift", safety.lift, move.lift_safety_stated},
-                    {"safety, sideways", safety.side, move.side_safety_stated},
+  result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
+                    {"safety sideways", safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};
   note_shape(result, part, move);
   return result;

@@ -43,7 +43,7 @@ struct TipHold {
 
 /// A safety factor or friction, and where it comes from.
 struct Assumption {
-  std::string what;     ///< "safety, lift"
+  std::string what;     ///< "safety lifting"
   double value = 0.0;   ///< [-]
   bool stated = false;  ///< in the file; otherwise it is common practice
 };
