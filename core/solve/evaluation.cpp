@@ -88,7 +88,7 @@ void Evaluation::at(const Network& network, const Pressures& x) {
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const Source& source = network.sources[s];
-    pull[s] = source.curve.at(x.p[source.node]);
+    pull[s] = source.at(x.p[source.node]);
     net[source.node] -= pull[s].m;
     through[source.node] += 0.5 * std::fabs(pull[s].m);
   }
@@ -134,8 +134,8 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
     rhs[inside] += secant * path.outside_pressure * path.outside_pressure;
   }
   for (const Source& source : network.sources) {
-    const double ultimate = source.curve.ultimate();
-    const double secant = source.curve.free_flow() / ((network.ambient - ultimate) * (network.ambient + ultimate));
+    const double ultimate = source.ultimate();
+    const double secant = source.free_flow() / ((network.ambient - ultimate) * (network.ambient + ultimate));
     excess[source.node] += secant;
     rhs[source.node] += secant * ultimate * ultimate;
   }
