@@ -1,6 +1,7 @@
 #include "line/variant.hpp"
 
 #include <numbers>
+#include <numeric>
 
 namespace airtally::line {
 
@@ -18,40 +19,88 @@ void bore_out(Element& element) {
   element.restriction = std::monostate{};
 }
 
+namespace {
+
+/// What is left of a line that is capped: which elements stay, and which ends are merged with which.
+class Cut {
+ public:
+  Cut(const Line& line, const Topology& topology, std::size_t element)
+      : topology_(topology),
+        element_(element),
+        group_(line.elements.size()),
+        start_(group_.size(), none),
+        stays_(line.elements.size(), false) {
+    // Ends merged by `joins`; the capped end is out of its group, whose other ends stay merged.
+    std::iota(group_.begin(), group_.end(), std::size_t{0});
+    for (std::size_t i = 0; i < group_.size(); ++i) {
+      const std::size_t from = find(i);
+      if (topology.joined[i] != none) group_[from] = find(topology.joined[i]);
+    }
+    for (std::size_t i = 0; i < group_.size(); ++i) group_[i] = find(i);
+    // An element stays when its way back to a source does not lead through the capped end alone. Old ways first; one
+    // that only a merged end still feeds goes on from there, and what follows it on its old way again.
+    while (feed(false) || feed(true)) {
+    }
+  }
+
+  bool stays(std::size_t i) const { return stays_[i]; }
+
+  /// The end at which element `i` starts now: its old one, or one that was merged with it.
+  std::size_t start(std::size_t i) const { return start_[i]; }
+
+  /// The first end before `last` that stays merged in that group, or `none`.
+  std::size_t first_of(std::size_t group, std::size_t last) const {
+    for (std::size_t j = 0; j < last; ++j)
+      if (j != element_ && group_[j] == group && stays_[j]) return j;
+    return none;
+  }
+  std::size_t group(std::size_t i) const { return group_[i]; }
+
+ private:
+  std::size_t find(std::size_t i) const {
+    while (group_[i] != i) i = group_[i];
+    return i;
+  }
+
+  /// Finds an element that is fed after all: at its old start, or (`merged`) at an end merged with that.
+  bool feed(bool merged) {
+    for (std::size_t i = 0; i < stays_.size(); ++i) {
+      if (stays_[i]) continue;
+      const std::size_t before = topology_.before[i];
+      start_[i] = before;
+      if (before == none || (before != element_ && stays_[before])) return stays_[i] = true;
+      if (merged && (start_[i] = first_of(group_[before], stays_.size())) != none) return stays_[i] = true;
+    }
+    return false;
+  }
+
+  const Topology& topology_;
+  std::size_t element_;
+  std::vector<std::size_t> group_;  // per element: that of its end
+  std::vector<std::size_t> start_;
+  std::vector<bool> stays_;
+};
+
+}  // namespace
+
 Capped cap(const Line& line, const Topology& topology, std::size_t element) {
   const std::size_t n = line.elements.size();
   Capped capped{line, std::vector<std::size_t>(n, none)};
   if (line.elements[element].kind == Kind::nozzle) {
-    for (std::size_t i = 0; i < n; ++i) capped.index[i] = i;
+    std::iota(capped.index.begin(), capped.index.end(), std::size_t{0});
     return capped;
   }
 
-  // The end that a merged end is still fed from, if there is one.
-  std::size_t partner = topology.joined[element];
-  for (std::size_t i = 0; i < n && partner == none; ++i)
-    if (topology.joined[i] == element) partner = i;
-
-  std::vector<bool> off(n, false);
-  if (partner == none) {
-    std::vector<std::size_t> stack = topology.beyond[element];
-    while (!stack.empty()) {
-      const std::size_t i = stack.back();
-      stack.pop_back();
-      if (off[i]) continue;
-      off[i] = true;
-      stack.insert(stack.end(), topology.beyond[i].begin(), topology.beyond[i].end());
-    }
-  }
-
+  const Cut cut(line, topology, element);
   capped.line.elements.clear();
   for (std::size_t i = 0; i < n; ++i) {
-    if (off[i]) continue;
+    if (!cut.stays(i)) continue;
     Element e = line.elements[i];
     // "The one before it in the list" may be gone: say by name where this one starts.
-    const std::size_t before = topology.before[i] == element && partner != none ? partner : topology.before[i];
-    if (before != none) e.after = line.elements[before].name;
-    const std::size_t joined = topology.joined[i];
-    if (joined != none && (i == element || joined == element || off[joined])) e.joins.clear();
+    if (topology.before[i] != none) e.after = line.elements[cut.start(i)].name;
+    // What is left of a group of merged ends is chained anew: each with the first of them.
+    const std::size_t first = i == element ? none : cut.first_of(cut.group(i), i);
+    e.joins = first == none ? std::string() : line.elements[first].name;
     capped.index[i] = capped.line.elements.size();
     capped.line.elements.push_back(std::move(e));
   }

@@ -1,0 +1,132 @@
+#include "support/random_line.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/random.hpp"
+#include "support/lines.hpp"
+
+namespace airtally::support {
+namespace {
+
+using line::Kind;
+
+class Maker {
+ public:
+  Maker(std::uint64_t seed, const Wildness& wildness) : random_(seed), wildness_(wildness) {}
+
+  line::Line make() {
+    const auto size = static_cast<std::size_t>(std::floor(log_between(1.0, static_cast<double>(wildness_.most))));
+    pump();
+    for (std::size_t i = 0; i < size; ++i) element();
+    if (chance(0.15)) second_pump();
+    if (wildness_.loops) loops();
+    ends();
+    builder_.part(log_between(1e-7, 1e-3), log_between(1e-6, 200e-6), chance(0.3) ? log_between(1e-5, 1.0) : 0.0);
+    return std::move(builder_.line);
+  }
+
+ private:
+  bool chance(double share) { return random_.uniform() < share; }
+  double between(double a, double b) { return a + (b - a) * random_.uniform(); }
+  double log_between(double a, double b) { return a * std::pow(b / a, random_.uniform()); }
+  std::string name(const char* word) { return word + std::string(" ") + std::to_string(builder_.line.elements.size()); }
+
+  void pump() {
+    const double deepest = between(5e3, 98e3), free = log_between(0.05, 200.0);
+    std::vector<std::pair<double, double>> points{{0.0, free}};
+    if (chance(0.6)) points.emplace_back(deepest * between(0.2, 0.7), free * between(0.2, 0.8));
+    points.emplace_back(deepest, 0.0);
+    builder_.pump(name("pump"), points, chance(0.7) ? log_between(1e-7, 1e-3) : 0.0);
+    open_ends_.push_back(builder_.line.elements.back().name);
+  }
+
+  /// Puts an element at the newest end, or starts a branch at any end there is.
+  void element() {
+    const bool branch = chance(0.25);
+    const std::size_t at = branch ? random_.below(open_ends_.size()) : open_ends_.size() - 1;
+    const std::string from = open_ends_[at];
+    const double dice = random_.uniform();
+    if (dice < 0.55)
+      builder_.tube(name("tube"), log_between(0.1e-3, 20e-3), log_between(2e-3, 3.0));
+    else if (dice < 0.65)
+      valve();
+    else if (dice < 0.72)
+      builder_.filter(name("filter"), log_between(0.01, 50.0), log_between(50.0, 20e3));
+    else if (dice < 0.77)
+      builder_.check_valve(name("check"), log_between(0.01, 5.0), chance(0.5) ? log_between(10.0, 5e3) : 0.0);
+    else if (dice < 0.93)
+      builder_.tee(name("tee"), chance(0.3) ? log_between(1e-8, 1e-5) : 0.0);
+    else
+      builder_.reservoir(name("reservoir"), log_between(1e-6, 1e-2));
+    builder_.after(from);
+    if (chance(0.35)) leak();
+    open_ends_.push_back(builder_.line.elements.back().name);
+  }
+
+  void valve() {
+    line::ValveState state = line::ValveState::open;
+    if (wildness_.vents && chance(0.1)) state = chance(0.5) ? line::ValveState::closed : line::ValveState::vent;
+    builder_.valve(name("valve"), log_between(0.005, 5.0), between(0.0, 0.6), state);
+    if (state == line::ValveState::vent || chance(0.2))
+      builder_.vent(log_between(0.005, 2.0), chance(0.5) ? log_between(1e3, 400e3) : 0.0);
+  }
+
+  void leak() {
+    switch (random_.below(4)) {
+      case 0:
+        builder_.leak(hole(log_between(1e-6, 3e-3)));
+        break;
+      case 1:
+        builder_.leak(clearance(log_between(2e-6, 100e-6), between(2e-3, 20e-3), between(2e-3, 20e-3), between(0, 1)));
+        break;
+      default:
+        builder_.leak(line::RatedLeak{free_litres(log_between(1e-7, 10.0)), between(1e3, 90e3), chance(0.5)});
+    }
+  }
+
+  void second_pump() {
+    const std::string target = open_ends_[random_.below(open_ends_.size())];
+    pump();
+    open_ends_.pop_back();
+    builder_.tube(name("tube"), log_between(0.5e-3, 10e-3), log_between(0.01, 2.0)).joins(target);
+    open_ends_.push_back(builder_.line.elements.back().name);
+  }
+
+  /// A tube from one end that joins another makes a loop with a restriction in it.
+  void loops() {
+    while (chance(0.25)) {
+      const std::string from = open_ends_[random_.below(open_ends_.size())];
+      const std::string to = open_ends_[random_.below(open_ends_.size())];
+      builder_.tube(name("bridge"), log_between(0.1e-3, 20e-3), log_between(2e-3, 1.0)).after(from).joins(to);
+    }
+  }
+
+  void ends() {
+    const std::size_t nozzles = 1 + random_.below(4);
+    for (std::size_t i = 0; i < nozzles; ++i) {
+      const std::string from = i == 0 ? open_ends_.back() : open_ends_[random_.below(open_ends_.size())];
+      const double bore = log_between(0.1e-3, 6e-3);
+      builder_.nozzle(name("nozzle"), bore, log_between(0.1e-3, 50e-3), bore * between(1.1, 4.0)).after(from);
+      if (chance(0.2)) leak();
+    }
+  }
+
+  study::Random random_;
+  Wildness wildness_;
+  Builder builder_;
+  std::vector<std::string> open_ends_;
+};
+
+}  // namespace
+
+line::Line random_line(std::uint64_t seed, const Wildness& wildness) { return Maker(seed, wildness).make(); }
+
+std::vector<solve::TipState> random_states(std::uint64_t seed, std::size_t nozzles) {
+  study::Random random(seed ^ 0x5bd1e995u);
+  std::vector<solve::TipState> states(nozzles);
+  for (solve::TipState& state : states) state = static_cast<solve::TipState>(random.below(3));
+  return states;
+}
+
+}  // namespace airtally::support
