@@ -1,7 +1,5 @@
 #include "laws/pump_curve.hpp"
 
-#include <algorithm>
-
 #include "gas/air.hpp"
 #include "laws/require.hpp"
 
@@ -37,14 +35,29 @@ PumpCurve::PumpCurve(const std::vector<CurvePoint>& flow, const gas::Site& site,
   flow_factor_ = speed / vacuum_factor_ * (reading_temperature / site.temperature);
   ultimate_ = site.pressure - curve_.last() / vacuum_factor_;
   free_flow_ = flow_factor_ * flow.front().value;
+  const double before_last = (flow.end() - 2)->vacuum;
+  width_ = curve_.last() - before_last;
+  first_value_ = (flow.end() - 2)->value;
+  first_slope_ = curve_.slope(before_last);
+  last_slope_ = curve_.slope(curve_.last());
 }
 
-PumpFlow PumpCurve::at(double p) const {
-  if (p < ultimate_) return {0.0, 0.0};
-  const double vacuum = (ambient_ - p) * vacuum_factor_;
+PumpFlow PumpCurve::at(double p, double low) const {
+  const double above = (p - ultimate_) + low;
+  if (above < 0.0) return {0.0, 0.0};
+  const double from_last = above * vacuum_factor_;
+  if (from_last <= width_) {
+    // Hermite's cubic in the distance u from its end, where its value is 0: no cancellation.
+    const double u = from_last / width_, t = 1.0 - u;
+    const double value =
+        u * (u * (first_value_ * (3.0 - 2.0 * u) + width_ * first_slope_ * t) - width_ * last_slope_ * t * t);
+    const double slope = 6.0 * u * t * first_value_ / width_ + first_slope_ * u * (2.0 - 3.0 * u) -
+                         last_slope_ * t * (1.0 - 3.0 * u);  // with rising pressure
+    return {flow_factor_ * value, flow_factor_ * vacuum_factor_ * slope};
+  }
+  const double vacuum = (ambient_ - p - low) * vacuum_factor_;
   if (vacuum < curve_.first()) return {free_flow_, 0.0};
-  const double inside = std::min(vacuum, curve_.last());  // rounding at the ultimate pressure
-  return {flow_factor_ * curve_.value(inside), -flow_factor_ * vacuum_factor_ * curve_.slope(inside)};
+  return {flow_factor_ * curve_.value(vacuum), -flow_factor_ * vacuum_factor_ * curve_.slope(vacuum)};
 }
 
 }  // namespace airtally::laws

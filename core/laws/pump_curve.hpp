@@ -35,9 +35,10 @@ class PumpCurve {
   /// Throws: DomainError otherwise, or if the site's pressure or temperature is not positive.
   PumpCurve(const std::vector<CurvePoint>& flow, const gas::Site& site, double speed = 1.0);
 
-  /// Flow at absolute inlet pressure `p` [Pa]. At the ultimate pressure itself the slope is the inner one, and so it is
-  /// at the first point.
-  PumpFlow at(double p) const;
+  /// Flow at absolute inlet pressure `p` + `low` [Pa]; `low` is what `p` rounds away. At the ultimate pressure itself
+  /// the slope is the inner one, and so it is at the first point. Near the ultimate pressure the flow keeps its digits
+  /// however small it is, and is exactly 0 there: a line that is nearly tight works where the curve meets zero.
+  PumpFlow at(double p, double low = 0.0) const;
   /// Lowest pressure the pump can pull, at no flow [Pa, absolute].
   double ultimate() const { return ultimate_; }
   /// Flow with nothing connected [kg/s].
@@ -50,6 +51,11 @@ class PumpCurve {
   double flow_factor_;
   double ultimate_;
   double free_flow_;
+  // The last piece of the curve: its width [Pa of vacuum], and value and slope at its two ends.
+  double width_;
+  double first_value_;
+  double first_slope_;
+  double last_slope_;
 };
 
 }  // namespace airtally::laws

@@ -2,43 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "solve/path_flow.hpp"
 
 namespace airtally::solve {
-namespace {
-
-/// Calls the law of a path; `guess` holds the last flow for the laws that iterate.
-struct Call {
-  const laws::Ends& ends;
-  const gas::Air& air;
-  double& guess;
-
-  laws::Flow operator()(const laws::Duct& law) const { return remember(laws::duct(law, ends, air, guess)); }
-  laws::Flow operator()(const laws::Passage& law) const { return remember(laws::passage(law, ends, air, guess)); }
-  laws::Flow operator()(const laws::Conductance& law) const { return laws::conductance(law, ends, air); }
-  laws::Flow operator()(const laws::Clearance& law) const { return laws::clearance(law, ends, air); }
-  laws::Flow operator()(const laws::FaceGap& law) const { return laws::face_gap(law, ends, air); }
-  laws::Flow operator()(const laws::ClosingGap& law) const { return laws::closing_gap(law, ends, air); }
-  laws::Flow operator()(const laws::Rated& law) const { return laws::rated(law, ends); }
-  laws::Flow operator()(const OneWay& law) const {
-    const double drop = ends.drop - law.cracking;
-    if (drop <= 0.0) return {};
-    return laws::conductance(law.path, {ends.p1 - law.cracking, ends.p2, drop}, air);
-  }
-
-  laws::Flow remember(const laws::Flow& flow) const {
-    guess = flow.m;
-    return flow;
-  }
-};
-
-}  // namespace
-
-laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
-                     double& guess) {
-  if (path.mode == Mode::closed) return {};
-  if (path.mode == Mode::shorted) return {short_conductance * ends.drop, short_conductance, -short_conductance};
-  const laws::Flow flow = std::visit(Call{ends, air, guess}, path.law);
-  return {path.scale * flow.m, path.scale * flow.dm_dp1, path.scale * flow.dm_dp2};
+double pump_secant(const laws::PumpCurve& curve, double ambient) {
+  return curve.free_flow() / ((ambient - curve.ultimate()) * (ambient + curve.ultimate()));
 }
 
 double Evaluation::short_conductance(const Network& network) { return 1e13 * network.free_flow() / network.ambient; }
@@ -50,11 +20,13 @@ Evaluation::Evaluation(const Network& network, const Elimination& pattern)
       through(network.nodes.size()),
       slots_(network.paths.size()),
       guess_(network.paths.size(), 0.0),
+      foretold_(network.paths.size(), std::numeric_limits<double>::quiet_NaN()),
+      foretold_pull_(network.sources.size(), std::numeric_limits<double>::quiet_NaN()),
       short_(short_conductance(network)) {
   for (std::size_t k = 0; k < network.paths.size(); ++k) {
     const Path& path = network.paths[k];
     const int a = path.role == Role::restriction && path.a == outside ? network.node_of[path.element] : path.a;
-    if (a == outside || path.b == outside) continue;
+    if (a == outside || path.b == outside || a == path.b) continue;
     const Ordering::Slot slot = pattern.slot(a, path.b);
     slots_[k] = {slot.from_first, slot.from_second};
   }
@@ -73,9 +45,9 @@ void Evaluation::at(const Network& network, const Pressures& x) {
     const bool a_in = path.a != outside, b_in = path.b != outside;
     const double pa = a_in ? x.p[path.a] : path.outside_pressure;
     const double pb = b_in ? x.p[path.b] : path.outside_pressure;
-    const double drop = (pa - pb) + ((a_in ? x.low[path.a] : 0.0) - (b_in ? x.low[path.b] : 0.0));
+    const double low = (a_in ? x.low[path.a] : 0.0) - (b_in ? x.low[path.b] : 0.0);
     laws::Flow& f = flow[k];
-    f = path_flow(path, laws::Ends(pa, pb, drop), network.air, short_, guess_[k]);
+    f = path_flow(path, path_ends(path, pa, pb, low), network.air, short_, guess_[k]);
     const double half = 0.5 * std::fabs(f.m);
     if (a_in) {
       net[path.a] -= f.m;
@@ -88,7 +60,7 @@ void Evaluation::at(const Network& network, const Pressures& x) {
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const Source& source = network.sources[s];
-    pull[s] = source.at(x.p[source.node]);
+    pull[s] = source.curve.at(x.p[source.node], x.low[source.node]);
     net[source.node] -= pull[s].m;
     through[source.node] += 0.5 * std::fabs(pull[s].m);
   }
@@ -105,7 +77,7 @@ void Evaluation::couple(const Network& network, Elimination& elimination) const 
       if (path.b != outside) excess[path.b] -= f.dm_dp2;
     } else if (path.b == outside) {
       excess[path.a] += f.dm_dp1;
-    } else {
+    } else if (slots_[k].ab >= 0) {
       off[slots_[k].ab] += f.dm_dp1;
       off[slots_[k].ba] -= f.dm_dp2;
     }
@@ -117,13 +89,18 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
   ++count;
   std::vector<double>& off = elimination.couplings();
   std::vector<double>& excess = elimination.excess();
+  secants_.assign(network.paths.size(), 0.0);
   const double high = network.ambient, low = 0.999 * network.ambient;
   for (std::size_t k = 0; k < network.paths.size(); ++k) {
     const Path& path = network.paths[k];
     if (path.mode == Mode::closed) continue;
-    const double m = path_flow(path, laws::Ends(high, low), network.air, short_, guess_[k]).m;
+    // As if no cracking pressure held a check valve shut.
+    const laws::Ends ends(high + cracking_of(path), low, high - low);
+    const double m = path_flow(path, ends, network.air, short_, guess_[k]).m;
     const double secant = m / ((high - low) * (high + low));
+    secants_[k] = secant;
     if (path.a != outside && path.b != outside) {
+      if (slots_[k].ab < 0) continue;
       off[slots_[k].ab] += secant;
       off[slots_[k].ba] += secant;
       continue;
@@ -134,8 +111,8 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
     rhs[inside] += secant * path.outside_pressure * path.outside_pressure;
   }
   for (const Source& source : network.sources) {
-    const double ultimate = source.ultimate();
-    const double secant = source.free_flow() / ((network.ambient - ultimate) * (network.ambient + ultimate));
+    const double ultimate = source.curve.ultimate();
+    const double secant = pump_secant(source.curve, network.ambient);
     excess[source.node] += secant;
     rhs[source.node] += secant * ultimate * ultimate;
   }

@@ -15,10 +15,8 @@ struct Pressures {
   explicit Pressures(std::size_t n = 0, double value = 0.0) : p(n, value), low(n, 0.0) {}
 };
 
-/// Flow of one path with air of state `air` entering it. `guess` [kg/s] holds the path's last flow and takes the new
-/// one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away.
-laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
-                     double& guess);
+/// Secant of a pump between free flow and ultimate vacuum, in p^2 [kg/(s Pa^2)].
+double pump_secant(const laws::PumpCurve& curve, double ambient);
 
 /// All flows of a network at given pressures, with their slopes: what steady and transient solves are made of.
 /// Keeps each path's last flow as the start of the next evaluation, which changes its cost and not its result.
@@ -28,6 +26,18 @@ class Evaluation {
 
   /// Evaluates every path and source of `network` (the one given to the constructor, or a copy in another state).
   void at(const Network& network, const Pressures& pressures);
+  /// Flow laws bend: near rest they are linear, from a fraction of a pascal on they go as the root of the drop. A
+  /// tangent taken at too great a drop then foretells the right flow at the wrong pressures, and Newton's method jumps
+  /// to and fro for ever. So where a path's flow is not what its last tangent foretold, this takes the new tangent at
+  /// the drop where the law gives the foretold flow: flows lead and pressures follow. (Water networks are solved so,
+  /// Todini and Pilati 1988, and junctions in circuits.) Replaces `flow` and `net` by those of the tangents.
+  void lead(const Network& network, const Pressures& pressures);
+  /// Keeps what the secants foretell, given their solution: p^2 per node [Pa^2].
+  void foretell_secants(const Network& network, const std::vector<double>& squares);
+  /// Keeps what the tangents foretell for a step of the pressures, one per node [Pa].
+  void foretell(const Network& network, const std::vector<double>& step);
+  /// Forgets what was foretold.
+  void forget();
   /// Adds the slopes of the last evaluation to a cleared elimination.
   void couple(const Network& network, Elimination& elimination) const;
   /// Replaces the slopes in a cleared elimination by secants k of m = k (p_a^2 - p_b^2), each taken at a drop of 0.1 %
@@ -45,11 +55,14 @@ class Evaluation {
 
  private:
   struct Place {
-    int ab = -1;  ///< coupling index of the slope with p_a; -1: one end is outside
+    int ab = -1;  ///< coupling index of the slope with p_a; -1: one end is outside, or the two are one place
     int ba = -1;
   };
   std::vector<Place> slots_;  ///< per path: coupling towards the pump-side node from the tip-side node (or its mouth)
   std::vector<double> guess_;
+  std::vector<double> secants_;        ///< per path [kg/(s Pa^2)]: those of the start
+  std::vector<double> foretold_;       ///< per path [kg/s]; not a number: nothing
+  std::vector<double> foretold_pull_;  ///< per source
   double short_ = 0.0;
 };
 

@@ -69,21 +69,29 @@ void Isothermal::settle_massless(double t, std::vector<double>& x) {
   std::vector<double> f(x.size());
   const auto [low, high] = network_.bounds();
   const double least = 1e-15 * network_.free_flow();
+  evaluation_.forget();
   double last = 0.0;
   for (int iteration = 0; iteration < 100; ++iteration) {
-    // Nodes with volume are held by an endless storage; the others take Newton's steps, in the square of pressure.
-    rate_and_factor(t, x, 1e30, f);
+    rate(t, x, f);
     double worst = 0.0;
     for (std::size_t i = 0; i < n; ++i)
       if (mass_[i] == 0.0) worst = std::max(worst, std::fabs(f[i]));
     if (worst <= least || (iteration > 3 && worst <= 1e6 * least && worst >= last)) return;
     last = worst;
-    elimination_.solve(std::span(f).first(n));
-    for (std::size_t i = 0; i < n; ++i) {
-      if (mass_[i] > 0.0) continue;
-      const double square = x[i] * x[i] + 2.0 * x[i] * f[i];
-      x[i] = std::sqrt(std::clamp(square, low * low, high * high));
-    }
+    // The steady solver's step for the places without volume; an endless storage holds the others.
+    evaluation_.lead(network_, pressures_);
+    elimination_.clear();
+    evaluation_.couple(network_, elimination_);
+    for (std::size_t i = 0; i < n; ++i)
+      elimination_.excess()[i] += mass_[i] > 0.0 ? 1e30 * mass_[i] : 1e-10 * evaluation_.through[i] / x[i];
+    elimination_.factor();
+    std::vector<double> step = evaluation_.net;
+    elimination_.solve(step);
+    for (std::size_t i = 0; i < n; ++i)
+      if (mass_[i] > 0.0) step[i] = 0.0;
+    evaluation_.foretell(network_, step);
+    for (std::size_t i = 0; i < n; ++i)
+      if (mass_[i] == 0.0) x[i] = std::clamp(x[i] + step[i], low, high);
   }
   throw NoConvergence("the places without volume found no balance after a sudden change.");
 }

@@ -14,7 +14,7 @@ namespace airtally::solve {
 namespace {
 
 constexpr int newton_limit = 60;      ///< plain Newton needs 4 to 15; more means that it wanders
-constexpr int stall_limit = 6;        ///< steps without a new smallest imbalance before the fallback takes over
+constexpr int stall_limit = 15;       ///< steps without a new smallest imbalance before the fallback takes over
 constexpr int fallback_limit = 2000;  ///< pseudo-transient steps
 constexpr double fine = 1e-12;        ///< imbalance below which another step gains nothing worth having
 
@@ -45,6 +45,7 @@ void Steady::start(const Network& network, Pressures& x) {
   evaluation_.couple_secants(network, elimination_, delta_);
   elimination_.factor();
   elimination_.solve(delta_);
+  evaluation_.foretell_secants(network, delta_);
   for (std::size_t i = 0; i < delta_.size(); ++i)
     if (delta_[i] > 0.0) x.p[i] = std::clamp(std::sqrt(delta_[i]), lowest_, highest_);  // 0: no path reaches it
 }
@@ -52,25 +53,28 @@ void Steady::start(const Network& network, Pressures& x) {
 /// Takes one step from an evaluated point. `storage` > 0 holds every node back as if it had that many times the volume
 /// that its through-flow would fill in one step.
 void Steady::step(const Network& network, Pressures& x, double storage) {
+  evaluation_.lead(network, x);
   elimination_.clear();
   evaluation_.couple(network, elimination_);
-  if (storage > 0.0) {
-    const double least = 1e-6 * network.free_flow();
-    for (std::size_t i = 0; i < x.p.size(); ++i)
-      elimination_.excess()[i] += storage * std::max(evaluation_.through[i], least) / x.p[i];
-  }
+  // Behind choked paths and shut valves no flow depends on the pressure: a trace of storage gives such a place a way to
+  // go, and takes a ten-billionth off the step of all others.
+  const double least = storage > 0.0 ? 1e-6 * network.free_flow() : 0.0;
+  const double held = std::max(storage, 1e-10);
+  for (std::size_t i = 0; i < x.p.size(); ++i)
+    elimination_.excess()[i] += held * std::max(evaluation_.through[i], least) / x.p[i];
   elimination_.factor();
   delta_ = evaluation_.net;
   elimination_.solve(delta_);
+  evaluation_.foretell(network, delta_);
   for (std::size_t i = 0; i < x.p.size(); ++i) {
     if (delta_[i] == 0.0) continue;
-    const double p = x.p[i];
-    const double square = p * p + 2.0 * p * delta_[i];  // a step of p^2
-    if (square <= lowest_ * lowest_ || square >= highest_ * highest_) {
-      x.p[i] = square <= lowest_ * lowest_ ? lowest_ : highest_;
+    const double p = x.p[i], change = delta_[i];
+    // Held against the limits by differences: a place may lie less than the rounding of p away from them.
+    if ((p - lowest_) + x.low[i] + change < 0.0 || (p - highest_) + x.low[i] + change > 0.0) {
+      x.p[i] = change < 0.0 ? lowest_ : highest_;
       x.low[i] = 0.0;
     } else {
-      add(x.p[i], x.low[i], 2.0 * p * delta_[i] / (p + std::sqrt(square)));
+      add(x.p[i], x.low[i], change);
     }
   }
 }
@@ -95,7 +99,7 @@ double Steady::imbalance(const Network& network, SteadyReport& report) const {
 SteadyReport Steady::solve(const Network& network, Pressures& x) {
   std::tie(lowest_, highest_) = network.bounds();
   start(network, x);
-  SteadyReport report = resolve(network, x);
+  SteadyReport report = iterate(network, x);
   ++report.iterations;
   ++report.evaluations;
   return report;
@@ -103,6 +107,11 @@ SteadyReport Steady::solve(const Network& network, Pressures& x) {
 
 SteadyReport Steady::resolve(const Network& network, Pressures& x) {
   std::tie(lowest_, highest_) = network.bounds();
+  evaluation_.forget();
+  return iterate(network, x);
+}
+
+SteadyReport Steady::iterate(const Network& network, Pressures& x) {
   SteadyReport report;
   report.unknowns = static_cast<int>(network.nodes.size());
   const std::size_t evaluations = evaluation_.count;

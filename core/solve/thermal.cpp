@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "solve/path_flow.hpp"
+
 namespace airtally::solve {
 namespace {
 
@@ -42,7 +44,7 @@ ThermalLine::ThermalLine(Network network, double exchange)
   for (std::size_t k = 0; k < network_.paths.size(); ++k) {
     const Path& path = network_.paths[k];
     const int a = path.role == Role::restriction && path.a == outside ? network_.node_of[path.element] : path.a;
-    if (a != outside && path.b != outside) slots_[k] = elimination_.ordering().slot(a, path.b);
+    if (a != outside && path.b != outside && a != path.b) slots_[k] = elimination_.ordering().slot(a, path.b);
   }
 }
 
@@ -100,13 +102,13 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 
   for (std::size_t k = 0; k < network_.paths.size(); ++k) {
     const Path& path = network_.paths[k];
-    if (path.mode == Mode::closed) continue;
+    if (path.mode == Mode::closed || path.a == path.b) continue;  // a ring carries nothing
     const bool a_in = path.a != outside, b_in = path.b != outside;
     const double pa = a_in ? p_[path.a] : path.outside_pressure, pb = b_in ? p_[path.b] : path.outside_pressure;
     const int up = pa >= pb ? path.a : path.b;
     const gas::Air& air = up == outside ? network_.air : air_[up];
     const double tau = up == outside ? 1.0 : tau_[up];
-    const laws::Ends ends(pa, pb);
+    const laws::Ends ends = path_ends(path, pa, pb);
     const laws::Flow flow = path_flow(path, ends, air, short_, guess_[k]);
     const double m = flow.m, e = m * tau;
     if (a_in) {
@@ -173,7 +175,7 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 
   for (const Source& source : network_.sources) {
     const std::size_t i = static_cast<std::size_t>(source.node);
-    const laws::PumpFlow pull = source.at(p_[i]);
+    const laws::PumpFlow pull = source.curve.at(p_[i]);
     // The curve's mass flow holds for air of the site's temperature; the pump takes a volume.
     const double m = pull.m / tau_[i];
     f[2 * i] -= pull.m;
