@@ -27,5 +27,6 @@ Command add_steady(CLI::App& app);
 Command add_rise(CLI::App& app);
 Command add_rank(CLI::App& app);
 Command add_strip(CLI::App& app);
+Command add_hold(CLI::App& app);
 
 }  // namespace airtally::cli

@@ -30,7 +30,7 @@ int answer(int argc, char** argv, std::string& text) {
   app.get_formatter()->column_width(24);  // leaves 56 columns for what an option does
   app.footer("Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help");
   const std::vector<cli::Command> commands{cli::add_check(app), cli::add_steady(app), cli::add_rise(app),
-                                           cli::add_rank(app), cli::add_strip(app)};
+                                           cli::add_rank(app),  cli::add_strip(app),  cli::add_hold(app)};
   if (argc == 2 && std::string(argv[1]) == "help") {
     text = app.help();
     return 0;

@@ -122,6 +122,7 @@ struct Vent {
 struct Valve {
   Quantity opens = 0;   ///< delay from command to open [s]
   Quantity closes = 0;  ///< delay from command to closed [s]
+  Quantity ramp = 0;    ///< time it then takes to move from one to the other [s]
   std::optional<Vent> vent;
   ValveState state = ValveState::open;
 };
@@ -130,6 +131,8 @@ struct Gauge {
   Quantity accuracy = 0;          ///< 2-sigma, shared by all its readings [Pa]
   Quantity resolution = 0;        ///< of one reading [Pa]
   std::optional<Quantity> range;  ///< deepest vacuum that it reads [Pa]
+  std::optional<Bore> tube;       ///< its own small tube; none: it sits in the line itself
+  Quantity volume = 0;            ///< dead volume behind that tube [m3]
 };
 
 /// One thing between pump and part.

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "gas/site.hpp"
+#include "line/cycle.hpp"
 #include "line/element.hpp"
 
 namespace airtally::line {
@@ -49,6 +50,7 @@ struct Line {
   std::vector<Element> elements;  ///< in the order written
   std::optional<Part> part;
   std::optional<Move> move;
+  std::optional<Cycle> cycle;
   std::vector<std::string> assumed;  ///< about the line as a whole
 };
 

@@ -7,8 +7,8 @@
 #include "solve/path_flow.hpp"
 
 namespace airtally::solve {
-double pump_secant(const laws::PumpCurve& curve, double ambient) {
-  return curve.free_flow() / ((ambient - curve.ultimate()) * (ambient + curve.ultimate()));
+double pump_secant(const Source& source, double ambient) {
+  return source.free_flow() / ((ambient - source.ultimate()) * (ambient + source.ultimate()));
 }
 
 double Evaluation::short_conductance(const Network& network) { return 1e13 * network.free_flow() / network.ambient; }
@@ -60,7 +60,7 @@ void Evaluation::at(const Network& network, const Pressures& x) {
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const Source& source = network.sources[s];
-    pull[s] = source.curve.at(x.p[source.node], x.low[source.node]);
+    pull[s] = source.at(x.p[source.node], x.low[source.node]);
     net[source.node] -= pull[s].m;
     through[source.node] += 0.5 * std::fabs(pull[s].m);
   }
@@ -111,8 +111,8 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
     rhs[inside] += secant * path.outside_pressure * path.outside_pressure;
   }
   for (const Source& source : network.sources) {
-    const double ultimate = source.curve.ultimate();
-    const double secant = pump_secant(source.curve, network.ambient);
+    const double ultimate = source.ultimate();
+    const double secant = pump_secant(source, network.ambient);
     excess[source.node] += secant;
     rhs[source.node] += secant * ultimate * ultimate;
   }

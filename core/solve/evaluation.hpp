@@ -16,7 +16,7 @@ struct Pressures {
 };
 
 /// Secant of a pump between free flow and ultimate vacuum, in p^2 [kg/(s Pa^2)].
-double pump_secant(const laws::PumpCurve& curve, double ambient);
+double pump_secant(const Source& source, double ambient);
 
 /// All flows of a network at given pressures, with their slopes: what steady and transient solves are made of.
 /// Keeps each path's last flow as the start of the next evaluation, which changes its cost and not its result.

@@ -42,7 +42,7 @@ class RosenbrockStepper {
     const bool moves = system.moves(t, t + dt);
     if (moves) {
       // df/dt by a difference: the stages need it to their own order only, and the motion is smooth within a step.
-      const double ahead = 1e-5 * dt;
+      const double ahead = 1e-6 * dt;
       system.rate(t, x, u1_);
       system.rate(t + ahead, x, drift_);
       for (std::size_t i = 0; i < n; ++i) drift_[i] = (drift_[i] - u1_[i]) / ahead;
@@ -69,7 +69,9 @@ class RosenbrockStepper {
 
     for (std::size_t i = 0; i < n; ++i) y_[i] = x[i] + c.a41 * u1_[i] + c.a42 * u2_[i] + c.a43 * u3_[i];
     system.rate(t + c.c4 * dt, y_, u4_);
-    add_drift(u4_, c.d4);
+    // Odeint 1.74 has d4 with the wrong sign: Hairer and Wanner's code RODAS says -0.0362, and only that gives order
+    // four.
+    add_drift(u4_, -c.d4);
     for (std::size_t i = 0; i < n; ++i) u4_[i] += mass[i] * per_dt * (c.c41 * u1_[i] + c.c42 * u2_[i] + c.c43 * u3_[i]);
     system.solve(u4_);
 

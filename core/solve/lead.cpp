@@ -48,14 +48,14 @@ laws::Flow tangent_at_flow(const Path& path, const gas::Air& air, double upstrea
 }
 
 /// The same for a pump: where it takes `told`, or at the end of its curve that comes nearest to that.
-laws::PumpFlow tangent_at_pull(const laws::PumpCurve& curve, double ambient, double told, double& at) {
-  double low = curve.ultimate(), high = ambient;
+laws::PumpFlow tangent_at_pull(const Source& source, double ambient, double told, double& at) {
+  double low = source.ultimate(), high = ambient;
   at = low;
-  if (told <= 0.0) return curve.at(low);
-  laws::PumpFlow flow = curve.at(high);
+  if (told <= 0.0) return source.at(low);
+  laws::PumpFlow flow = source.at(high);
   for (int i = 0; i < 60; ++i) {
     at = 0.5 * (low + high);
-    flow = curve.at(at);
+    flow = source.at(at);
     if (std::fabs(flow.m - told) < 0.05 * told && flow.dm_dp > 0.0) break;
     (flow.m < told ? low : high) = at;
   }
@@ -97,7 +97,7 @@ void Evaluation::lead(const Network& network, const Pressures& x) {
     if (std::isnan(told) || std::max(f.m, told) < nothing || !astray(f.m, told)) continue;
     const Source& source = network.sources[s];
     double at = 0.0;
-    laws::PumpFlow tangent = tangent_at_pull(source.curve, network.ambient, told, at);
+    laws::PumpFlow tangent = tangent_at_pull(source, network.ambient, told, at);
     tangent.m += tangent.dm_dp * ((x.p[source.node] - at) + x.low[source.node]);
     net[source.node] -= tangent.m - f.m;
     f = tangent;
@@ -114,8 +114,8 @@ void Evaluation::foretell_secants(const Network& network, const std::vector<doub
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const Source& source = network.sources[s];
-    const double ultimate = source.curve.ultimate();
-    foretold_pull_[s] = pump_secant(source.curve, network.ambient) * (squares[source.node] - ultimate * ultimate);
+    const double ultimate = source.ultimate();
+    foretold_pull_[s] = pump_secant(source, network.ambient) * (squares[source.node] - ultimate * ultimate);
   }
 }
 

@@ -36,6 +36,11 @@ struct LeakLaw {
 
 }  // namespace
 
+laws::PumpFlow Source::at(double p, double low) const {
+  const laws::PumpFlow fresh = curve.at(on_curve(p), low / vacuum_factor);
+  return {flow_factor * fresh.m, flow_factor / vacuum_factor * fresh.dm_dp};
+}
+
 Network::Network(const line::Line& line, const line::Topology& topology, std::span<const TipState> states,
                  std::span<const int> segments)
     : nodes(topology.places), ambient(line.site.pressure), air(gas::air_at(line.site.temperature)) {
@@ -54,8 +59,9 @@ Network::Network(const line::Line& line, const line::Topology& topology, std::sp
     add_restriction(line, topology, i, segments.empty() ? 1 : segments[i]);
     add_leaks(line, i);
     add_volume(node_of[i], e.volume.value);
-    if (line::is_source(e.kind)) sources.push_back({node_of[i], pump_curve(e.pump.value(), line.site), i});
+    if (line::is_source(e.kind)) sources.push_back({node_of[i], pump_curve(e.pump.value(), line.site), i, ambient});
     if (e.kind == line::Kind::nozzle) add_nozzle(line, i);
+    add_gauge(line, i);
   }
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
     const TipState state = k < states.size() ? states[k] : TipState::open;
@@ -162,6 +168,23 @@ void Network::add_nozzle(const line::Line& line, std::size_t i) {
   if (line.part->porosity) add(LeakLaw{ambient}(*line.part->porosity));
 }
 
+void Network::add_gauge(const line::Line& line, std::size_t i) {
+  const auto& gauge = line.elements[i].gauge;
+  gauge_node.push_back(node_of[i]);
+  if (!gauge || !gauge->tube) return;
+  const line::Bore& tube = *gauge->tube;
+  const double d = tube.bore.value, length = tube.length.value;
+  const double half = 0.5 * std::numbers::pi / 4 * d * d * length;
+  gauge_node[i] = static_cast<int>(nodes.size());
+  nodes.push_back({half, 0.0, i});
+  add_volume(gauge_node[i], gauge->volume.value);
+  nodes[node_of[i]].volume += half;
+  for (int end : {gauge_node[i], node_of[i]}) add_wall(end, 0.5 * std::numbers::pi * d * length, d);
+  paths_of[i].push_back(static_cast<int>(paths.size()));
+  paths.push_back({gauge_node[i], node_of[i], ambient, laws::Duct{d, length, tube.roughness.value, 0.5, 1.0},
+                   Role::sensor, i, Mode::active, Mode::active});
+}
+
 void Network::set_tip(std::size_t nozzle, TipState state) {
   tips[nozzle] = state;
   const std::size_t i = nozzles[nozzle];
@@ -221,7 +244,7 @@ std::vector<bool> Network::fed() const {
 
 std::pair<double, double> Network::bounds() const {
   double low = ambient, high = ambient;
-  for (const Source& source : sources) low = std::min(low, source.curve.ultimate());
+  for (const Source& source : sources) low = std::min(low, source.ultimate());
   for (const Path& path : paths)
     if (path.mode != Mode::closed && (path.a == outside || path.b == outside))
       high = std::max(high, path.outside_pressure);
@@ -230,7 +253,7 @@ std::pair<double, double> Network::bounds() const {
 
 double Network::free_flow() const {
   double sum = 0.0;
-  for (const Source& source : sources) sum += source.curve.free_flow();
+  for (const Source& source : sources) sum += source.free_flow();
   return sum;
 }
 

@@ -31,7 +31,13 @@ struct OneWay {
 using Law = std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated,
                          OneWay, laws::ClosingGap>;
 
-enum class Role { restriction, leak, seal, vent };
+enum class Role {
+  restriction,  ///< what the element itself is
+  leak,
+  seal,   ///< what the part on a tip lets through
+  vent,   ///< a valve's release port
+  sensor  ///< the small tube to a gauge
+};
 enum class Mode { active, closed, shorted };
 
 /// A way for air from place a to place b. Restrictions run from the tip towards the pump, everything else from outside
@@ -55,10 +61,24 @@ struct Node {
   std::size_t element = 0;  ///< an element to name in complaints
 };
 
+/// A source as it is: its curve, and how far it has worn from it.
 struct Source {
   int node = 0;
   laws::PumpCurve curve;
   std::size_t element = 0;
+  double ambient = 0.0;        ///< [Pa]
+  double flow_factor = 1.0;    ///< on the flow at every vacuum, > 0
+  double vacuum_factor = 1.0;  ///< on the vacuum axis, > 0; the ultimate pressure must stay positive
+
+  /// Flow out of the line at inlet pressure `p` + `low` [Pa], with its slope; `low` is what `p` rounds away.
+  laws::PumpFlow at(double p, double low = 0.0) const;
+  /// Lowest pressure it can pull [Pa, absolute].
+  double ultimate() const { return vacuum_factor == 1.0 ? curve.ultimate() : on_inlet(curve.ultimate()); }
+  /// Flow with nothing connected [kg/s].
+  double free_flow() const { return flow_factor * curve.free_flow(); }
+  /// Inlet pressure at which the unworn curve is read for `p` [Pa], and the way back.
+  double on_curve(double p) const { return vacuum_factor == 1.0 ? p : ambient - (ambient - p) / vacuum_factor; }
+  double on_inlet(double p) const { return ambient - vacuum_factor * (ambient - p); }
 };
 
 enum class TipState { open, part, blocked };
@@ -81,7 +101,8 @@ class Network {
   std::vector<std::vector<int>> paths_of;  ///< per element: its paths, restriction first, in order from the tip
   std::vector<int> node_of;                ///< per element: node at its tip-side end
   std::shared_ptr<const std::vector<std::string>> names;  ///< per element, for complaints
-  double ambient = 0.0;                                   ///< [Pa]
+  std::vector<int> gauge_node;  ///< per element: the node that its gauge feels; node_of without a tube of its own
+  double ambient = 0.0;         ///< [Pa]
   gas::Air air{};
   std::vector<TipState> tips;
 
@@ -103,6 +124,7 @@ class Network {
   void add_restriction(const line::Line& line, const line::Topology& topology, std::size_t i, int segments);
   void add_leaks(const line::Line& line, std::size_t i);
   void add_nozzle(const line::Line& line, std::size_t i);
+  void add_gauge(const line::Line& line, std::size_t i);
   void add_volume(int node, double volume);
   void add_wall(int node, double area, double width);
 };

@@ -175,7 +175,7 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 
   for (const Source& source : network_.sources) {
     const std::size_t i = static_cast<std::size_t>(source.node);
-    const laws::PumpFlow pull = source.curve.at(p_[i]);
+    const laws::PumpFlow pull = source.at(p_[i]);
     // The curve's mass flow holds for air of the site's temperature; the pump takes a volume.
     const double m = pull.m / tau_[i];
     f[2 * i] -= pull.m;

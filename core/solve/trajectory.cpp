@@ -49,14 +49,35 @@ double Trajectory::root(const Step& step, std::size_t w, double level, double a,
   return 0.5 * (bracket.first + bracket.second);
 }
 
-double Trajectory::last_crossing(std::size_t w, double level) const {
+double Trajectory::last_crossing(std::size_t w, double level) const { return last_crossing(w, level, begin(), end()); }
+
+double Trajectory::last_crossing(std::size_t w, double level, double from, double to) const {
   for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
+    if (step->begin > to) continue;
+    if (step->end < from) break;
     const double* v = &values_[step->values + 5 * w];
-    for (int quarter = 4; quarter > 0; --quarter)
-      if ((v[quarter] - level) * (v[quarter - 1] - level) <= 0.0 && v[quarter] != v[quarter - 1])
-        return step->begin + (step->end - step->begin) * root(*step, w, level, 0.25 * (quarter - 1), 0.25 * quarter);
+    for (int quarter = 4; quarter > 0; --quarter) {
+      if ((v[quarter] - level) * (v[quarter - 1] - level) > 0.0 || v[quarter] == v[quarter - 1]) continue;
+      const double t =
+          step->begin + (step->end - step->begin) * root(*step, w, level, 0.25 * (quarter - 1), 0.25 * quarter);
+      if (t >= from && t <= to) return t;
+    }
   }
   return -1.0;
+}
+
+std::pair<double, double> Trajectory::highest(std::size_t w, double from, double to) const {
+  std::pair<double, double> best{at(w, from), from};
+  const auto see = [&](double value, double time) {
+    if (value > best.first) best = {value, time};
+  };
+  see(at(w, to), to);
+  for (const Step& step : steps_)
+    for (int quarter = 0; quarter <= 4; ++quarter) {
+      const double time = step.begin + 0.25 * quarter * (step.end - step.begin);
+      if (time >= from && time <= to) see(values_[step.values + 5 * w + quarter], time);
+    }
+  return best;
 }
 
 double Trajectory::first_crossing(std::size_t w, double level, double from) const {

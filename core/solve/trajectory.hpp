@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 #include <vector>
 
 #include "solve/integrate.hpp"
@@ -22,6 +23,10 @@ class Trajectory {
 
   /// Last time at which watched unknown `w` crosses `level`, or a negative number when it never does.
   double last_crossing(std::size_t w, double level) const;
+  /// The same, only crossings between `from` and `to` counting.
+  double last_crossing(std::size_t w, double level, double from, double to) const;
+  /// Highest value between `from` and `to`, and when; read off at the quarters of the steps.
+  std::pair<double, double> highest(std::size_t w, double from, double to) const;
   /// First time at or after `from` at which it does.
   double first_crossing(std::size_t w, double level, double from = 0.0) const;
 

@@ -96,9 +96,29 @@ std::string_view word(Loss loss) {
   return words.at(static_cast<std::size_t>(loss));
 }
 
-Hold hold(const line::Line& line) {
+namespace {
+
+void require_part(const line::Line& line) {
   if (!line.part)
     throw BadInput({line.file, 0, 0}, "there is no part to hold; add a table [part] with its mass and gap.");
+}
+
+}  // namespace
+
+NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
+  require_part(line);
+  const line::Move move = line.move.value_or(line::Move{});
+  const laws::Grip grip = grip_of(line, line.elements[nozzle], move);
+  const laws::Body body = body_of(*line.part, move);
+  const laws::Safety safety{move.lift_safety.value, move.side_safety.value};
+  const laws::Motion up{move.lift.value, 0.0, 0.0, 0.0};
+  const laws::Motion all{move.lift.value, move.travel.value, move.spin.value, move.spin_up.value};
+  return {largest(laws::needed_force(body, grip, up, safety)) / grip.area,
+          largest(laws::needed_force(body, grip, all, safety)) / grip.area, body.mass * laws::free_fall / grip.area};
+}
+
+Hold hold(const line::Line& line) {
+  require_part(line);
   const line::Part& part = *line.part;
   Hold result;
   result.ambient = line.site.pressure;
@@ -150,8 +170,8 @@ Hold hold(const line::Line& line) {
   const auto margin = [](const TipHold& a, const TipHold& b) { return a.margin < b.margin; };
   result.weakest =
       static_cast<std::size_t>(std::min_element(result.tips.begin(), result.tips.end(), margin) - result.tips.begin());
-  result.factors = {{"safety, lift", safety.lift, move.lift_safety_stated},
-                    {"safety, sideways", safety.side, move.side_safety_stated},
+  result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
+                    {"safety sideways", safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};
   note_shape(result, part, move);
   return result;

@@ -43,7 +43,7 @@ struct TipHold {
 
 /// A safety factor or friction, and where it comes from.
 struct Assumption {
-  std::string what;     ///< "safety, lift"
+  std::string what;     ///< "safety lifting"
   double value = 0.0;   ///< [-]
   bool stated = false;  ///< in the file; otherwise it is common practice
 };
@@ -58,6 +58,16 @@ struct Hold {
   std::vector<std::string> notes;  ///< what was taken for granted
   bool holds() const { return tips.at(weakest).holds(); }
 };
+
+/// Vacuum that a nozzle needs at the stages of a pick [Pa].
+struct NeededVacuum {
+  double to_lift = 0.0;    ///< to take the part up, with safety
+  double to_travel = 0.0;  ///< through all its moves, with safety
+  double to_rest = 0.0;    ///< to carry its bare weight: below this it drops
+};
+
+/// What the part asks of nozzle element `nozzle`. Throws BadInput as hold() does.
+NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle);
 
 /// Solves the line with the part on every nozzle, at the nominal gap and at both ends of its tolerance, and holds it
 /// against what the part and its moves need (laws/holding.hpp). Everything else of the line stands at its nominal

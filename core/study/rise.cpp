@@ -8,6 +8,7 @@
 #include "line/variant.hpp"
 #include "solve/line_system.hpp"
 #include "solve/trajectory.hpp"
+#include "study/segments.hpp"
 
 namespace airtally::study {
 namespace {
@@ -21,17 +22,6 @@ constexpr double near_rest = 0.002;          ///< at rest: every place within 0.
 constexpr double segment_tolerance = 0.005;  ///< cutting tubes finer must change the settle time by less than this
 constexpr int most_segments = 64;
 constexpr double longest_wait = 1e6;  ///< [s]; no pull-down that anyone waits for takes longer
-
-/// Tubes worth cutting: those long enough for the pressure to vary along them.
-std::vector<int> cut(const line::Line& line, int segments) {
-  std::vector<int> counts(line.elements.size(), 1);
-  for (std::size_t i = 0; i < counts.size(); ++i) {
-    const auto* bore = std::get_if<line::Bore>(&line.elements[i].restriction);
-    if (bore && line.elements[i].kind != line::Kind::nozzle && bore->length.value > 20.0 * bore->bore.value)
-      counts[i] = segments;
-  }
-  return counts;
-}
 
 /// The node whose vacuum is a tip's vacuum.
 int tip_node(const Network& network, const line::Topology& topology, std::size_t k) {

@@ -92,7 +92,7 @@ Builder& Builder::volume(double volume) {
 }
 
 Builder& Builder::gauge() {
-  line.elements.back().gauge = line::Gauge{500.0, 100.0, {}};
+  line.elements.back().gauge = line::Gauge{500.0, 100.0, {}, {}, {}};
   return *this;
 }
 

@@ -1,0 +1,52 @@
+#include "study/hold.hpp"
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "commands.hpp"
+#include "common.hpp"
+#include "errors.hpp"
+#include "gas/site.hpp"
+#include "report/hold_text.hpp"
+#include "units/parse.hpp"
+
+namespace airtally::cli {
+namespace {
+
+struct HoldCommandOptions {
+  CommonOptions common;
+  std::string altitude;
+};
+
+double ambient_at(const std::string& altitude) {
+  try {
+    return gas::pressure_at_altitude(units::parse(altitude, units::Dimension::length).value);
+  } catch (const units::UnitError& error) {
+    throw BadInput(Position{}, std::string("--altitude: ") + error.what());
+  } catch (const DomainError&) {
+    throw BadInput(Position{}, "--altitude: '" + altitude + "' is outside -1000 m .. 11000 m.");
+  }
+}
+
+Answer run_hold(const HoldCommandOptions& options) {
+  const report::Look how = look(options.common);
+  line::Line line = read(options.common);
+  if (!options.altitude.empty()) line.site.pressure = ambient_at(options.altitude);
+  const study::Hold hold = study::hold(line);
+  return {options.common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how),
+          hold.holds() ? 0 : 1};
+}
+
+}  // namespace
+
+Command add_hold(CLI::App& app) {
+  CLI::App* command = app.add_subcommand("hold", "Will it hold? Vacuum needed by the part and its moves, and had");
+  auto options = std::make_shared<HoldCommandOptions>();
+  add_common(*command, options->common, false);
+  command->add_option("--altitude", options->altitude, "As if the line stood at that height, such as \"1500 m\"")
+      ->type_name("HEIGHT");
+  command->footer("Ends with exit code 1 when a part would not hold.\nExample: airtally hold lines/jewel-setter.toml");
+  return {command, [options] { return run_hold(*options); }};
+}
+
+}  // namespace airtally::cli

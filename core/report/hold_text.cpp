@@ -1,0 +1,120 @@
+#include "report/hold_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/table.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+#include "units/show.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::Hold;
+using study::Loss;
+using study::TipHold;
+using units::Dimension;
+
+/// What happens to the part, as in "it would slide".
+std::string fate(Loss loss) {
+  switch (loss) {
+    case Loss::lift:
+      return "drop";
+    case Loss::slide:
+      return "slide on the rim";
+    case Loss::tilt:
+      return "tip over the edge of the rim";
+  }
+  return "drop";
+}
+
+std::string gap_phrase(const TipHold& tip) {
+  if (tip.least.gap <= 0.0) return "";
+  const std::string gap = units::show_fitting(tip.least.gap, Dimension::length, 2);
+  return tip.least.gap > tip.most.gap ? " at the widest gap of " + gap : " at its gap of " + gap;
+}
+
+std::string verdict(const line::Line& line, const Hold& hold, const Look& look) {
+  const TipHold& tip = hold.tips.at(hold.weakest);
+  const line::Element& nozzle = line.elements.at(tip.element);
+  const Scale scale = vacuum_scale(look, std::max(tip.needed_vacuum, tip.least.vacuum));
+  const std::string subject =
+      hold.tips.size() > 1 ? The(nozzle) + ", the weakest of " + std::to_string(hold.tips.size()) + "," : The(nozzle);
+  std::string text = subject + (tip.holds() ? " holds " : " does not hold ") + "the part: its moves need " +
+                     scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
+                     gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
+                     (tip.holds() ? " to spare." : " too little.");
+  return text + (tip.holds() ? " Asked for more, it would first " : " It would ") + fate(tip.limit) + ".";
+}
+
+std::string need(const Scale& scale, double pa) { return pa > 0.0 ? scale.number(pa) : "-"; }
+
+std::string budget(const line::Line& line, const Hold& hold, const Look& look) {
+  double most = 0.0;
+  for (const TipHold& tip : hold.tips) most = std::max({most, tip.needed_vacuum, tip.most.vacuum});
+  const Scale scale = vacuum_scale(look, most);
+  const std::string unit = scale.unit();
+  Table table({{"vacuum", "", true},
+               {"to lift", unit},
+               {"not slide", unit},
+               {"not tilt", unit},
+               {"has", unit},
+               {"at least", unit},
+               {"to spare", unit}});
+  for (const TipHold& tip : hold.tips)
+    table.add(
+        {name(line, tip.element), need(scale, tip.needed[0]), need(scale, tip.needed[1]), need(scale, tip.needed[2]),
+         scale.number(tip.nominal.vacuum), scale.number(tip.least.vacuum), scale.number(tip.margin)},
+        !tip.holds());
+  table.merge_alike(all_tips(hold.tips.size()));
+  return table.text(look.style);
+}
+
+std::string acceleration(const std::optional<double>& value) {
+  if (!value) return "none";
+  const std::string text = units::show_significant(*value, "m/s2", 3);
+  return text.substr(0, text.find(' '));
+}
+
+std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
+  Table table({{"still holds", "", true}, {"heaviest part"}, {"upwards", "m/s2"}, {"sideways", "m/s2"}});
+  for (const TipHold& tip : hold.tips)
+    table.add({name(line, tip.element), units::show_fitting(tip.heaviest, Dimension::mass, 3),
+               acceleration(tip.most_lift), acceleration(tip.most_travel)});
+  table.merge_alike(all_tips(hold.tips.size()));
+  return table.text(look.style);
+}
+
+std::string factors(const Hold& hold) {
+  std::vector<std::string> parts;
+  for (const study::Assumption& factor : hold.factors)
+    parts.push_back(fmt::format("{} {:g}", factor.what, factor.value) +
+                    (factor.stated ? " (line file)" : " (common practice)"));
+  return "Used: " + listed(parts) + ". The vacuum acts on the " +
+         (hold.move.seal == line::SealAt::rim ? "whole rim" : "bore") + ".";
+}
+
+}  // namespace
+
+std::string hold_text(const line::Line& line, const Hold& hold, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out +=
+      paragraph(verdict(line, hold, look)) + '\n' + budget(line, hold, look) + '\n' + limits(line, hold, look) + '\n';
+  const std::string how =
+      "Safety is in what is needed. at least: at the wide end of the gap's tolerance, by which the line is judged. "
+      "still "
+      "holds: one thing changed alone, all else as in the file.";
+  for (const std::string& text : {factors(hold), how})
+    for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
+  for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_file(line) +
+         " --objective hold\n";
+  out += paragraph(
+      "Vacuum lets go when the power fails: where a dropped part can hurt someone, vacuum alone must not hold it.");
+  return out;
+}
+
+}  // namespace airtally::report

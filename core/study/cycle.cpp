@@ -1,0 +1,200 @@
+#include "study/cycle.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "line/variant.hpp"
+#include "study/cycle_plan.hpp"
+#include "study/cycle_run.hpp"
+#include "study/hold.hpp"
+
+namespace airtally::study {
+namespace {
+
+using line::none;
+
+/// Earliest moment from which nozzle `k` has `needed` vacuum until it is placed.
+std::optional<double> safe_lift(const CycleRun& run, std::size_t k, double touch, double place, double needed) {
+  const double level = run.ambient - needed;
+  if (run.trajectory.at(k, place) > level) return std::nullopt;
+  // No crossing: the vacuum is there when the nozzle touches.
+  return run.trajectory.last_crossing(k, level, touch, place);
+}
+
+HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, const HeadPlan& head) {
+  const double from = plan.shown_from;
+  const NeededVacuum needed = needed_vacuum(line, head.nozzle);
+  const std::size_t k = head.nozzle_index;
+  HeadCycle result;
+  result.nozzle = head.nozzle;
+  if (head.valve != none) result.valve = head.valve;
+  result.touch = head.touch;
+  result.place = head.place;
+  result.release = head.release;
+  result.needed_to_lift = needed.to_lift;
+  result.needed_to_travel = needed.to_travel;
+  // A moment after the event itself, so that the state before it is not read.
+  const double touched = from + head.touch + 1e-9, placed = from + head.place - 1e-9;
+  if (const auto safe = safe_lift(run, k, touched, placed, needed.to_lift))
+    result.safe_lift = std::max(*safe - from, head.touch);
+  result.lift = head.lift.value_or(result.safe_lift.value_or(head.touch));
+  result.travel = head.travel.value_or(result.lift);
+  const auto vacuum = [&](double time) {
+    return run.ambient - run.trajectory.at(k, std::clamp(from + time, touched, placed));
+  };
+  result.margin_at_lift = vacuum(result.lift) - needed.to_lift;
+  const auto [highest, when] = run.trajectory.highest(k, std::clamp(from + result.travel, touched, placed), placed);
+  result.margin_in_travel = (run.ambient - highest) - needed.to_travel;
+  result.worst_moment = when - from;
+  const double let_go = run.trajectory.first_crossing(k, run.ambient - needed.to_rest, from + head.release);
+  const double left = from + std::min(head.retract, plan.end - from);
+  if (let_go >= 0.0 && let_go < left) result.let_go = let_go - from;
+  return result;
+}
+
+std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
+  const auto later = [](const HeadCycle& a, const HeadCycle& b) {
+    const double never = 1e300;
+    return a.safe_lift.value_or(never) - a.touch < b.safe_lift.value_or(never) - b.touch;
+  };
+  return static_cast<std::size_t>(std::max_element(heads.begin(), heads.end(), later) - heads.begin());
+}
+
+std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
+  std::vector<CycleEvent> events;
+  for (const PlannedEvent& e : plan.events) {
+    if (e.time < plan.shown_from) continue;
+    const HeadPlan& head = plan.heads[e.head];
+    const double time = e.time - plan.shown_from;
+    switch (e.act) {
+      case Act::valve_opens:
+        events.push_back({time, head.valve, "opens towards the pump"});
+        break;
+      case Act::valve_closes: {
+        const auto& valve = line.elements[head.valve].valve;
+        const bool vents = valve && valve->vent;
+        events.push_back({time, head.valve,
+                          !vents                  ? "closes"
+                          : valve->vent->blow_off ? "closes and blows off"
+                                                  : "closes and vents"});
+        break;
+      }
+      case Act::vent_closes:
+        events.push_back({time, head.valve, "ends the vent"});
+        break;
+      case Act::approach:
+        events.push_back({time, head.nozzle, "begins its last stretch down"});
+        break;
+      case Act::touch:
+        events.push_back({time, head.nozzle, "meets the part"});
+        break;
+      case Act::retract:
+        events.push_back({time, head.nozzle, "leaves the part"});
+        break;
+      case Act::pump_starts:
+        events.push_back({time, 0, "starts"});
+        break;
+      case Act::pump_stops:
+        events.push_back({time, 0, "stops"});
+        break;
+    }
+  }
+  return events;
+}
+
+std::vector<CycleSample> samples_of(const CycleRun& run, const Plan& plan, std::size_t places, std::size_t count) {
+  std::vector<CycleSample> samples;
+  for (std::size_t s = 0; s < count; ++s) {
+    CycleSample sample;
+    sample.time = (plan.end - plan.shown_from) * static_cast<double>(s) /
+                  static_cast<double>(std::max<std::size_t>(count - 1, 1));
+    const double t = plan.shown_from + sample.time;
+    for (std::size_t w = 0; w < places; ++w) {
+      const double vacuum = run.ambient - run.trajectory.at(w, t);
+      sample.vacuum.push_back(std::fabs(vacuum) < 1e-6 ? 0.0 : vacuum);  // the mouth of an open tip is the outside
+    }
+    samples.push_back(std::move(sample));
+  }
+  return samples;
+}
+
+/// The same line with one thing better, and how to say it.
+struct Better {
+  CycleGain gain;
+  line::Line line;
+};
+
+std::vector<Better> better_lines(const line::Line& line) {
+  std::vector<Better> all;
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    const line::Element& e = line.elements[i];
+    line::Line better = line;
+    line::Element& b = better.elements[i];
+    const bool leaks = !e.leaks.empty();
+    line::seal(b);
+    if (e.kind == line::Kind::valve) {
+      line::Line quick = line;
+      quick.elements[i].valve = e.valve.value_or(line::Valve{});
+      quick.elements[i].valve->opens = quick.elements[i].valve->ramp = 0.0;
+      if (e.valve && e.valve->opens.value + e.valve->ramp.value > 0.0)
+        all.push_back({{i, "without its delay", 0.0}, std::move(quick)});
+      auto& iso = std::get<line::Iso>(b.restriction);
+      iso.conductance = 100.0 * iso.conductance.value;
+    } else if (line::is_source(e.kind)) {
+      for (line::CurvePoint& p : b.pump->flow) p.value = 2.0 * p.value.value;
+    } else if (e.kind != line::Kind::nozzle && line::restricts(e)) {
+      line::bore_out(b);
+    } else if (!leaks) {
+      continue;
+    }
+    const char* what = line::is_source(e.kind) ? "with twice the flow" : "without leak and restriction";
+    all.push_back({{i, what, 0.0}, std::move(better)});
+  }
+  return all;
+}
+
+}  // namespace
+
+CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
+  const line::Topology topology = line::topology(line);
+  const Plan schedule = plan(line, topology);
+  const CycleRun run = play(line, topology, schedule, options);
+
+  CycleAnswer answer;
+  answer.repeats = schedule.repeats;
+  answer.end = schedule.end - schedule.shown_from;
+  answer.worst_balance = run.worst_balance;
+  answer.steps = run.steps;
+  answer.pieces = run.pieces;
+  for (const HeadPlan& head : schedule.heads) {
+    answer.heads.push_back(judge(line, run, schedule, head));
+    answer.places.push_back({head.nozzle, false});
+  }
+  for (std::size_t i : run.gauges) answer.places.push_back({i, true});
+  answer.slowest = slowest_of(answer.heads);
+  answer.events = events_of(line, schedule);
+  answer.samples = samples_of(run, schedule, answer.places.size(), options.samples);
+
+  if (options.limits && answer.heads[answer.slowest].safe_lift) {
+    const HeadPlan& head = schedule.heads[answer.slowest];
+    for (Better& better : better_lines(line)) {
+      const line::Topology other = line::topology(better.line);
+      const Plan other_plan = plan(better.line, other);
+      const CycleRun other_run = play(better.line, other, other_plan, options);
+      const HeadCycle then = judge(better.line, other_run, other_plan, head);
+      if (!then.safe_lift) continue;
+      better.gain.gain = *answer.heads[answer.slowest].safe_lift - *then.safe_lift;
+      answer.limits.push_back(better.gain);
+    }
+    std::stable_sort(answer.limits.begin(), answer.limits.end(),
+                     [](const CycleGain& a, const CycleGain& b) { return a.gain > b.gain; });
+  }
+  if (schedule.repeats > 1)
+    answer.notes.push_back(fmt::format("the cycle repeats every {:g} ms; it was run {} times and the last one is shown",
+                                       1e3 * schedule.period, schedule.repeats));
+  return answer;
+}
+
+}  // namespace airtally::study

@@ -1,0 +1,63 @@
+// docs/json.md names every key of every answer.
+#include "report/json.hpp"
+
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+
+#include "lines/lines.hpp"
+#include "report/hold_text.hpp"
+
+using namespace airtally;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// Every key below `json`, but for objects whose keys are the names of elements.
+void collect(const Json& json, const line::Line& line, std::set<std::string>& keys) {
+  if (json.is_array())
+    for (const Json& item : json) collect(item, line, keys);
+  if (!json.is_object()) return;
+  for (const auto& [key, value] : json.items()) {
+    if (line::find(line, key)) continue;
+    keys.insert(key);
+    collect(value, line, keys);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
+  std::ifstream in(AIRTALLY_SOURCE_DIR "/docs/json.md");
+  std::stringstream text;
+  text << in.rdbuf();
+  const std::string page = text.str();
+  const line::Line line = test::scenario("jewel-setter");
+  const auto tips = solve::usual_tips(line);
+  const std::vector<std::pair<std::string, std::string>> answers{
+      {"check", report::check_json(line, {{0, "a warning"}})},
+      {"steady", report::steady_json(line, solve::steady(line, tips))},
+      {"rise", report::rise_json(line, tips, study::rise(line, tips))},
+      {"rank", report::rank_json(line, study::rank(line, tips))},
+      {"strip", report::strip_json(line, study::strip(line, tips))},
+      {"hold", report::hold_json(line, study::hold(line))}};
+  for (const auto& [command, answer] : answers) {
+    CAPTURE(command);
+    const std::size_t begin = page.find("\n## " + command + "\n");
+    REQUIRE(begin != std::string::npos);
+    const std::string section =
+        page.substr(0, page.find("\n## ")) + page.substr(begin, page.find("\n## ", begin + 1) - begin);
+    std::set<std::string> keys;
+    collect(Json::parse(answer), line, keys);
+    CHECK(keys.size() > 5);
+    for (const std::string& key : keys) {
+      CAPTURE(key);
+      const bool named = section.find("`" + key + "`") != std::string::npos ||
+                         section.find("." + key + "`") != std::string::npos ||
+                         section.find("`" + key + "[]") != std::string::npos;
+      CHECK(named);
+    }
+  }
+}

@@ -1,0 +1,71 @@
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "lines/lines.hpp"
+#include "report/hold_text.hpp"
+#include "report/width.hpp"
+
+using namespace airtally;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+bool says(const std::string& text, const std::string& sentence) {
+  std::string flat;
+  for (const char c : text) flat += c == '\n' ? ' ' : c;
+  return flat.find(sentence) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("hold says in words what it needs, has and would lose first", "[report][hold][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  const std::string holds = report::hold_text(line, study::hold(line), {});
+  CHECK(says(holds, "The nozzle holds the part: its moves need "));
+  CHECK(says(holds, "at the widest gap of 6.0 um"));
+  CHECK(says(holds, " to spare. Asked for more, it would first slide on the rim."));
+  CHECK(says(holds, "safety sideways 4 (line file)"));
+  line.move.reset();
+  line.part->gap = 0.0;
+  line.part->mass = 5e-3;
+  const std::string drops = report::hold_text(line, study::hold(line), {});
+  CHECK(says(drops, "The nozzle does not hold the part: its moves need "));
+  CHECK(says(drops, " too little. It would drop."));
+  CHECK(says(drops, "safety lifting 2 (common practice)"));
+  CHECK(says(drops, "Note: no acceleration is given: the part is held at rest only."));
+  CHECK(says(drops, "  none"));
+}
+
+TEST_CASE("hold's text fits 80 columns whatever the line", "[report][hold][property]") {
+  for (const char* name : {"jewel-setter", "jewel-setter-twist", "seed-tray", "two-spindle-sorter"}) {
+    const line::Line line = test::scenario(name);
+    std::stringstream text(report::hold_text(line, study::hold(line), {}));
+    for (std::string row; std::getline(text, row);) {
+      CAPTURE(row);
+      CHECK(report::width(row) <= 80);
+    }
+  }
+}
+
+TEST_CASE("hold's JSON carries the answer exactly", "[report][hold][property]") {
+  line::Line line = test::scenario("two-spindle-sorter");
+  const study::Hold hold = study::hold(line);
+  const Json json = Json::parse(report::hold_json(line, hold));
+  CHECK(json["command"] == "hold");
+  CHECK(json["holds"] == true);
+  CHECK(json["weakest"] == "nozzle 2");
+  CHECK(json["part"] == "ceramic chip");
+  const Json& tip = json["tips"][1];
+  CHECK(tip["needed_pa"]["slide"].get<double>() == hold.tips[1].needed[1]);
+  CHECK(tip["vacuum_pa"]["least"].get<double>() == hold.tips[1].least.vacuum);
+  CHECK(tip["gap_m"]["most"].get<double>() == hold.tips[1].most.gap);
+  CHECK(tip["margin_pa"].get<double>() == hold.tips[1].margin);
+  CHECK(tip["most_travel_m_s2"].get<double>() == hold.tips[1].most_travel.value());
+  CHECK(json["factors"][2]["origin"] == "line file");
+  CHECK(json["factors"][0]["origin"] == "common practice");
+  line.part->mass = 0.1;
+  const Json heavy = Json::parse(report::hold_json(line, study::hold(line)));
+  CHECK(heavy["holds"] == false);
+  CHECK(heavy["tips"][0]["most_lift_m_s2"].is_null());
+}
