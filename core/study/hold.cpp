@@ -60,6 +60,18 @@ laws::Body body_of(const line::Part& part, const line::Move& move) {
   return body;
 }
 
+laws::Motion motion_of(const line::Move& move) {
+  return {move.lift.value, move.travel.value, move.spin.value, move.spin_up.value};
+}
+
+laws::Safety safety_of(const line::Move& move) { return {move.lift_safety.value, move.side_safety.value}; }
+
+const line::Part& part_of(const line::Line& line) {
+  if (!line.part)
+    throw BadInput({line.file, 0, 0}, "there is no part to hold; add a table [part] with its mass and gap.");
+  return *line.part;
+}
+
 std::array<double, 3> in_order(const laws::NeededForce& force) { return {force.lift, force.slide, force.tilt}; }
 
 double largest(const laws::NeededForce& force) { return std::max({force.lift, force.slide, force.tilt}); }
@@ -96,37 +108,27 @@ std::string_view word(Loss loss) {
   return words.at(static_cast<std::size_t>(loss));
 }
 
-namespace {
-
-void require_part(const line::Line& line) {
-  if (!line.part)
-    throw BadInput({line.file, 0, 0}, "there is no part to hold; add a table [part] with its mass and gap.");
-}
-
-}  // namespace
-
 NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
-  require_part(line);
+  const line::Part& part = part_of(line);
   const line::Move move = line.move.value_or(line::Move{});
-  const laws::Grip grip = grip_of(line, line.elements[nozzle], move);
-  const laws::Body body = body_of(*line.part, move);
-  const laws::Safety safety{move.lift_safety.value, move.side_safety.value};
-  const laws::Motion up{move.lift.value, 0.0, 0.0, 0.0};
-  const laws::Motion all{move.lift.value, move.travel.value, move.spin.value, move.spin_up.value};
-  return {largest(laws::needed_force(body, grip, up, safety)) / grip.area,
-          largest(laws::needed_force(body, grip, all, safety)) / grip.area, body.mass * laws::free_fall / grip.area};
+  const laws::Grip grip = grip_of(line, line.elements.at(nozzle), move);
+  const laws::Body body = body_of(part, move);
+  const laws::Motion all = motion_of(move);
+  const laws::Motion up{all.lift, 0.0, 0.0, 0.0};
+  return {largest(laws::needed_force(body, grip, up, safety_of(move))) / grip.area,
+          largest(laws::needed_force(body, grip, all, safety_of(move))) / grip.area,
+          body.mass * laws::free_fall / grip.area};
 }
 
 Hold hold(const line::Line& line) {
-  require_part(line);
-  const line::Part& part = *line.part;
+  const line::Part& part = part_of(line);
   Hold result;
   result.ambient = line.site.pressure;
   result.mass = part.mass.value;
   result.move = line.move.value_or(line::Move{});
   const line::Move& move = result.move;
-  const laws::Motion motion{move.lift.value, move.travel.value, move.spin.value, move.spin_up.value};
-  const laws::Safety safety{move.lift_safety.value, move.side_safety.value};
+  const laws::Motion motion = motion_of(move);
+  const laws::Safety safety = safety_of(move);
   const laws::Body body = body_of(part, move);
 
   const double tight = std::max(part.gap.low, 0.0), loose = std::max(part.gap.high, 0.0);

@@ -66,7 +66,7 @@ struct NeededVacuum {
   double to_rest = 0.0;    ///< to carry its bare weight: below this it drops
 };
 
-/// What the part asks of nozzle element `nozzle`. Throws BadInput as hold() does.
+/// What the part asks of nozzle element `nozzle`. Solves nothing. Throws BadInput as hold() does.
 NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle);
 
 /// Solves the line with the part on every nozzle, at the nominal gap and at both ends of its tolerance, and holds it

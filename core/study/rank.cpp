@@ -6,6 +6,7 @@
 
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
+#include "study/hold.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
@@ -13,9 +14,12 @@ namespace {
 
 using solve::TipState;
 
-/// The tip that has least vacuum.
-std::size_t weakest(const solve::SteadyAnswer& answer) {
-  const auto less = [](const solve::Tip& a, const solve::Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); };
+/// The tip that has least vacuum, or, where holding is judged, least to spare over what its part needs.
+std::size_t weakest(const line::Line& line, const solve::SteadyAnswer& answer, Objective objective) {
+  const auto spare = [&](const solve::Tip& tip) {
+    return tip.tip_vacuum() - (objective == Objective::hold ? needed_vacuum(line, tip.element).to_travel : 0.0);
+  };
+  const auto less = [&](const solve::Tip& a, const solve::Tip& b) { return spare(a) < spare(b); };
   return static_cast<std::size_t>(std::min_element(answer.tips.begin(), answer.tips.end(), less) - answer.tips.begin());
 }
 
@@ -51,11 +55,12 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
 
   Ranking ranking;
   ranking.objective = options.objective;
-  ranking.nozzle = options.nozzle.value_or(weakest(now));
+  ranking.nozzle = options.nozzle ? *options.nozzle : weakest(line, now, options.objective);
   const solve::Tip& tip = now.tips[ranking.nozzle];
   ranking.tip_element = tip.element;
   ranking.tip = tip.state;
   ranking.tip_vacuum = tip.tip_vacuum();
+  if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 
   Coalitions coalitions(network, topology, flaws_of(line, network), ranking.nozzle);
   const std::vector<Flaw>& flaws = coalitions.flaws();

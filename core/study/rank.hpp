@@ -41,7 +41,7 @@ struct Ranking {
   double ideal_vacuum = 0.0;            ///< with every leak and restriction gone, the pump straight behind the tip [Pa]
   double total_loss = 0.0;              ///< the difference; the fair shares add up to it [Pa]
   double settle = 0.0;                  ///< settle time as the line is [s]
-  std::optional<double> needed_vacuum;  ///< what the part needs to be lifted, when there is one [Pa]
+  std::optional<double> needed_vacuum;  ///< what the part and its moves need, when there is one [Pa]
   std::size_t players = 0;              ///< leaks and restrictions that share the loss
   bool exact = true;                    ///< every coalition was solved; otherwise orders were sampled
   std::size_t solves = 0;

@@ -7,6 +7,7 @@
 #include "gas/site.hpp"
 #include "laws/holding.hpp"
 #include "solve/answer.hpp"
+#include "study/rank.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -174,4 +175,24 @@ TEST_CASE("hold says what it took for granted", "[hold][property]") {
   CHECK_FALSE(answer.factors[1].stated);
   line.part.reset();
   CHECK_THROWS_WITH(hold(line), "bench.toml: there is no part to hold; add a table [part] with its mass and gap.");
+}
+
+TEST_CASE("ranking by hold judges the nozzle with least to spare, by the same need", "[hold][rank][property]") {
+  line::Line line = brisk(8e-6);
+  // A fine second nozzle: as deep a vacuum, but a quarter of the area to use it on.
+  line::Element fine = line.elements.back();
+  fine.name = "fine nozzle";
+  fine.after = "hose";
+  fine.restriction = line::Bore{0.5e-3, 6e-3, 0.0, 0.0};
+  line.elements.push_back(fine);
+  const Hold answer = hold(line);
+  REQUIRE(answer.weakest == 1);
+  study::RankOptions by_hold;
+  by_hold.objective = study::Objective::hold;
+  by_hold.settle_gains = false;
+  const study::Ranking ranking = study::rank(line, solve::all_tips(line, solve::TipState::open), by_hold);
+  CHECK(ranking.nozzle == 1);
+  CHECK(ranking.tip == solve::TipState::part);
+  CHECK_THAT(ranking.needed_vacuum.value(), WithinRel(answer.tips[1].needed_vacuum, 1e-12));
+  CHECK_THAT(ranking.tip_vacuum - *ranking.needed_vacuum, WithinRel(answer.tips[1].margin, 1e-6));
 }
