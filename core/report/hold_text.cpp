@@ -90,6 +90,7 @@ std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
 
 std::string factors(const Hold& hold) {
   std::vector<std::string> parts;
+  parts.reserve(hold.factors.size());
   for (const study::Assumption& factor : hold.factors)
     parts.push_back(fmt::format("{} {:g}", factor.what, factor.value) +
                     (factor.stated ? " (line file)" : " (common practice)"));

@@ -14,11 +14,13 @@ namespace airtally::study {
 namespace {
 
 /// Mouth vacuum per nozzle with the part's gap at `gap` [m].
-std::vector<double> mouth_vacuum(line::Line line, double gap) {
-  line.part.value().gap = gap;
+std::vector<double> mouth_vacuum(line::Line line, line::Part part, double gap) {
+  part.gap = gap;
+  line.part = part;
   const solve::SteadyAnswer answer = solve::steady(line, solve::all_tips(line, solve::TipState::part));
-  std::vector<double> vacuum;
-  for (const solve::Tip& tip : answer.tips) vacuum.push_back(tip.mouth_vacuum);
+  std::vector<double> vacuum(answer.tips.size());
+  std::transform(answer.tips.begin(), answer.tips.end(), vacuum.begin(),
+                 [](const solve::Tip& tip) { return tip.mouth_vacuum; });
   return vacuum;
 }
 
@@ -30,7 +32,7 @@ std::optional<double> short_side(const line::Part& part) {
   return std::nullopt;
 }
 
-laws::Grip grip_of(const line::Line& line, const line::Element& nozzle, const line::Move& move) {
+laws::Grip grip_of(const line::Part& part, const line::Element& nozzle, const line::Move& move) {
   const auto& bore = std::get<line::Bore>(nozzle.restriction);
   if (move.seal == line::SealAt::rim && !nozzle.rim)
     throw BadInput(move.where,
@@ -41,7 +43,7 @@ laws::Grip grip_of(const line::Line& line, const line::Element& nozzle, const li
   grip.inner = 0.5 * bore.bore.value;
   grip.outer = nozzle.rim ? std::max(0.5 * nozzle.rim->value, grip.inner) : grip.inner;
   // A part smaller than the rim is held on its own width only, but never on less than the bore.
-  if (const auto side = short_side(*line.part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
+  if (const auto side = short_side(part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
   const double sealed = move.seal == line::SealAt::rim ? grip.outer : grip.inner;
   grip.area = std::numbers::pi * sealed * sealed;
   grip.friction = move.friction.value;
@@ -111,7 +113,7 @@ std::string_view word(Loss loss) {
 NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
   const line::Part& part = part_of(line);
   const line::Move move = line.move.value_or(line::Move{});
-  const laws::Grip grip = grip_of(line, line.elements.at(nozzle), move);
+  const laws::Grip grip = grip_of(part, line.elements.at(nozzle), move);
   const laws::Body body = body_of(part, move);
   const laws::Motion all = motion_of(move);
   const laws::Motion up{all.lift, 0.0, 0.0, 0.0};
@@ -132,14 +134,14 @@ Hold hold(const line::Line& line) {
   const laws::Body body = body_of(part, move);
 
   const double tight = std::max(part.gap.low, 0.0), loose = std::max(part.gap.high, 0.0);
-  const std::vector<double> nominal = mouth_vacuum(line, part.gap.value);
-  const std::vector<double> at_tight = part.gap.is_exact() ? nominal : mouth_vacuum(line, tight);
-  const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, loose);
+  const std::vector<double> nominal = mouth_vacuum(line, part, part.gap.value);
+  const std::vector<double> at_tight = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, tight);
+  const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, loose);
 
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
     const line::Element& nozzle = line.elements[nozzles[k]];
-    const laws::Grip grip = grip_of(line, nozzle, move);
+    const laws::Grip grip = grip_of(part, nozzle, move);
     TipHold tip;
     tip.element = nozzles[k];
     tip.area = grip.area;
