@@ -1,18 +1,30 @@
-// A user of the installed library: includes by the installed spelling, links, and gets the answer the library promises.
-#include <airtally/errors.hpp>
-#include <airtally/gas/air.hpp>
+// A program of a user's own: builds a line in code, solves it and ranks its elements. It is built against the installed
+// library.
+#include <airtally/airtally.hpp>
 #include <airtally/version.hpp>
+#include <cmath>
 #include <iostream>
-#include <string>
+
+using namespace airtally;
 
 int main() {
-  const airtally::BadInput trouble({"bench.toml", 14, 12}, "a sentence");
-  const std::string expected = "bench.toml:14:12: a sentence";
-  if (trouble.what() != expected) {
-    std::cerr << "expected '" << expected << "', got '" << trouble.what() << "'\n";
-    return 1;
-  }
-  if (airtally::gas::free_air_density != 1.185) return 1;  // ISO 8778, the definition of free air
-  std::cout << "linked with airtally " << airtally::version << '\n';
-  return 0;
+  line::Line bench{.title = "A pump, a hose that leaks, a nozzle"};
+  const auto flow = [](const char* text) { return units::parse(text, units::Dimension::flow); };
+
+  line::Element pump{.name = "pump", .kind = line::Kind::pump};
+  pump.pump = line::Pump{.flow = {{0.0, flow("8 L/min")}, {71e3, flow("0 L/min")}}, .current = {}};
+  line::Element hose{.name = "hose", .kind = line::Kind::tube, .restriction = line::Bore{2.5e-3, 0.8}};
+  hose.leaks = {line::RatedLeak{.flow = flow("900 mL/min"), .at = 60e3}};
+  line::Element nozzle{.name = "nozzle", .kind = line::Kind::nozzle, .restriction = line::Bore{1e-3, 6e-3}};
+  bench.elements = {pump, hose, nozzle};
+
+  const study::Ranking ranking = study::rank(bench, solve::all_tips(bench, solve::TipState::blocked));
+  const study::ElementCost& worst = ranking.elements.front();
+  std::cout << "airtally " << version << ": the " << bench.elements[worst.element].name << " costs the tip "
+            << worst.fair_share / 1e3 << " of the " << ranking.total_loss / 1e3 << " kPa that it lacks\n";
+
+  // The answer that the library promises: the leaking hose is the culprit, and the shares add up to the loss.
+  double sum = 0.0;
+  for (const study::ElementCost& cost : ranking.elements) sum += cost.fair_share;
+  return bench.elements[worst.element].name == "hose" && std::abs(sum - ranking.total_loss) < 1e-6 ? 0 : 1;
 }
