@@ -45,8 +45,7 @@ Command add_rise(CLI::App& app) {
       ->type_name("NAME")
       ->take_all()
       ->allow_extra_args(false);
-  command->add_option("--thermal", options->thermal, "Air: isothermal, adiabatic, or wall (default: warms at walls)")
-      ->type_name("HOW");
+  command->add_option("--thermal", options->thermal, "Air: isothermal, adiabatic or wall (default)")->type_name("HOW");
   command->footer("Example: airtally rise lines/jewel-setter.toml --tip blocked");
   return {command, [options] { return run_rise(*options); }};
 }

@@ -1,0 +1,171 @@
+// What is said, where, and with which exit code, when something is wrong.
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+
+#include "cli/run.hpp"
+
+using namespace airtally;
+using Catch::Contains;
+using test::Output;
+using test::run;
+
+namespace {
+
+const std::string jewel = "lines/jewel-setter.toml";
+
+/// A line file in a folder of its own, gone with this object.
+class Draft {
+ public:
+  explicit Draft(const std::string& text) {
+    std::string pattern = (std::filesystem::temp_directory_path() / "airtally-draft-XXXXXX").string();
+    folder_ = mkdtemp(pattern.data());
+    std::ofstream(file()) << text;
+  }
+  ~Draft() { std::filesystem::remove_all(folder_); }
+  Draft(const Draft&) = delete;
+  Draft& operator=(const Draft&) = delete;
+  std::string file() const { return (folder_ / "line.toml").string(); }
+
+ private:
+  std::filesystem::path folder_;
+};
+
+const std::string sound = R"(format = 1
+title = "Draft"
+[[element]]
+name = "pump"
+kind = "pump"
+curve = [["0 kPa", "8 L/min"], ["71 kPa", "0 L/min"]]
+[[element]]
+name = "hose"
+kind = "tube"
+bore = "4 mm"
+length = "0.8 m"
+[[element]]
+name = "nozzle"
+kind = "nozzle"
+bore = "1 mm"
+length = "6 mm"
+)";
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  return text.replace(text.find(from), from.size(), to);
+}
+
+}  // namespace
+
+TEST_CASE("a command line that can't be followed gets one sentence and exit code 2", "[cli][property]") {
+  using Words = std::vector<std::string>;
+  const std::vector<std::pair<Words, std::string>> all{
+      {{"stedy", jewel},
+       "'stedy' is no command; the commands are check, steady, rise, rank, strip. Did you mean 'steady'?"},
+      {{"steady"}, "a line file is needed. See airtally steady --help."},
+      {{"steady", jewel, "--unit", "psi"}, "--unit is no option of airtally steady. Did you mean '--units'?"},
+      {{"rank", jewel, "--frobnicate"}, "--frobnicate is no option of airtally rank. See airtally rank --help."},
+      {{"steady", jewel, "extra"}, "'extra' is one word too many; a name with spaces needs quotes."},
+      {{"steady", jewel, "--tip"}, "--tip needs a value behind it. See airtally steady --help."},
+      {{"steady", jewel, "--json=3"}, "--json takes no value. See airtally steady --help."},
+      {{"steady", jewel, "--units", "furlong"},
+       "--units: 'furlong' is no unit for a vacuum; choose one of kPa, Pa, hPa, mbar, bar, inHg, mmHg, Torr, psi, "
+       "atm."},
+      {{"steady", jewel, "--units", "mm"},
+       "--units: 'mm' is no unit for a vacuum; choose one of kPa, Pa, hPa, mbar, bar, inHg, mmHg, Torr, psi, atm."},
+      {{"steady", jewel, "--tip", "opne"},
+       "--tip: 'opne' is no state of a tip; say open, part or blocked, or \"NOZZLE=open\" for one alone. Did you mean "
+       "'open'?"},
+      {{"steady", jewel, "--tip", "nozle=open"},
+       "--tip: the line has no nozzle 'nozle'; it has nozzle. Did you mean 'nozzle'?"},
+      {{"rise", "lines/two-spindle-sorter.toml", "--at", "valve1"},
+       "--at: the line has no element 'valve1'; it has pump, check valve, reservoir, valve 1, filter 1, hose 1, joint "
+       "1, "
+       "spindle 1, nozzle 1, valve 2, filter 2, hose 2, joint 2, spindle 2, nozzle 2. Did you mean 'valve 1'?"},
+      {{"rank", jewel, "--objective", "fast"}, "--objective: 'fast' is no objective; say tip-vacuum, hold or settle."},
+      {{"rank", jewel, "--seed", "-3"}, "--seed: '-3' is not a whole number from 0 up, such as 1."},
+      {{"rise", jewel, "--thermal", "warm"}, "--thermal: 'warm' is not known; say isothermal, adiabatic or wall."},
+      {{"strip", jewel, "--sheet", "--json"}, "--sheet is for paper and --json for programs; choose one of them."},
+  };
+  for (const auto& [words, sentence] : all) {
+    CAPTURE(words);
+    const test::Ran ran = run(words);
+    CHECK(ran.code == 2);
+    CHECK(ran.out.empty());
+    CHECK(ran.err == "airtally: " + sentence + "\n");
+  }
+}
+
+TEST_CASE("a file that is not there, or no file, is bad input", "[cli][property]") {
+  for (const char* file : {"lines/nothing.toml", "lines", ""}) {
+    CAPTURE(file);
+    const test::Ran ran = run({"check", file});
+    CHECK(ran.code == 2);
+    CHECK(ran.out.empty());
+    CHECK(!ran.err.empty());
+  }
+}
+
+TEST_CASE("every mistake in a line file is shown with its place", "[cli][property]") {
+  const Draft draft(replaced(replaced(sound, "\"4 mm\"", "4"), "\"1 mm\"", "\"1 kPa\""));
+  for (const char* command : {"check", "steady", "rise", "rank", "strip"}) {
+    const test::Ran ran = run({command, draft.file(), "--json"});
+    CHECK(ran.code == 2);
+    CHECK(ran.out.empty());
+    const auto lines = test::lines_of(ran.err);
+    REQUIRE(lines.size() == 2);
+    CHECK(lines[0].find(draft.file() + ":10:8: ") == 0);
+    CHECK(lines[1].find(draft.file() + ":15:8: ") == 0);
+  }
+}
+
+TEST_CASE("what is wrong with the line as a graph is bad input too", "[cli][property]") {
+  const Draft draft(replaced(sound, "\"nozzle\"\nkind", "\"hose\"\nkind"));
+  const test::Ran ran = run({"check", draft.file()});
+  CHECK(ran.code == 2);
+  CHECK(ran.out.empty());
+  CHECK(ran.err == draft.file() +
+                       ":13:8: the name 'hose' is taken by the element in line 8; every element needs a name of "
+                       "its own.\n");
+}
+
+TEST_CASE("a line without a part can't have one on", "[cli][property]") {
+  const Draft draft(sound);
+  CHECK(run({"steady", draft.file()}).code == 0);
+  const test::Ran ran = run({"steady", draft.file(), "--tip", "part"});
+  CHECK(ran.code == 2);
+  CHECK_THAT(ran.err, Contains("has no [part]"));
+}
+
+TEST_CASE("a name can't command the terminal", "[cli][property]") {
+  const Draft draft(replaced(sound, "\"Draft\"", "\"\\u001b[2Jgone\""));
+  for (const char* command : {"check", "steady", "rise", "rank", "strip"}) {
+    const test::Ran ran = run({command, draft.file()});
+    CHECK(ran.code == 0);
+    CHECK(ran.out.find('\x1b') == std::string::npos);
+    CHECK_THAT(ran.out, Contains("?[2Jgone"));
+  }
+}
+
+TEST_CASE("colour is for terminals, and never under NO_COLOR", "[cli][property]") {
+  const std::vector<std::string> words{"rank", jewel};
+  const auto coloured = [&](Output output, const std::map<std::string, std::string>& environment) {
+    const test::Ran ran = run(words, output, environment);
+    CHECK(ran.code == 0);
+    CHECK_THAT(ran.out, Contains("rotary joint"));
+    return ran.out.find('\x1b') != std::string::npos;
+  };
+  CHECK(coloured(Output::terminal, {{"TERM", "xterm"}}));
+  CHECK_FALSE(coloured(Output::terminal, {{"TERM", "xterm"}, {"NO_COLOR", "1"}}));
+  CHECK_FALSE(coloured(Output::terminal, {{"TERM", "xterm"}, {"NO_COLOR", ""}}));
+  CHECK_FALSE(coloured(Output::terminal, {{"TERM", "dumb"}}));
+  CHECK_FALSE(coloured(Output::terminal, {}));
+  CHECK_FALSE(coloured(Output::pipe, {{"TERM", "xterm"}}));
+}
+
+TEST_CASE("a reader that leaves early is no error, a full disk is", "[cli][property]") {
+  const test::Ran closed = run({"rise", jewel, "--json"}, Output::closed);
+  CHECK(closed.code == 0);
+  CHECK(closed.err.empty());
+  const test::Ran full = run({"rank", jewel}, Output::full);
+  CHECK(full.code == 1);
+  CHECK(full.err == "airtally: the answer could not be written: No space left on device.\n");
+}
