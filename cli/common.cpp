@@ -117,6 +117,7 @@ std::size_t nozzle_named(const line::Line& line, const std::string& name, const 
 std::size_t element_named(const line::Line& line, const std::string& name, const std::string& option) {
   if (const auto found = line::find(line, name)) return *found;
   std::vector<std::string_view> names;
+  names.reserve(line.elements.size());
   for (const line::Element& element : line.elements) names.push_back(element.name);
   refuse(fmt::format("{}: the line has no element '{}'; it has {}.{}", option, name, among(names),
                      did_you_mean(name, names)));

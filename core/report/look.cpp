@@ -24,7 +24,7 @@ std::string Scale::number(double si) const {
   const double step = std::pow(10.0, -decimals_);
   const double here = units::from_si(si, *unit_);
   const std::string text = units::show(si, *unit_, decimals_);
-  const std::string digits = text.substr(0, text.find(' '));
+  std::string digits = text.substr(0, text.find(' '));
   const bool zero = digits.find_first_of("123456789") == std::string::npos;
   if (!zero || here < 1e-3 * step) return digits;
   const std::string least = units::show(units::to_si(step, *unit_), *unit_, decimals_);

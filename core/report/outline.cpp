@@ -85,7 +85,9 @@ std::string drawing(const line::Line& line, const line::Topology& topology, cons
         const std::string next = label(line, here);
         if (width(row) + width(link) + width(next) > columns) {
           out += row + '\n';
-          row = further + " " + link;
+          row = further;
+          row += ' ';
+          row += link;
           row += cut(next, columns - width(row), style.cut_mark());
         } else {
           row += link + next;

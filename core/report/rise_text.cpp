@@ -18,11 +18,18 @@ const TipRise& slowest(const Rise& rise) {
 }
 
 std::string verdict(const line::Line& line, std::span<const solve::TipState> tips, const Rise& rise, const Look& look) {
-  const bool one = rise.tips.size() == 1;
+  const bool alike = std::all_of(rise.tips.begin(), rise.tips.end(), [&](const TipRise& tip) {
+    return time(tip.settle) == time(rise.settle) && vacuum(look, tip.final_vacuum) == vacuum(look, rise.final_vacuum);
+  });
   std::string text = capital(state_phrase(tips)) + ", ";
-  text += one ? "the tip" : "the slowest tip, " + name(line, slowest(rise).element) + ",";
-  text += " settles in " + time(rise.settle) + " at " + vacuum(look, rise.final_vacuum) +
-          ": from then on it stays within 5 % of that.";
+  if (rise.tips.size() == 1)
+    text += "the tip settles";
+  else if (alike)
+    text += "the " + std::to_string(rise.tips.size()) + " tips settle";
+  else
+    text += "the slowest tip, " + name(line, slowest(rise).element) + ", settles";
+  text += " in " + time(rise.settle) + " at " + vacuum(look, rise.final_vacuum) + ": from then on " +
+          (alike && rise.tips.size() > 1 ? "they stay" : "it stays") + " within 5 % of that.";
   return paragraph(text);
 }
 

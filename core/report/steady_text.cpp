@@ -21,6 +21,13 @@ std::vector<TipState> states_of(const SteadyAnswer& answer) {
   return states;
 }
 
+/// Whether all tips have the same vacuum as far as it is shown.
+bool alike(const SteadyAnswer& answer, const Look& look) {
+  return std::all_of(answer.tips.begin(), answer.tips.end(), [&](const Tip& tip) {
+    return vacuum(look, tip.tip_vacuum()) == vacuum(look, answer.tips.front().tip_vacuum());
+  });
+}
+
 /// "the tip gets 41.2 kPa", or the range of several.
 std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
   const auto weaker = [](const Tip& a, const Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); };
@@ -28,8 +35,7 @@ std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, cons
   const Scale scale = vacuum_scale(look, high->tip_vacuum());
   if (answer.tips.size() == 1) return "the tip gets " + scale.text(low->tip_vacuum());
   const std::string all = "the " + std::to_string(answer.tips.size()) + " tips get ";
-  if (scale.number(low->tip_vacuum()) == scale.number(high->tip_vacuum()))
-    return all + scale.text(low->tip_vacuum()) + " each";
+  if (alike(answer, look)) return all + scale.text(low->tip_vacuum()) + " each";
   return all + scale.number(low->tip_vacuum()) + " to " + scale.text(high->tip_vacuum()) + ", " +
          name(line, low->element) + " the least";
 }
@@ -44,7 +50,9 @@ std::string verdict(const line::Line& line, const SteadyAnswer& answer, const Lo
   const double lost = std::max(0.0, strongest->vacuum - weakest->tip_vacuum());
   text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
           vacuum(look, lost) + " of that is lost on the way to " +
-          (answer.tips.size() == 1 ? "the tip." : name(line, weakest->element) + ".");
+          (answer.tips.size() == 1 ? "the tip."
+           : alike(answer, look)   ? "each tip."
+                                   : name(line, weakest->element) + ".");
   double leaks = 0.0, taken = 0.0, in = 0.0;
   for (const auto& element : answer.elements) leaks += element.leak;
   for (const auto& source : answer.sources) taken += source.flow;
