@@ -40,7 +40,7 @@ Answer run_hold(const HoldCommandOptions& options) {
 }  // namespace
 
 Command add_hold(CLI::App& app) {
-  CLI::App* command = app.add_subcommand("hold", "Will it hold? Vacuum needed by the part and its moves, and had");
+  CLI::App* command = app.add_subcommand("hold", "Will it hold? What the part and its moves need, and get");
   auto options = std::make_shared<HoldCommandOptions>();
   add_common(*command, options->common, false);
   command->add_option("--altitude", options->altitude, "As if the line stood at that height, such as \"1500 m\"")
