@@ -16,7 +16,6 @@ namespace {
 constexpr int newton_limit = 60;      ///< plain Newton needs 4 to 15; more means that it wanders
 constexpr int stall_limit = 15;       ///< steps without a new smallest imbalance before the fallback takes over
 constexpr int fallback_limit = 2000;  ///< pseudo-transient steps
-constexpr double fine = 1e-12;        ///< imbalance below which another step gains nothing worth having
 
 /// Adds `change` to a pressure kept as two doubles (Knuth's exact sum).
 void add(double& p, double& low, double change) {
@@ -125,7 +124,7 @@ SteadyReport Steady::iterate(const Network& network, Pressures& x) {
     const double size = size_of(evaluation_.net);
     report.evaluations = static_cast<int>(evaluation_.count - evaluations);
     // Good enough; and no better than the step before, or so good that a further step is not worth its price.
-    if (worst <= tolerance && (worst <= fine || worst > 0.25 * last)) return report;
+    if (worst <= enough || (worst <= tolerance && worst > 0.25 * last)) return report;
     last = worst;
     if (size < smallest) {
       smallest = size;

@@ -47,6 +47,10 @@ class Steady {
   static constexpr double tolerance = 1e-9;
   static constexpr double floor = 1e-15;
 
+  /// Imbalance at which a solve stops at once; above it, and below the tolerance, it stops when a step gains nothing.
+  /// A hunt, whose readings know nothing of the seventh digit, is content with less.
+  double enough = 1e-12;
+
   /// Forces the fallback from the first step on: tests use it to show that it works by itself.
   bool force_fallback = false;
 

@@ -1,0 +1,19 @@
+#pragma once
+#include <cstddef>
+#include <vector>
+
+namespace airtally::hunt {
+
+struct Convergence {
+  double effective = 0.0;
+  double r_hat = 1.0;
+};
+
+/// How well independent populations of samples agree. `z`: per sample all unknowns, population by population, each of
+/// the same size. R-hat is split (each population cut in half; Gelman and others, Bayesian Data Analysis, 3rd ed.,
+/// section 11.4), the worst over the unknowns. The effective sample size compares the variance of the population means
+/// with what independent samples would give; pooled over the unknowns, since a few populations say little of one, and
+/// at most the count.
+Convergence convergence_of(const std::vector<std::vector<double>>& z, std::size_t populations);
+
+}  // namespace airtally::hunt

@@ -1,0 +1,46 @@
+#include "hunt/evidence.hpp"
+
+#include <algorithm>
+
+#include "errors.hpp"
+
+namespace airtally::hunt {
+
+Evidence::Evidence(const Suspects& suspects, std::span<const Reading> readings, const Bench& bench)
+    : suspects_(&suspects), readings_(readings.begin(), readings.end()) {
+  const line::Topology topology = line::topology(suspects.line);
+  std::vector<Setting> settings;
+  for (const Reading& reading : readings_) {
+    noise_.push_back(meter_at(suspects.line, bench, reading.instrument, reading.at).noise());
+    const auto known = std::find(settings.begin(), settings.end(), reading.setting);
+    rig_of_.push_back(static_cast<std::size_t>(known - settings.begin()));
+    if (known != settings.end()) continue;
+    settings.push_back(reading.setting);
+    rigs_.push_back(std::make_unique<Rig>(suspects, topology, reading.setting));
+  }
+}
+
+bool Evidence::evaluate(std::span<const double> z, std::span<double> residuals, std::span<double> slopes) {
+  ++evaluations;
+  const std::vector<double> values = suspects_->values(z);
+  try {
+    for (const auto& rig : rigs_) rig->solve(values);
+  } catch (const NoConvergence&) {
+    return false;
+  }
+  const std::size_t n = z.size();
+  for (std::size_t r = 0; r < readings_.size(); ++r) {
+    const Reading& reading = readings_[r];
+    Rig& rig = *rigs_[rig_of_[r]];
+    residuals[r] = (rig.read(reading.instrument, reading.at, values) - reading.value) / noise_[r];
+    if (!slopes.empty()) rig.slopes(reading.instrument, reading.at, values, slopes.subspan(r * n, n));
+  }
+  if (slopes.empty()) return true;
+  for (std::size_t k = 0; k < n; ++k) {
+    const double slope = suspects_->unknowns[k].prior.slope(z[k]);
+    for (std::size_t r = 0; r < readings_.size(); ++r) slopes[r * n + k] *= slope / noise_[r];
+  }
+  return true;
+}
+
+}  // namespace airtally::hunt

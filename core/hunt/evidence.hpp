@@ -1,0 +1,34 @@
+#pragma once
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "hunt/forward.hpp"
+
+namespace airtally::hunt {
+
+/// All readings of a hunt against the line: by how many standard deviations of its own noise each misses, with slopes.
+class Evidence {
+ public:
+  /// `suspects` must outlive the evidence. Throws BadInput when a setting is no sound line.
+  Evidence(const Suspects& suspects, std::span<const Reading> readings, const Bench& bench);
+
+  std::size_t size() const { return readings_.size(); }
+  const std::vector<Reading>& readings() const { return readings_; }
+  const std::vector<double>& noise() const { return noise_; }  ///< per reading, its standard deviation
+
+  /// (predicted - read)/noise per reading into `residuals`; unless empty, its slopes with z, a row per reading, into
+  /// `slopes`. False when the line could not be solved at `z`; nothing is written then.
+  bool evaluate(std::span<const double> z, std::span<double> residuals, std::span<double> slopes);
+
+  std::size_t evaluations = 0;
+
+ private:
+  const Suspects* suspects_;
+  std::vector<Reading> readings_;
+  std::vector<double> noise_;
+  std::vector<std::unique_ptr<Rig>> rigs_;
+  std::vector<std::size_t> rig_of_;  // per reading
+};
+
+}  // namespace airtally::hunt

@@ -1,0 +1,240 @@
+#include "hunt/forward.hpp"
+
+#include <algorithm>
+
+#include "errors.hpp"
+#include "line/variant.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+using line::none;
+using solve::Role;
+using solve::TipState;
+
+struct Cut {
+  line::Line line;
+  std::vector<std::size_t> index;
+  std::vector<TipState> tips;
+  std::size_t plate = none;  // the element whose last leak is the drilled hole
+};
+
+Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting) {
+  Cut result;
+  if (setting.cap) {
+    line::Capped capped = line::cap(line, topology, *setting.cap);
+    result.line = std::move(capped.line);
+    result.index = std::move(capped.index);
+  } else {
+    result.line = line;
+    for (std::size_t i = 0; i < line.elements.size(); ++i) result.index.push_back(i);
+  }
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
+    if (result.index[nozzles[k]] == none) continue;
+    result.tips.push_back(setting.cap == nozzles[k] ? TipState::blocked
+                          : k < setting.tips.size() ? setting.tips[k]
+                                                    : TipState::open);
+  }
+  if (setting.cap && setting.hole > 0.0) {
+    result.plate = result.index[*setting.cap];
+    result.line.elements[result.plate].leaks.push_back(line::Hole{setting.hole});
+  }
+  return result;
+}
+
+solve::Network network_of(const Cut& cut) {
+  const line::Topology topology = line::topology(cut.line, false);
+  solve::Network network(cut.line, topology, cut.tips);
+  if (cut.plate != none) {
+    // The plate's hole is air that is let in on purpose: no leak of the element, whatever that one's factor.
+    for (auto k = network.paths_of[cut.plate].rbegin(); k != network.paths_of[cut.plate].rend(); ++k) {
+      if (network.paths[*k].role != Role::leak) continue;
+      network.paths[*k].role = Role::seal;
+      break;
+    }
+  }
+  return network;
+}
+
+}  // namespace
+
+Rig::Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting)
+    : suspects_(&suspects),
+      network_(network_of(cut(suspects.line, topology, setting))),
+      steady_(network_),
+      of_(suspects.line.elements.size()),
+      currents_(suspects.line.elements.size()),
+      rhs_(network_.nodes.size()) {
+  steady_.enough = 1e-7;  // a hundredth of a pascal
+  const Cut here = cut(suspects.line, topology, setting);
+  index_ = here.index;
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    std::vector<int> paths;
+    int source = -1;
+    const std::size_t i = index_[unknown.element];
+    if (i != none && unknown.what != What::offset) {
+      if (unknown.what != What::seal) of_[unknown.element].push_back(k);
+      const Role role = unknown.what == What::leak       ? Role::leak
+                        : unknown.what == What::blockage ? Role::restriction
+                                                         : Role::seal;
+      const bool wear = unknown.what == What::pump_flow || unknown.what == What::pump_vacuum;
+      if (!wear)
+        for (int path : network_.paths_of[i])
+          if (network_.paths[path].role == role && !(role == Role::seal && i == here.plate)) paths.push_back(path);
+      for (std::size_t s = 0; wear && s < network_.sources.size(); ++s)
+        if (network_.sources[s].element == i) source = static_cast<int>(s);
+    }
+    paths_.push_back(std::move(paths));
+    source_.push_back(source);
+  }
+  for (std::size_t k = 0; k < network_.nozzles.size(); ++k) {
+    const std::size_t i = network_.nozzles[k];
+    const line::Topology cut_topology = line::topology(here.line, false);
+    tip_nodes_.push_back(network_.node_of[network_.tips[k] == TipState::open ? cut_topology.before[i] : i]);
+  }
+  for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
+    const auto& pump = suspects.line.elements[i].pump;
+    if (!pump || pump->current.empty()) continue;
+    std::vector<laws::CurvePoint> points;
+    for (const line::CurvePoint& p : pump->current) points.push_back({p.vacuum.value, p.value.value});
+    currents_[i] = std::make_unique<laws::CurrentCurve>(points, suspects.line.site);
+  }
+}
+
+bool Rig::has(std::size_t element) const { return index_[element] != none; }
+
+void Rig::set(std::size_t unknown, double value) {
+  for (int path : paths_[unknown]) network_.paths[path].scale = value;
+  if (source_[unknown] < 0) return;
+  solve::Source& source = network_.sources[source_[unknown]];
+  (suspects_->unknowns[unknown].what == What::pump_flow ? source.flow_factor : source.vacuum_factor) = value;
+}
+
+void Rig::apply(std::span<const double> values) {
+  for (std::size_t k = 0; k < values.size(); ++k) set(k, values[k]);
+}
+
+/// A start beyond a weaker pump's ultimate vacuum would be stuck there, so it is brought back first; what does not
+/// converge from there is tried from cold.
+void Rig::solve_from(solve::Pressures& x) {
+  const auto [low, high] = network_.bounds();
+  for (std::size_t i = 0; i < x.p.size(); ++i) {
+    if (x.p[i] > low && x.p[i] < high) continue;
+    x.p[i] = std::clamp(x.p[i], low, high);
+    x.low[i] = 0.0;
+  }
+  try {
+    steady_.resolve(network_, x);
+  } catch (const NoConvergence&) {
+    steady_.solve(network_, x);
+  }
+}
+
+void Rig::solve(std::span<const double> values) {
+  // What changed may be off this line: then it stands as it is.
+  bool same = solved_;
+  for (std::size_t k = 0; k < values.size() && same; ++k) same = !concerns(k) || values[k] == at_[k];
+  if (same) return;
+  at_.assign(values.begin(), values.end());
+  solved_ = false;  // should it fail
+  apply(values);
+  factors_ = nullptr;
+  if (started_) {
+    solve_from(x_);
+  } else {
+    steady_.solve(network_, x_);
+  }
+  started_ = solved_ = true;
+}
+
+std::size_t Rig::offset_of(Instrument instrument, std::size_t at) const {
+  for (std::size_t k = 0; k < suspects_->unknowns.size(); ++k) {
+    const Unknown& unknown = suspects_->unknowns[k];
+    if (unknown.what == What::offset && unknown.instrument == instrument && unknown.element == at) return k;
+  }
+  throw DomainError("There is no such instrument on the line.");
+}
+
+double Rig::read(Instrument instrument, std::size_t at, std::span<const double> values) const {
+  const int node = network_.node_of[index_[at]];
+  const double offset = values[offset_of(instrument, at)];
+  if (instrument == Instrument::vacuum) return (network_.ambient - x_.p[node]) - x_.low[node] + offset;
+  if (instrument == Instrument::current) return currents_[at]->at(x_.p[node]).amperes + offset;
+  for (const solve::Source& source : network_.sources)
+    if (source.element == index_[at]) return source.at(x_.p[node]).m * (1.0 + offset);
+  throw DomainError("Flow is read at a source.");
+}
+
+void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out) {
+  // The factors belong to the last solve() and are shared by all instruments of the setting.
+  if (!factors_) factors_ = &steady_.factored(network_);
+  std::fill(rhs_.begin(), rhs_.end(), 0.0);
+  std::fill(out.begin(), out.end(), 0.0);
+  const std::size_t here = index_[at];
+  const int node = network_.node_of[here];
+  const std::size_t offset = offset_of(instrument, at);
+  int gauge_source = -1;
+  if (instrument == Instrument::vacuum) {
+    rhs_[node] = -1.0;
+    out[offset] = 1.0;
+  } else if (instrument == Instrument::current) {
+    rhs_[node] = currents_[at]->at(x_.p[node]).di_dp;
+    out[offset] = 1.0;
+  } else {
+    for (std::size_t s = 0; s < network_.sources.size(); ++s)
+      if (network_.sources[s].element == here) gauge_source = static_cast<int>(s);
+    const laws::PumpFlow pull = network_.sources[gauge_source].at(x_.p[node]);
+    rhs_[node] = pull.dm_dp * (1.0 + values[offset]);
+    out[offset] = pull.m;
+  }
+  factors_->solve_transposed(rhs_);
+  const std::vector<laws::Flow>& flow = steady_.evaluation().flow;
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    for (int path : paths_[k]) {
+      const solve::Path& p = network_.paths[path];
+      if (p.mode != solve::Mode::active) continue;
+      // At factor 0 the flow per unit factor is lost; no unknown ever is exactly there.
+      const double unit = p.scale > 0.0 ? flow[path].m / p.scale : 0.0;
+      if (p.b != solve::outside) out[k] += rhs_[p.b] * unit;
+      if (p.a != solve::outside) out[k] -= rhs_[p.a] * unit;
+    }
+    if (source_[k] < 0) continue;
+    const solve::Source& source = network_.sources[source_[k]];
+    const double p = x_.p[source.node];
+    const laws::PumpFlow pull = source.at(p);
+    const double own = suspects_->unknowns[k].what == What::pump_flow
+                           ? pull.m / source.flow_factor
+                           : pull.dm_dp * (network_.ambient - p) / source.vacuum_factor;
+    out[k] -= rhs_[source.node] * own;
+    if (source_[k] == gauge_source) out[k] += own * (1.0 + values[offset]);
+  }
+}
+
+std::vector<double> Rig::tips_at(const solve::Pressures& x) const {
+  std::vector<double> vacuum;
+  for (int node : tip_nodes_) vacuum.push_back((network_.ambient - x.p[node]) - x.low[node]);
+  return vacuum;
+}
+
+std::vector<double> Rig::tips() const { return tips_at(x_); }
+
+double Rig::gain(std::size_t element, std::span<const double> values) {
+  if (of_[element].empty()) return 0.0;
+  for (std::size_t k : of_[element]) {
+    const What what = suspects_->unknowns[k].what;
+    set(k, what == What::leak ? 0.0 : std::max(values[k], 1.0));
+  }
+  trial_ = x_;
+  factors_ = nullptr;
+  solved_ = false;  // the flows are those of the trial now
+  solve_from(trial_);
+  for (std::size_t k : of_[element]) set(k, values[k]);
+  const std::vector<double> now = tips(), then = tips_at(trial_);
+  double best = 0.0;
+  for (std::size_t t = 0; t < now.size(); ++t) best = std::max(best, then[t] - now[t]);
+  return best;
+}
+
+}  // namespace airtally::hunt

@@ -1,0 +1,140 @@
+#include "hunt/hunt.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "hunt/look_alikes.hpp"
+#include "solve/answer.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  const auto quantile = [&](double share) {
+    double sum = 0.0;
+    for (std::size_t i : order)
+      if ((sum += weight[i]) >= share) return values[i];
+    return values[order.back()];
+  };
+  return {quantile(0.5), quantile(0.05), quantile(0.95)};
+}
+
+std::vector<double> each(const Beliefs& beliefs, const std::function<double(const std::vector<double>&)>& of) {
+  std::vector<double> values;
+  for (const std::vector<double>& z : beliefs.z) values.push_back(of(z));
+  return values;
+}
+
+/// Samples of the posterior; from the prior itself when nothing was read.
+Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
+                   const HuntOptions& options, Hunt& result) {
+  Beliefs beliefs;
+  result.quick = options.quick && evidence.size() > 0;
+  if (evidence.size() == 0 || options.quick) {
+    Weighted weighted =
+        quick_sample(evidence, modes, evidence.size() == 0 ? options.sampling.count : 240, options.sampling.seed);
+    beliefs.z = std::move(weighted.z);
+    beliefs.weight = std::move(weighted.weight);
+    result.effective = weighted.effective;
+  } else {
+    Samples samples = sample(suspects, evidence.readings(), bench, modes, options.sampling);
+    beliefs.z = std::move(samples.z);
+    beliefs.weight.assign(beliefs.z.size(), 1.0 / static_cast<double>(beliefs.z.size()));
+    result.effective = samples.effective;
+    result.r_hat = samples.r_hat;
+  }
+  result.samples = beliefs.z.size();
+  return beliefs;
+}
+
+/// Whether any reading depends on the element: none of its unknowns has left its prior at any peak.
+bool only_prior(const Suspects& suspects, const std::vector<Mode>& modes, std::size_t element) {
+  const std::size_t n = suspects.unknowns.size();
+  for (std::size_t k = 0; k < n; ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    if (unknown.element != element || unknown.what == What::offset || unknown.what == What::seal) continue;
+    for (const Mode& mode : modes)
+      if (mode.precision[k * n + k] > 1.0 + 1e-6) return false;
+  }
+  return true;
+}
+
+void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::vector<Mode>& modes, Hunt& result) {
+  std::vector<double> probability(suspects.line.elements.size(), 0.0);
+  for (std::size_t s = 0; s < beliefs.z.size(); ++s) probability[beliefs.costs.worst[s]] += beliefs.weight[s];
+  for (std::size_t i = 0; i < probability.size(); ++i) {
+    Finding finding;
+    finding.element = i;
+    finding.worst_probability = probability[i];
+    finding.only_prior = only_prior(suspects, modes, i);
+    std::vector<double> cost;
+    for (const std::vector<double>& gain : beliefs.costs.gain) cost.push_back(gain[i]);
+    finding.cost = interval_of(cost, beliefs.weight);
+    result.elements.push_back(std::move(finding));
+  }
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    const double unit = unknown.what == What::leak ? suspects.leak_at_one[unknown.element] : 1.0;
+    const Interval interval = interval_of(
+        each(beliefs, [&](const std::vector<double>& z) { return unit * unknown.prior.at(z[k]); }), beliefs.weight);
+    if (unknown.what == What::leak)
+      result.elements[unknown.element].leak = interval;
+    else if (unknown.what == What::blockage)
+      result.elements[unknown.element].open_fraction = interval;
+    else
+      result.others.push_back({unknown, interval});
+  }
+  std::stable_sort(result.elements.begin(), result.elements.end(), [](const Finding& a, const Finding& b) {
+    return std::pair(a.worst_probability, a.cost.median) > std::pair(b.worst_probability, b.cost.median);
+  });
+  for (std::vector<std::size_t>& group : look_alikes(beliefs.costs, probability, beliefs.weight))
+    result.look_alikes.push_back({std::move(group), {}});
+}
+
+void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
+  std::vector<std::vector<double>> predicted(evidence.size());
+  std::vector<double> r(evidence.size()), weight;
+  for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
+    if (!evidence.evaluate(beliefs.z[s], r, {})) continue;
+    weight.push_back(beliefs.weight[s]);
+    for (std::size_t i = 0; i < r.size(); ++i)
+      predicted[i].push_back(evidence.readings()[i].value + r[i] * evidence.noise()[i]);
+  }
+  for (std::size_t i = 0; i < r.size(); ++i)
+    result.readings.push_back({evidence.readings()[i], interval_of(predicted[i], weight)});
+}
+
+}  // namespace
+
+Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options) {
+  Hunt result;
+  const Suspects all = suspects(line, readings.bench);
+  const std::vector<solve::TipState> tips = options.tips.empty() ? solve::usual_tips(line) : options.tips;
+  std::vector<Reading> possible = readings.list;
+  result.set_aside = set_aside_impossible(line, readings.bench, possible);
+  result.prior_only = possible.empty();
+  Evidence evidence(all, possible, readings.bench);
+  const std::vector<Mode> modes = find_modes(all, evidence);
+  result.peaks = modes.size();
+  const auto best =
+      std::min_element(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) { return a.misfit < b.misfit; });
+  result.quality = quality_of(*best, evidence);
+  Beliefs beliefs = beliefs_of(all, evidence, readings.bench, modes, options, result);
+  beliefs.costs = costs_of(all, beliefs.z, tips);
+  find_elements(all, beliefs, modes, result);
+  compare(beliefs, evidence, result);
+  if (options.next > 0) {
+    const std::vector<NextTest> tests = possible_tests(all, tips);
+    result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
+    for (LookAlikes& group : result.look_alikes) {
+      std::vector<NextTest> best_test = next_tests(all, readings.bench, beliefs, tests, 1, group.elements);
+      if (!best_test.empty() && best_test.front().information.bits > 0.05) group.test = std::move(best_test.front());
+    }
+  }
+  return result;
+}
+
+}  // namespace airtally::hunt

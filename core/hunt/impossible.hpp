@@ -1,0 +1,20 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "hunt/reading.hpp"
+
+namespace airtally::hunt {
+
+/// A reading that no state of the line could give, and why.
+struct Impossible {
+  Reading reading;
+  std::string sentence;
+};
+
+/// Takes the impossible ones out of `readings`: deeper than the source can pull by more than the gauge's error,
+/// negative, a current or flow far outside the source's curve, an absolute pressure taken for a vacuum.
+std::vector<Impossible> set_aside_impossible(const line::Line& line, const Bench& bench,
+                                             std::vector<Reading>& readings);
+
+}  // namespace airtally::hunt

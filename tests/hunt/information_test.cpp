@@ -1,0 +1,60 @@
+#include "hunt/information.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "hunt/convergence.hpp"
+#include "hunt/quality.hpp"
+#include "study/random.hpp"
+
+using namespace airtally::hunt;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+TEST_CASE("a reading that tells two elements apart for sure is worth one bit", "[hunt][closed-form]") {
+  std::vector<double> reading, weight(400, 1.0 / 400.0);
+  std::vector<std::size_t> worst;
+  airtally::study::Random random(3);
+  for (std::size_t i = 0; i < 400; ++i) {
+    worst.push_back(i % 2);
+    reading.push_back((i % 2 ? 50e3 : 60e3) + 200.0 * random.uniform());
+  }
+  const Information sure = information_of(reading, worst, weight, 60.0, 3, true);
+  CHECK_THAT(sure.bits, WithinAbs(1.0, 1e-3));
+  REQUIRE(sure.outcomes.size() == 2);
+  CHECK(sure.outcomes[0].element == 1);
+  CHECK(sure.outcomes[0].cleared == std::vector<std::size_t>{0});
+  CHECK_THAT(sure.outcomes[0].chance, WithinAbs(0.5, 0.01));
+  // And one that has nothing to do with them is worth nothing: what a finite number of samples feigns is small.
+  for (double& value : reading) value = 55e3 + 1000.0 * random.uniform();
+  CHECK(information_of(reading, worst, weight, 60.0, 3, false).bits < 0.03);
+}
+
+TEST_CASE("two elements a noise width apart are worth the bits of two normal distributions", "[hunt][closed-form]") {
+  // Two equal normal distributions with means 2 standard deviations apart: 0.4859 bits. By quadrature of
+  // h(mixture) - h(normal); the same integral is the capacity of a binary channel with noise at that distance (0.486,
+  // standard curves of coded modulation at Es/N0 = 0 dB).
+  std::vector<double> reading{0.0, 0.0, 2.0, 2.0}, weight(4, 0.25);
+  const std::vector<std::size_t> worst{0, 0, 1, 1};
+  CHECK_THAT(information_of(reading, worst, weight, 1.0, 2, false).bits, WithinAbs(0.4859, 2e-3));
+}
+
+TEST_CASE("chi-square has its tabulated upper points", "[hunt][literature]") {
+  // NIST/SEMATECH e-Handbook, upper critical values at 5 %: 3.841, 5.991, 11.070, 18.307 for 1, 2, 5, 10 degrees.
+  CHECK_THAT(chi_square_chance(3.841, 1), WithinAbs(0.05, 2e-5));
+  CHECK_THAT(chi_square_chance(5.991, 2), WithinAbs(0.05, 2e-5));
+  CHECK_THAT(chi_square_chance(11.070, 5), WithinAbs(0.05, 2e-5));
+  CHECK_THAT(chi_square_chance(18.307, 10), WithinAbs(0.05, 2e-5));
+}
+
+TEST_CASE("populations that agree converge, those that don't are found out", "[hunt][property]") {
+  airtally::study::Random random(5);
+  std::vector<std::vector<double>> z;
+  for (int i = 0; i < 800; ++i) z.push_back({random.uniform(), random.uniform() + random.uniform()});
+  const Convergence good = convergence_of(z, 4);
+  CHECK(good.r_hat < 1.03);
+  CHECK(good.effective > 150.0);
+  for (int i = 0; i < 200; ++i) z[static_cast<std::size_t>(i)][1] += 1.0;
+  const Convergence bad = convergence_of(z, 4);
+  CHECK(bad.r_hat > 1.3);
+  CHECK(bad.effective < 30.0);
+}

@@ -1,0 +1,43 @@
+#include "hunt/priors.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace airtally;
+using namespace airtally::hunt;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+const Prior priors[] = {{Prior::Shape::log_normal, 2.0, 1.5},
+                        {Prior::Shape::range, 30e-6, 0.0, 20e-6, 40e-6, 3.0},
+                        {Prior::Shape::wear, 0.1, 1.3},
+                        {Prior::Shape::soft_wear, 0.02, 1.5, 0.0, 0.0, 1.0, 1.01},
+                        {Prior::Shape::normal, 0.0, 250.0}};
+
+}  // namespace
+
+TEST_CASE("slopes of priors agree with differences, and z_of undoes at", "[hunt][property]") {
+  for (const Prior& prior : priors)
+    for (double z = -3.0; z <= 3.0; z += 0.25) {
+      CAPTURE(static_cast<int>(prior.shape), z);
+      const double step = 1e-5;
+      const double difference = (prior.at(z + step) - prior.at(z - step)) / (2.0 * step);
+      CHECK_THAT(prior.slope(z), WithinAbs(difference, 1e-7 * std::fabs(prior.at(z)) + 1e-6 * std::fabs(difference)));
+      CHECK_THAT(prior.z_of(prior.at(z)), WithinAbs(z, 1e-6));
+    }
+}
+
+TEST_CASE("a tolerance in the file is the leak's prior", "[hunt][closed-form]") {
+  line::Element joint;
+  // 35 +- 5 um: a standard deviation of 2.5 um, the flow going with the cube: 3 * 2.5/35 in the logarithm.
+  joint.leaks = {line::Clearance{units::Quantity::normal(35e-6, 5e-6), 5e-3, 4e-3}};
+  CHECK_THAT(leak_prior(joint).spread, WithinRel(3.0 * 2.5 / 35.0, 1e-12));
+  // 20..45 um: at one standard deviation above, Phi(1) = 0.841345 of the way (standard normal table).
+  joint.leaks = {line::Clearance{units::Quantity::uniform(20e-6, 45e-6), 5e-3, 4e-3}};
+  CHECK_THAT(leak_prior(joint).at(1.0), WithinRel(std::pow((20.0 + 25.0 * 0.841345) / 32.5, 3.0), 1e-5));
+  // A hole of 0.1 mm +- 0.02 mm: flow with the square.
+  joint.leaks = {line::Hole{units::Quantity::normal(0.1e-3, 0.02e-3)}};
+  CHECK_THAT(leak_prior(joint).spread, WithinRel(0.2, 1e-12));
+}
