@@ -51,6 +51,10 @@ bool colour_wanted() {
 
 void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
   command.add_option("LINE", options.line, "The line file")->required()->type_name("");
+  command.add_option("--set", options.sets, "Another value than the file has: \"nozzle.bore=0.8 mm\"")
+      ->type_name("NAME=VALUE")
+      ->take_all()
+      ->allow_extra_args(false);
   command.add_flag("--json", options.json, "Answer in JSON: SI, the unit in each key")->disable_flag_override();
   command.add_option("--units", options.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
       ->type_name("UNIT");
@@ -62,7 +66,11 @@ void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
       ->allow_extra_args(false);
 }
 
-line::Line read(const CommonOptions& options) { return read::read_line(options.line); }
+line::Line read(const CommonOptions& options) {
+  std::vector<read::Change> changes;
+  for (const std::string& text : options.sets) changes.push_back(read::change_of(text));
+  return read::read_line(options.line, {}, changes);
+}
 
 report::Look look(const CommonOptions& options) {
   report::Look result;

@@ -20,12 +20,13 @@ struct CommonOptions {
   bool ascii = false;             ///< no signs beyond ASCII
   std::string units = "kPa";      ///< unit of every vacuum in text
   std::vector<std::string> tips;  ///< "open", or "nozzle 2=open"
+  std::vector<std::string> sets;  ///< "nozzle.bore=0.8 mm"
 };
 
-/// Adds LINE, --json, --units and --ascii; `--tip` as well where `with_tips`.
+/// Adds LINE, --set, --json, --units and --ascii; `--tip` as well where `with_tips`.
 void add_common(CLI::App& command, CommonOptions& options, bool with_tips);
 
-/// The line of the options. Throws BadInput.
+/// The line of the options, with what `--set` changes. Throws BadInput.
 line::Line read(const CommonOptions& options);
 
 /// How to show the answer: the unit asked for; colour on a terminal, never under NO_COLOR. Throws BadInput.

@@ -61,6 +61,12 @@ void Catalogue::read_all() {
   for (const fs::path& folder : folders_) read_folder(folder);
 }
 
+const toml::table* Catalogue::look_up(const std::string& name) {
+  read_all();
+  const auto found = entries_.find(name);
+  return found == entries_.end() ? nullptr : found->second;
+}
+
 const toml::table* Catalogue::find(const std::string& name, const Position& at, const std::string& owner) {
   if (name.find_first_of("/\\") != std::string::npos || name.ends_with(".toml")) {
     complaints_->add(
@@ -68,9 +74,7 @@ const toml::table* Catalogue::find(const std::string& name, const Position& at, 
                         units::quoted(name)));
     return nullptr;
   }
-  read_all();
-  const auto found = entries_.find(name);
-  if (found != entries_.end()) return found->second;
+  if (const toml::table* entry = look_up(name)) return entry;
   std::vector<std::string_view> names;
   names.reserve(entries_.size());
   for (const auto& [known, entry] : entries_) names.push_back(known);

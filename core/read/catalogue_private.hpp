@@ -29,6 +29,9 @@ class Catalogue {
   /// The entry of that name; nullptr after a complaint at `at`, whose sentence begins with `owner`.
   const toml::table* find(const std::string& name, const Position& at, const std::string& owner);
 
+  /// The same without a complaint.
+  const toml::table* look_up(const std::string& name);
+
  private:
   void read_all();
   void read_folder(const std::filesystem::path& folder);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "read/catalogue_private.hpp"
+#include "read/change_private.hpp"
 #include "read/element_private.hpp"
 #include "read/move_private.hpp"
 #include "read/site_part_private.hpp"
@@ -17,9 +18,11 @@ constexpr std::size_t longest_name = 60;
 
 class LineReader {
  public:
-  LineReader(const toml::table& file, std::string name, std::vector<std::filesystem::path> catalogues)
-      : file_(file), complaints_(name), catalogue_(std::move(catalogues), complaints_) {
+  LineReader(toml::table file, std::string name, std::vector<std::filesystem::path> catalogues,
+             const std::vector<Change>& changes)
+      : file_(std::move(file)), complaints_(name), catalogue_(std::move(catalogues), complaints_) {
     line_.file = std::move(name);
+    apply(changes, file_, catalogue_, complaints_);
   }
 
   line::Line read() {
@@ -109,7 +112,7 @@ class LineReader {
     return kind;
   }
 
-  const toml::table& file_;
+  toml::table file_;  // moved, never copied: copies forget where they were written
   Complaints complaints_;
   Catalogue catalogue_;
   line::Line line_;
@@ -119,16 +122,16 @@ class LineReader {
 }  // namespace
 
 line::Line read_line_text(std::string_view text, const std::string& name,
-                          const std::vector<std::filesystem::path>& catalogues) {
-  const toml::table file = parse_toml(text, name);
-  return LineReader(file, name, catalogues).read();
+                          const std::vector<std::filesystem::path>& catalogues, const std::vector<Change>& changes) {
+  return LineReader(parse_toml(text, name), name, catalogues, changes).read();
 }
 
-line::Line read_line(const std::filesystem::path& file, const std::vector<std::filesystem::path>& catalogues) {
+line::Line read_line(const std::filesystem::path& file, const std::vector<std::filesystem::path>& catalogues,
+                     const std::vector<Change>& changes) {
   const std::string text = text_of(file);
   std::vector<std::filesystem::path> folders{file.parent_path() / "catalogue"};
   folders.insert(folders.end(), catalogues.begin(), catalogues.end());
-  return read_line_text(text, file.string(), folders);
+  return read_line_text(text, file.string(), folders, changes);
 }
 
 }  // namespace airtally::read
