@@ -11,14 +11,13 @@
 #include "output.hpp"
 #include "usage.hpp"
 
+namespace airtally::cli {
 namespace {
-
-using namespace airtally;
 
 constexpr int cannot_write = 1, bad_input = 2, no_convergence = 3, own_mistake = 70;
 
 int usage_error(const std::string& sentence) {
-  cli::complain("airtally: " + sentence);
+  complain("airtally: " + sentence);
   return bad_input;
 }
 
@@ -29,14 +28,14 @@ int answer(int argc, char** argv, std::string& text) {
   app.require_subcommand(0, 1);
   app.get_formatter()->column_width(24);  // leaves 56 columns for what an option does
   app.footer("Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help");
-  const std::vector<cli::Command> commands{cli::add_check(app), cli::add_steady(app), cli::add_rise(app),
-                                           cli::add_rank(app),  cli::add_strip(app),  cli::add_hold(app)};
+  const std::vector<Command> commands{add_check(app), add_steady(app), add_rise(app),
+                                      add_rank(app),  add_strip(app),  add_hold(app)};
   if (argc == 2 && std::string(argv[1]) == "help") {
     text = app.help();
     return 0;
   }
   if (argc > 1) {
-    const std::string sentence = cli::no_such_command(app, argv[1]);
+    const std::string sentence = no_such_command(app, argv[1]);
     if (!sentence.empty()) return usage_error(sentence);
   }
   try {
@@ -48,11 +47,11 @@ int answer(int argc, char** argv, std::string& text) {
     text = app.help();
     return 0;
   } catch (const CLI::ParseError& error) {
-    return usage_error(cli::usage_sentence(app, error));
+    return usage_error(usage_sentence(app, error));
   }
-  for (const cli::Command& command : commands) {
+  for (const Command& command : commands) {
     if (!command.app->parsed()) continue;
-    const cli::Answer said = command.run();
+    const Answer said = command.run();
     text = said.text;
     return said.code;
   }
@@ -60,9 +59,8 @@ int answer(int argc, char** argv, std::string& text) {
   return 0;
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+/// Everything that main does.
+int run(int argc, char** argv) {
   int code = 0;
   std::string text;
   try {
@@ -70,21 +68,26 @@ int main(int argc, char** argv) {
   } catch (const BadInput& error) {
     for (const Complaint& complaint : error.complaints()) {
       const std::string at = to_string(complaint.at);
-      cli::complain((at.empty() ? "airtally" : at) + ": " + complaint.sentence);
+      complain((at.empty() ? "airtally" : at) + ": " + complaint.sentence);
     }
     return bad_input;
   } catch (const NoConvergence& error) {
-    cli::complain(std::string("airtally: ") + error.what());
+    complain(std::string("airtally: ") + error.what());
     return no_convergence;
   } catch (const std::exception& error) {
-    cli::complain(std::string("airtally: a mistake of our own, not of your line: ") + error.what());
+    complain(std::string("airtally: a mistake of our own, not of your line: ") + error.what());
     return own_mistake;
   }
   try {
-    cli::write_out(text);
+    write_out(text);
   } catch (const std::exception& error) {
-    cli::complain(std::string("airtally: ") + error.what());
+    complain(std::string("airtally: ") + error.what());
     return cannot_write;
   }
   return code;
 }
+
+}  // namespace
+}  // namespace airtally::cli
+
+int main(int argc, char** argv) { return airtally::cli::run(argc, argv); }

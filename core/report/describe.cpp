@@ -96,6 +96,7 @@ class Describer {
 
   void leaks(const line::Element& e) {
     std::vector<std::string> all;
+    all.reserve(e.leaks.size());
     for (const line::Leak& leak : e.leaks) all.push_back(std::visit([this](const auto& l) { return one(l); }, leak));
     if (!all.empty()) text_ += "; leaks: " + listed(all);
   }

@@ -29,6 +29,7 @@ Json tip(const line::Line& line, const solve::Tip& state) {
 std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer) {
   Json json = json_head(line, "steady");
   std::vector<solve::TipState> states;
+  states.reserve(answer.tips.size());
   for (const solve::Tip& t : answer.tips) states.push_back(t.state);
   json["tip"] = word(states);
   put(json, "ambient_pa", answer.ambient);

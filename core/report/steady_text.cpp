@@ -17,6 +17,7 @@ using solve::TipState;
 
 std::vector<TipState> states_of(const SteadyAnswer& answer) {
   std::vector<TipState> states;
+  states.reserve(answer.tips.size());
   for (const Tip& tip : answer.tips) states.push_back(tip.state);
   return states;
 }

@@ -86,7 +86,7 @@ std::string title(const line::Line& line) { return clean(line.title.empty() ? li
 std::string name(const line::Line& line, std::size_t element) { return clean(line.elements.at(element).name); }
 
 std::string typed_file(const line::Line& line) {
-  const std::string file = clean(line.file.empty() ? "LINE" : line.file);
+  std::string file = clean(line.file.empty() ? "LINE" : line.file);
   if (file.find_first_of(" '\"\\$&;()<>*?`|!#~[]{}") == std::string::npos) return file;
   std::string quoted = "'";
   for (const char c : file) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
