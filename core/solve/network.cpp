@@ -37,7 +37,9 @@ struct LeakLaw {
 }  // namespace
 
 laws::PumpFlow Source::at(double p, double low) const {
-  const laws::PumpFlow fresh = curve.at(on_curve(p), low / vacuum_factor);
+  // Counted from the ultimate pressure, where the flow is small and its digits count.
+  const laws::PumpFlow fresh =
+      vacuum_factor == 1.0 ? curve.at(p, low) : curve.at(curve.ultimate(), ((p - ultimate()) + low) / vacuum_factor);
   return {flow_factor * fresh.m, flow_factor / vacuum_factor * fresh.dm_dp};
 }
 

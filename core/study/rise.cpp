@@ -19,6 +19,7 @@ using solve::TipState;
 
 constexpr double band = 0.05;                ///< settled: within 5 % of the final vacuum
 constexpr double near_rest = 0.002;          ///< at rest: every place within 0.2 % of its final vacuum
+constexpr double least_vacuum = 1.0;         ///< [Pa]; a tip with less has nothing to settle to
 constexpr double segment_tolerance = 0.005;  ///< cutting tubes finer must change the settle time by less than this
 constexpr int most_segments = 64;
 constexpr double longest_wait = 1e6;  ///< [s]; no pull-down that anyone waits for takes longer
@@ -61,16 +62,23 @@ Run pull_down(const Network& network, solve::Thermal thermal, const std::vector<
   return run;
 }
 
-/// Says when a run has come to rest: every place within a little of its final pressure, and, where air changes its
+/// How near to its final vacuum [Pa] a place must come to be at rest. A tip, whose settle time counts, must be well
+/// inside its band however small its vacuum is.
+double rest_tolerance(double final_vacuum, bool tip) {
+  const double usual = near_rest * std::fabs(final_vacuum) + 0.5;
+  return tip && final_vacuum >= least_vacuum ? std::min(usual, 0.5 * band * final_vacuum) : usual;
+}
+
+/// Says when a run has come to rest: every place within its tolerance of its final pressure, and, where air changes its
 /// temperature, still so after a quarter more of the time that it took to get there.
 class Rest {
  public:
-  Rest(double ambient, std::vector<double> final, bool thermal)
-      : ambient_(ambient), final_(std::move(final)), thermal_(thermal) {}
+  Rest(std::vector<double> final, std::vector<double> tolerance, bool thermal)
+      : final_(std::move(final)), tolerance_(std::move(tolerance)), thermal_(thermal) {}
 
   bool operator()(std::span<const double> p, double time) {
     for (std::size_t i = 0; i < final_.size(); ++i)
-      if (std::fabs(p[i] - final_[i]) > near_rest * (ambient_ - final_[i]) + 0.5) {
+      if (std::fabs(p[i] - final_[i]) > tolerance_[i]) {
         since_ = -1.0;
         return false;
       }
@@ -79,15 +87,14 @@ class Rest {
   }
 
  private:
-  double ambient_;
-  std::vector<double> final_;
+  std::vector<double> final_, tolerance_;
   bool thermal_;
   double since_ = -1.0;
 };
 
 /// Last entry of watched tip `w` into the band around its final vacuum [s]; 0 when there is nothing to wait for.
 double settle_time(const solve::Trajectory& trajectory, std::size_t w, double ambient, double final_vacuum) {
-  if (final_vacuum < 1.0) return 0.0;
+  if (final_vacuum < least_vacuum) return 0.0;
   const double low = trajectory.last_crossing(w, ambient - (1.0 - band) * final_vacuum);
   const double high = trajectory.last_crossing(w, ambient - (1.0 + band) * final_vacuum);
   return std::max({low, high, 0.0});
@@ -116,6 +123,12 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   const solve::SteadyAnswer final = solve::read_off(line, topology, whole, rest, steady.evaluation(), steady_report);
 
   const std::vector<double> places(rest.p.begin(), rest.p.begin() + static_cast<std::ptrdiff_t>(topology.places));
+  std::vector<double> tolerance;
+  for (const double p : places) tolerance.push_back(rest_tolerance(whole.ambient - p, false));
+  for (std::size_t k = 0; k < whole.nozzles.size(); ++k) {
+    const auto node = static_cast<std::size_t>(tip_node(whole, topology, k));
+    tolerance[node] = rest_tolerance(whole.ambient - places[node], true);
+  }
   const solve::Accuracy accuracy{options.absolute, options.relative};
 
   Rise result;
@@ -129,7 +142,7 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   for (int segments = 1; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
     Run run = pull_down(network, options.thermal, watched, accuracy,
-                        Rest(whole.ambient, places, options.thermal != solve::Thermal::isothermal));
+                        Rest(places, tolerance, options.thermal != solve::Thermal::isothermal));
     result.evaluations += run.evaluations;
     result.steps = run.report.steps;
     result.worst_balance = run.imbalance;
@@ -183,7 +196,7 @@ Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_
   const double final_vacuum = (network.ambient - rest.p[node]) - rest.low[node];
   const double level = network.ambient - vacuum;
   const bool reaches = rest.p[node] < level;
-  Rest at_rest(network.ambient, {rest.p[node]}, thermal != solve::Thermal::isothermal);
+  Rest at_rest({rest.p[node]}, {rest_tolerance(final_vacuum, true)}, thermal != solve::Thermal::isothermal);
   const Run run = pull_down(network, thermal, {node}, {}, [&](std::span<const double> p, double time) {
     return at_rest(p.subspan(static_cast<std::size_t>(node), 1), time) && (!reaches || p[node] <= level);
   });
