@@ -128,6 +128,8 @@ class View final : public StepView {
   Controller& controller_;
 };
 
+constexpr double shortest_step = 1e-20;  ///< [s]; nothing in a line moves as fast
+
 /// A first step by which the fastest unknown would move by a thousandth of its size (Hairer, Norsett and Wanner,
 /// Solving ODEs I, section II.4, step (a)), so that a start from rest costs no rejected steps.
 double guess_step(StiffSystem& system, double t, const std::vector<double>& x) {
@@ -151,7 +153,6 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
   controller.stepper().adjust_size(x);
   std::vector<double> next(x.size());
   View view(controller);
-  const double smallest = 1e-14 * std::max(std::fabs(begin), std::fabs(end));
 
   double t = begin, dt = first_step > 0.0 ? first_step : guess_step(system, begin, x);
   while (t < end) {
@@ -163,7 +164,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
     if (result == odeint::fail || !std::isfinite(next[0])) {
       ++report.rejected;
       dt = result == odeint::fail ? step : 0.1 * (lands ? end - t : dt);
-      if (!(dt > smallest))
+      if (!(dt > std::max(1e-14 * std::fabs(t), shortest_step)))
         throw NoConvergence(fmt::format("the pull-down stopped at {:.6g} s: the step size fell to {:.1e} s.", t, dt));
       continue;
     }

@@ -96,32 +96,35 @@ void Network::add_restriction(const line::Line& line, const line::Topology& topo
   if (const auto* bore = std::get_if<line::Bore>(&e.restriction)) {
     const double d = bore->bore.value, length = bore->length.value;
     if (e.kind == line::Kind::nozzle) segments = 1;
-    // Half of each segment's own volume goes to each of its ends.
+    // A bore in one piece gives half of its volume and wall to each of its ends. One that is cut keeps them, in nodes
+    // in the middle of its pieces: walls of a tube must not warm the air of a volume that it leads to.
     std::vector<int> chain{tip};
-    for (int s = 1; s < segments; ++s) {
+    for (int s = 0; s < segments && segments > 1; ++s) {
       chain.push_back(static_cast<int>(nodes.size()));
       nodes.push_back({0.0, 0.0, i});
     }
     chain.push_back(pump);
-    const double half = 0.5 * line::bore_volume(e) / segments;
-    for (int s = 0; s < segments; ++s)
-      for (int end : {chain[s], chain[s + 1]}) {
-        nodes[end].volume += half;
-        add_wall(end, 0.5 * std::numbers::pi * d * length / segments, d);
-      }
+    const int pieces = std::max(segments, 2);
+    for (int s = 0; s < pieces; ++s) {
+      const int node = segments > 1 ? chain[s + 1] : chain[s];
+      nodes[node].volume += line::bore_volume(e) / pieces;
+      add_wall(node, std::numbers::pi * d * length / pieces, d);
+    }
     if (e.kind == line::Kind::nozzle) {
       add(tip, pump, laws::Passage{d, length, bore->roughness.value, 0.5 + bore->loss.value});
       return;
     }
     const EndLosses losses = end_losses(line, topology, i);
-    for (int s = 0; s < segments; ++s) {
-      laws::Duct duct{d, length / segments, bore->roughness.value, bore->loss.value / segments,
-                      bore->loss.value / segments};
+    const std::size_t last = chain.size() - 2;
+    for (std::size_t s = 0; s <= last; ++s) {
+      const double share = last == 0 ? 1.0 : (s == 0 || s == last ? 0.5 : 1.0) / segments;
+      const double loss = share * bore->loss.value;
+      laws::Duct duct{d, share * length, bore->roughness.value, loss, loss};
       if (s == 0) {
         duct.loss_forward += losses.tip.entering;
         duct.loss_back += losses.tip.leaving;
       }
-      if (s == segments - 1) {
+      if (s == last) {
         duct.loss_forward += losses.pump.leaving;
         duct.loss_back += losses.pump.entering;
       }

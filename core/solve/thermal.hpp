@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <vector>
 
 #include "solve/block_elimination.hpp"
@@ -17,8 +18,10 @@ namespace airtally::solve {
 ///
 /// the balances of mass and of energy, both in kg/s. A flow carries the temperature of the end that it comes from (its
 /// enthalpy passes restrictions unchanged), and its law takes viscosity and density at that temperature; leaks and
-/// vents bring air at T0. A pump takes its volume flow: the mass that its curve says, times T0/T. Unknowns: p and q
-/// [Pa] per node, then the mass and energy brought in, as the pressures they make in the whole line [Pa].
+/// vents bring air at T0. Where a tube is cut into pieces, the flow from piece to piece carries the temperature at
+/// their border, to second order (carried.hpp), and the law takes the mean of the two ends. A pump takes its volume
+/// flow: the mass that its curve says, times T0/T. Unknowns: p and q [Pa] per node, then the mass and energy brought
+/// in, as the pressures they make in the whole line [Pa].
 ///
 /// A place without volume gets a millionth of an even share of the line's, since its temperature would be undefined
 /// when nothing flows. Left out: conduction along the line, the walls' own heating, change of k with temperature.
@@ -43,14 +46,29 @@ class ThermalLine final : public LineSystem {
   void solve(std::span<double> b) override;
 
  private:
-  /// What a flow does to the balances of the end that it leaves or enters, per unknown.
-  struct Slopes;
+  struct Stream;
+  /// Couplings of the slopes with the node before the one that a flow comes from.
+  struct BeforeSlots {
+    int row_a = -1, row_b = -1;
+  };
+  /// What a path knows of the tube that it is a piece of.
+  struct Neighbours {
+    Ordering::Slot ends{};
+    bool piece = false;
+    int before_a = outside, before_b = outside;  ///< next nodes of the tube beyond its ends
+    BeforeSlots slots_a, slots_b;
+  };
+
+  void find_neighbours();
   void evaluate(double t, std::span<const double> x, std::span<double> f, bool with_slopes);
-  void add(int node, int from, const std::array<double, 2>& mass, const std::array<double, 2>& energy, double sign);
+  void evaluate_nodes(std::span<const double> x, std::span<double> f, bool with_slopes);
+  void evaluate_sources(std::span<double> f, bool with_slopes);
+  Stream stream_of(std::size_t path, bool with_slopes);
+  void couple(std::size_t path, const Stream& stream);
 
   std::size_t n_;
   BlockElimination elimination_;
-  std::vector<Ordering::Slot> slots_;   ///< per path
+  std::vector<Neighbours> neighbours_;  ///< per path
   std::vector<gas::Air> air_;           ///< per node
   std::vector<double> p_, tau_, wall_;  ///< per node
   std::vector<double> guess_;           ///< per path

@@ -139,7 +139,9 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   for (std::size_t i : options.at) watched.push_back(whole.node_of[i]);
 
   double before = -1.0;
-  for (int segments = 1; segments <= most_segments; segments *= 2) {
+  const std::vector<int> in_two = cut(line, 2);
+  const bool nothing_to_cut = std::all_of(in_two.begin(), in_two.end(), [](int pieces) { return pieces == 1; });
+  for (int segments = nothing_to_cut ? 1 : 2; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
     Run run = pull_down(network, options.thermal, watched, accuracy,
                         Rest(places, tolerance, options.thermal != solve::Thermal::isothermal));
@@ -158,7 +160,8 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
         result.final_vacuum = result.tips.back().final_vacuum;
       }
     }
-    const bool enough = before >= 0.0 && std::fabs(result.settle - before) <= segment_tolerance * result.settle;
+    const bool enough =
+        nothing_to_cut || (before >= 0.0 && std::fabs(result.settle - before) <= segment_tolerance * result.settle);
     before = result.settle;
     if (!enough && segments < most_segments) continue;
 

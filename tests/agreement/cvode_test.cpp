@@ -86,6 +86,14 @@ Difference against_cvode(const Ours& ours) {
   return worst;
 }
 
+/// A place between tubes that are cut into pieces has no volume of its own, and CVODE takes no algebraic equations
+/// (IDA does, see ida_test.cpp): here every element brings a little.
+line::Line filled(line::Line line) {
+  for (line::Element& element : line.elements)
+    if (element.volume.value == 0.0) element.volume = 0.05e-6;
+  return line;
+}
+
 }  // namespace
 
 TEST_CASE("pull-downs as CVODE follows them", "[study][agreement][slow]") {
@@ -96,7 +104,7 @@ TEST_CASE("pull-downs as CVODE follows them", "[study][agreement][slow]") {
                                           std::tuple{"ring, open", support::ring(), TipState::open},
                                           std::tuple{"thin choked, open", support::thin_choked(), TipState::open},
                                           std::tuple{"capillaries, part", support::capillaries(), TipState::part}}) {
-    const Ours ours(line, state);
+    const Ours ours(filled(line), state);
     CAPTURE(name, ours.rise.segments);
     for (std::size_t i = 0; i < ours.network->nodes.size(); ++i) CHECK(ours.network->nodes[i].volume > 0.0);
     const Difference off = against_cvode(ours);
