@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "report/json.hpp"
 #include "report/json_private.hpp"
 #include "report/words.hpp"
@@ -28,7 +30,9 @@ std::string rise_json(const line::Line& line, std::span<const solve::TipState> t
     json["samples"].push_back(one);
   }
   json["segments"] = rise.segments;
-  put(json, "travel_time_s", rise.travel_time);
+  put(json, "travel_time_s", rise.inertia.travel);
+  json["damping_ratio"] = std::isfinite(rise.inertia.damping) ? Json(rise.inertia.damping) : Json(nullptr);
+  put(json, "settle_change_by_inertia", rise.inertia.settle_change);
   json["warnings"] = rise.warnings;
   put(json, "worst_balance", rise.worst_balance);
   json["steps"] = rise.steps;

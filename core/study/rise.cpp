@@ -1,7 +1,5 @@
 #include "study/rise.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -100,18 +98,6 @@ double settle_time(const solve::Trajectory& trajectory, std::size_t w, double am
   return std::max({low, high, 0.0});
 }
 
-/// Longest way for sound from a source to a tip [s].
-double travel_time(const line::Line& line, const line::Topology& topology) {
-  double longest = 0.0;
-  for (std::size_t tip : line::all_of(line, line::Kind::nozzle)) {
-    double length = 0.0;
-    for (std::size_t i = tip; i != none; i = topology.before[i])
-      if (const auto* bore = std::get_if<line::Bore>(&line.elements[i].restriction)) length += bore->length.value;
-    longest = std::max(longest, length);
-  }
-  return longest / gas::sound_speed(line.site.temperature);
-}
-
 }  // namespace
 
 Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOptions& options) {
@@ -178,13 +164,8 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
     break;
   }
 
-  result.travel_time = travel_time(line, topology);
-  if (result.settle > 0.0 && result.travel_time > 0.1 * result.settle)
-    result.warnings.push_back(
-        fmt::format("sound needs {:.1f} ms from the pump to the tip, more than a tenth of the settle time of {:.1f} "
-                    "ms; the model leaves out "
-                    "inertia and sound travel, so the true curve starts later and may swing.",
-                    1e3 * result.travel_time, 1e3 * result.settle));
+  result.inertia = inertia_effect(line_inertia(line, topology), result.settle);
+  if (const auto warning = inertia_warning(result.inertia, result.settle)) result.warnings.push_back(*warning);
   return result;
 }
 

@@ -7,6 +7,7 @@
 #include "line/line.hpp"
 #include "solve/answer.hpp"
 #include "solve/line_system.hpp"
+#include "study/inertia.hpp"
 
 namespace airtally::study {
 
@@ -29,8 +30,8 @@ struct Rise {
   double settle = 0.0;              ///< of the slowest tip [s]
   double final_vacuum = 0.0;        ///< of the slowest tip [Pa]
   std::vector<RiseSample> samples;
-  int segments = 1;          ///< pieces that each long tube was cut into
-  double travel_time = 0.0;  ///< time sound takes from the source to the farthest tip [s]
+  int segments = 1;  ///< pieces that each long tube was cut into
+  Inertia inertia;   ///< what the answer leaves out
   std::vector<std::string> warnings;
   double worst_balance = 0.0;  ///< mass or energy unaccounted for over the run, relative to what the line held
   std::size_t steps = 0;
