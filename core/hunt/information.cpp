@@ -102,7 +102,7 @@ Information information_of(std::span<const double> reading, std::span<const std:
       outcome.chance += step * all[g];
       for (std::size_t k = 0; k < classes.size(); ++k) mass[k] += step * classes[k].density[g];
     }
-    if (outcome.chance < 0.01) continue;
+    if (outcome.chance < 0.02) continue;
     outcome.probability = mass[static_cast<std::size_t>(best - classes.begin())] / outcome.chance;
     for (std::size_t k = 0; k < classes.size(); ++k)
       if (classes[k].share > was_above && mass[k] < cleared_below * outcome.chance)

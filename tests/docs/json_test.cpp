@@ -9,6 +9,7 @@
 
 #include "lines/lines.hpp"
 #include "report/hold_text.hpp"
+#include "report/hunt_text.hpp"
 
 using namespace airtally;
 using Json = nlohmann::ordered_json;
@@ -27,6 +28,18 @@ void collect(const Json& json, const line::Line& line, std::set<std::string>& ke
   }
 }
 
+/// A reading that can be and one that can't, so that every list has something in it.
+hunt::Readings one_reading(const line::Line& line) {
+  hunt::Readings readings;
+  hunt::Reading reading;
+  reading.setting = {*line::find(line, "rotary joint"), 0.8e-3, solve::usual_tips(line)};
+  reading.at = *line::find(line, "gauge tee");
+  reading.value = 40e3;
+  readings.list = {reading, reading};
+  readings.list[1].value = 97e3;
+  return readings;
+}
+
 }  // namespace
 
 TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
@@ -42,7 +55,8 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"rise", report::rise_json(line, tips, study::rise(line, tips))},
       {"rank", report::rank_json(line, study::rank(line, tips))},
       {"strip", report::strip_json(line, study::strip(line, tips))},
-      {"hold", report::hold_json(line, study::hold(line))}};
+      {"hold", report::hold_json(line, study::hold(line))},
+      {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))}};
   for (const auto& [command, answer] : answers) {
     CAPTURE(command);
     const std::size_t begin = page.find("\n## " + command + "\n");

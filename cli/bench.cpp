@@ -1,0 +1,178 @@
+#include "bench.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "hunt/look_up.hpp"
+#include "output.hpp"
+#include "read/line_file.hpp"
+#include "read/readings_file.hpp"
+#include "report/hunt_text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+#include "units/parse.hpp"
+#include "units/show.hpp"
+
+namespace airtally::cli {
+namespace {
+
+constexpr double worth_making = 0.02;  ///< bits: a test that tells less is not proposed
+
+constexpr std::string_view caution =
+    "Before you reach in: stop the machine and lock out its moving axes, shut off blow-off air and let it out, let a "
+    "hot pump cool; use a plug, not a thumb, and never point air at skin.";
+constexpr std::string_view how_to =
+    "Type the reading with its unit, such as 52.3 kPa; 'skip' for another test, 'show' for all that is known, 'stop' "
+    "to "
+    "end. Every reading is saved at once.";
+
+std::string toml_text(const std::string& text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    out += c;
+  }
+  return out + '"';
+}
+
+std::string reading_text(const line::Line& line, const hunt::NextTest& test, const std::string& typed) {
+  std::string out = "\n[[reading]]\n";
+  if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
+  if (!test.setting.cap)
+    out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
+  if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
+  out += "at = " + toml_text(line.elements[test.at].name) + '\n';
+  const char* key = test.instrument == hunt::Instrument::vacuum    ? "vacuum"
+                    : test.instrument == hunt::Instrument::current ? "current"
+                                                                   : "flow";
+  return out + fmt::format("{} = {}\n", key, toml_text(typed));
+}
+
+/// Whole or not at all: written beside, then moved over.
+void save_all(const std::filesystem::path& file, const std::string& text) {
+  const std::filesystem::path beside = file.string() + ".new";
+  {
+    std::ofstream out(beside, std::ios::binary);
+    out << text << std::flush;
+    if (!out) throw BadInput(Position{file.string(), 0, 0}, "can't be written; choose another place with --save.");
+  }
+  std::error_code error;
+  std::filesystem::rename(beside, file, error);
+  if (error) throw BadInput(Position{file.string(), 0, 0}, "can't be written: " + error.message() + ".");
+}
+
+units::Dimension dimension_of(hunt::Instrument instrument) {
+  return instrument == hunt::Instrument::vacuum    ? units::Dimension::pressure
+         : instrument == hunt::Instrument::current ? units::Dimension::current
+                                                   : units::Dimension::flow;
+}
+
+class Session {
+ public:
+  Session(const std::string& line_file, const std::string& save, hunt::HuntOptions options, const report::Look& look)
+      : line_(read::read_line(line_file)), options_(std::move(options)), look_(look) {
+    const std::filesystem::path at(line_file);
+    file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
+    if (std::filesystem::exists(file_)) {
+      std::ifstream in(file_, std::ios::binary);
+      text_.assign(std::istreambuf_iterator<char>(in), {});
+      notes_ = read::read_readings_text(text_, file_.string());
+      write_out(
+          fmt::format("Going on with {} from {}.\n", report::counted(notes_.list.size(), "reading"), file_.string()));
+    } else {
+      const std::filesystem::path folder = std::filesystem::absolute(file_).parent_path();
+      const std::string named = std::filesystem::relative(std::filesystem::absolute(at), folder).string();
+      text_ = "format = 1\nline = " + toml_text(named.empty() ? line_file : named) + '\n';
+    }
+    options_.next = 1000;
+  }
+
+  void run() {
+    write_out(report::paragraph(caution) + '\n' + report::paragraph(how_to) + '\n');
+    for (;;) {
+      hunt::Hunt found = hunt::hunt(line_, hunt::look_up(line_, {notes_}), options_);
+      for (const hunt::Impossible& aside : found.set_aside)
+        write_out(report::paragraph("Set aside: " + aside.sentence));
+      write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
+      // What is only likely by the file is no verdict: the suspect itself is put on the line first.
+      const bool tested = !found.prior_only && !found.elements.front().only_prior;
+      const bool sure = tested && found.elements.front().worst_probability >= hunt::sure;
+      const bool worth = !found.next.empty() && found.next.front().information.bits >= worth_making;
+      if (!sure && !tested && !worth) put_first(found, found.elements.front().element);
+      if (sure || found.next.empty() || (tested && !worth)) {
+        write_out(report::paragraph(sure ? "That is enough: mend it, and see whether the tip gains what is promised."
+                                         : "No further test on this line would tell much more."));
+        return;
+      }
+      if (!take(found)) {
+        write_out(report::paragraph("Stopped. The readings are in " + file_.string() + "."));
+        return;
+      }
+    }
+  }
+
+ private:
+  static void put_first(hunt::Hunt& found, std::size_t element) {
+    const auto test = std::find_if(found.next.begin(), found.next.end(), [&](const hunt::NextTest& t) {
+      return t.setting.cap == element && t.setting.hole == 0.0;
+    });
+    if (test != found.next.end()) std::rotate(found.next.begin(), test, test + 1);
+  }
+
+  /// Proposes tests until one is made. False when the person stops or the input ends.
+  bool take(const hunt::Hunt& found) {
+    std::size_t k = 0;
+    for (;;) {
+      const hunt::NextTest& test = found.next[k % found.next.size()];
+      write_out(report::paragraph(report::test_sentence(line_, test, look_)) +
+                report::paragraph(report::outcomes_sentence(line_, test, look_), 80, 4) + "> ");
+      std::string typed;
+      if (!std::getline(std::cin, typed)) {
+        write_out("\n");
+        return false;
+      }
+      while (!typed.empty() && (typed.back() == ' ' || typed.back() == '\r')) typed.pop_back();
+      if (typed == "stop" || typed == "quit" || typed == "q") return false;
+      if (typed == "skip" || typed.empty()) {
+        k += typed.empty() ? 0 : 1;
+        continue;
+      }
+      if (typed == "show") {
+        write_out(report::hunt_text(line_, found, look_));
+        continue;
+      }
+      try {
+        units::parse(typed, dimension_of(test.instrument));
+      } catch (const units::UnitError& error) {
+        write_out(report::paragraph(error.what()));
+        continue;
+      }
+      text_ += reading_text(line_, test, typed);
+      notes_ = read::read_readings_text(text_, file_.string());
+      save_all(file_, text_);
+      return true;
+    }
+  }
+
+  line::Line line_;
+  hunt::HuntOptions options_;
+  report::Look look_;
+  std::filesystem::path file_;
+  std::string text_;
+  line::Notes notes_;
+};
+
+}  // namespace
+
+Answer run_bench(const std::string& line_file, const std::string& save, const hunt::HuntOptions& options,
+                 const report::Look& look) {
+  Session(line_file, save, options, look).run();
+  return {""};
+}
+
+}  // namespace airtally::cli

@@ -1,0 +1,95 @@
+#include "hunt/hunt.hpp"
+
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <memory>
+
+#include "bench.hpp"
+#include "commands.hpp"
+#include "common.hpp"
+#include "hunt/look_up.hpp"
+#include "output.hpp"
+#include "read/line_file.hpp"
+#include "read/readings_file.hpp"
+#include "report/hunt_text.hpp"
+
+namespace airtally::cli {
+namespace {
+
+struct HuntCommandOptions {
+  CommonOptions common;
+  std::vector<std::string> files;
+  bool bench = false;
+  bool quick = false;
+  std::string save;
+  std::uint64_t seed = 1;
+};
+
+/// The line that the readings files name, beside the file that names it.
+std::string line_of(const std::vector<line::Notes>& all) {
+  for (const line::Notes& notes : all) {
+    if (notes.line.empty()) continue;
+    const std::filesystem::path beside = std::filesystem::path(notes.file).parent_path() / notes.line;
+    if (std::filesystem::exists(beside)) return beside.string();
+    if (std::filesystem::exists(notes.line)) return notes.line;
+    throw BadInput(notes.line_at, "line = \"" + notes.line + "\": there is no such file beside this one.");
+  }
+  throw BadInput(Position{all.front().file, 0, 0},
+                 "doesn't say of which line it is; add line = \"FILE\", the line file beside it.");
+}
+
+/// Progress on a terminal, past half a second or so; nothing otherwise.
+std::function<void(double)> progress() {
+  if (isatty(STDERR_FILENO) == 0) return {};
+  return [last = -1](double share) mutable {
+    const int percent = static_cast<int>(100.0 * share);
+    if (percent < last + 10) return;
+    last = percent;
+    const std::string bar = "\rsampling " + std::to_string(percent) + " % ";
+    [[maybe_unused]] const auto written = ::write(STDERR_FILENO, bar.data(), bar.size());
+  };
+}
+
+Answer run_hunt(const HuntCommandOptions& options) {
+  const report::Look how = look(options.common);
+  hunt::HuntOptions hunting;
+  hunting.quick = options.quick;
+  hunting.sampling.seed = options.seed;
+  if (options.bench) {
+    if (options.files.size() != 1)
+      throw BadInput(Position{}, "--bench takes one line file, as in: airtally hunt --bench lines/jewel-setter.toml");
+    return run_bench(options.files.front(), options.save, hunting, how);
+  }
+  if (options.files.empty())
+    throw BadInput(Position{}, "hunt needs a readings file, or --bench with a line file to take readings now.");
+  std::vector<line::Notes> notes;
+  for (const std::string& file : options.files) notes.push_back(read::read_readings(file));
+  const line::Line line = read::read_line(line_of(notes));
+  hunting.sampling.progress = progress();
+  const hunt::Hunt found = hunt::hunt(line, hunt::look_up(line, notes), hunting);
+  if (hunting.sampling.progress) complain("\r               \r");
+  return {options.common.json ? report::hunt_json(line, found) : report::hunt_text(line, found, how)};
+}
+
+}  // namespace
+
+Command add_hunt(CLI::App& app) {
+  CLI::App* command = app.add_subcommand("hunt", "Readings in, culprit out, and the next test to make");
+  auto options = std::make_shared<HuntCommandOptions>();
+  command->add_option("FILES", options->files, "Readings files; with --bench the line file")->type_name("");
+  command->add_flag("--bench", options->bench, "Take readings now, one after another")->disable_flag_override();
+  command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
+  command->add_flag("--quick", options->quick, "Normal approximation only, in milliseconds")->disable_flag_override();
+  command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");
+  command->add_flag("--json", options->common.json, "Answer in JSON: SI, the unit in each key")
+      ->disable_flag_override();
+  command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
+      ->type_name("UNIT");
+  command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
+  command->footer("Example: airtally hunt lines/readings/jewel-setter.toml");
+  return {command, [options] { return run_hunt(*options); }};
+}
+
+}  // namespace airtally::cli

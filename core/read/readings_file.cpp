@@ -1,0 +1,137 @@
+#include "read/readings_file.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "read/table_reader_private.hpp"
+#include "read/toml_file_private.hpp"
+
+namespace airtally::read {
+namespace {
+
+using line::Note;
+using line::NoteMeter;
+
+// Wide enough for a reading that can't be true, which the hunt then explains.
+constexpr Limits read_vacuum{Dimension::pressure, -2e5, 2e5, "-200 kPa .. 200 kPa"};
+constexpr Limits read_current{Dimension::current, -100.0, 100.0, "-100 A .. 100 A"};
+constexpr Limits read_flow{Dimension::flow, -1e4 * limits::l_min, 1e4 * limits::l_min, "-10000 L/min .. 10000 L/min"};
+constexpr Limits plate_hole{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};
+constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
+
+struct Kind {
+  const char* key;
+  Note::Of of;
+  Limits limits;
+};
+constexpr std::array<Kind, 3> kinds{{{"vacuum", Note::Of::vacuum, read_vacuum},
+                                     {"current", Note::Of::current, read_current},
+                                     {"flow", Note::Of::flow, read_flow}}};
+
+/// Whether a key is there and says something: a form has blanks.
+bool filled(const TableReader& table, const char* key) {
+  if (!table.has(key)) return false;
+  const auto* text = table.raw().get_as<std::string>(key);
+  return text == nullptr || text->get().find_first_not_of(" \t_") != std::string::npos;
+}
+
+std::string trimmed(const std::string& text) {
+  const auto first = text.find_first_not_of(' ');
+  return first == std::string::npos ? std::string() : text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
+std::vector<std::string> split(const std::string& text) {
+  std::vector<std::string> parts;
+  for (std::size_t at = 0; at <= text.size();) {
+    const std::size_t comma = std::min(text.find(',', at), text.size());
+    if (const std::string part = trimmed(text.substr(at, comma - at)); !part.empty()) parts.push_back(part);
+    at = comma + 1;
+  }
+  return parts;
+}
+
+NoteMeter read_meter(TableReader& table, const Limits& accuracy, const Limits& step) {
+  NoteMeter meter;
+  if (const auto value = table.quantity("accuracy", accuracy)) meter.accuracy = value->value;
+  if (const auto value = table.quantity("resolution", step)) meter.resolution = value->value;
+  if (const auto value = table.quantity("repeatability", step)) meter.repeatability = value->value;
+  table.refuse_unknown_keys("an instrument");
+  return meter;
+}
+
+/// Nothing when the reading was left blank.
+std::optional<Note> read_note(TableReader& table) {
+  Note note;
+  note.where = table.where();
+  note.cap = table.text("cap").value_or("");
+  note.cap_at = table.where("cap");
+  note.at = table.text("at").value_or("");
+  note.at_at = table.where("at");
+  note.tips = split(table.text("tip").value_or(""));
+  note.tip_at = table.where("tip");
+  if (filled(table, "hole")) {
+    if (const auto hole = table.quantity("hole", plate_hole)) note.hole = hole->value;
+    if (note.cap.empty()) table.complain("hole", "a drilled plate closes a capped end; say behind which element: cap.");
+  }
+  table.know("hole");
+  int given = 0;
+  for (const Kind& kind : kinds) {
+    table.know(kind.key);
+    if (!filled(table, kind.key)) continue;
+    ++given;
+    note.of = kind.of;
+    if (const auto value = table.quantity(kind.key, kind.limits)) note.value = value->value;
+  }
+  table.know("note");
+  table.refuse_unknown_keys("a reading");
+  if (given > 1) table.complain_here("has more than one of 'vacuum', 'current' and 'flow'; write a reading for each.");
+  if (note.cap.empty() && note.tips.empty() && given > 0)
+    table.complain_here(
+        "needs cap = \"ELEMENT\" or tip = \"open\", \"part\" or \"blocked\": what was done to the line?");
+  return given == 1 ? std::optional(note) : std::nullopt;
+}
+
+}  // namespace
+
+line::Notes read_readings_text(std::string_view text, const std::string& name) {
+  const toml::table file = parse_toml(text, name);
+  Complaints complaints(name);
+  TableReader top(file, "readings file", complaints);
+  line::Notes notes;
+  notes.file = name;
+  if (top.has("format")) check_format(top);
+  top.know("format");
+  top.know("title");
+  notes.line = top.text("line").value_or("");
+  notes.line_at = top.where("line");
+  notes.gauge = top.text("gauge").value_or("");
+  notes.gauge_at = top.where("gauge");
+  const auto meter = [&](const char* key, const Limits& accuracy, const Limits& step) -> std::optional<NoteMeter> {
+    auto table = top.table(key);
+    return table ? std::optional(read_meter(*table, accuracy, step)) : std::nullopt;
+  };
+  notes.gauge_meter = meter("gauge-meter", limits::reading, limits::reading);
+  notes.ammeter = meter("ammeter", limits::current, limits::current);
+  notes.flow_meter = meter("flow-meter", share, limits::flow);
+  int number = 0;
+  for (TableReader& found : top.tables("reading")) {
+    TableReader table(found.raw(), fmt::format("reading {}", ++number), complaints);
+    if (auto note = read_note(table))
+      notes.list.push_back(std::move(*note));
+    else
+      ++notes.blanks;
+  }
+  if (!top.has("reading") && top.has("element"))
+    top.complain_here("is a line file; a readings file has line = \"FILE\" and a table [[reading]] for each reading.");
+  else
+    top.refuse_unknown_keys("a readings file");
+  complaints.throw_if_any();
+  return notes;
+}
+
+line::Notes read_readings(const std::filesystem::path& file) {
+  return read_readings_text(text_of(file), file.string());
+}
+
+}  // namespace airtally::read

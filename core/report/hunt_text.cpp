@@ -1,0 +1,90 @@
+#include "report/hunt_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/table.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using hunt::Hunt;
+
+std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look) {
+  double leak = 0.0, cost = 0.0;
+  for (const hunt::Finding& f : hunt.elements) {
+    leak = std::max(leak, f.leak.median);
+    cost = std::max(cost, f.cost.median);
+  }
+  const Scale leaks = leak_scale(leak), costs = vacuum_scale(look, cost);
+  Table table({{"element", "", true},
+               {"worst", "%"},
+               {"leak", leaks.unit()},
+               {"from", leaks.unit()},
+               {"to", leaks.unit()},
+               {"open", "%"},
+               {"costs", costs.unit()},
+               {""}});
+  for (const hunt::Finding& f : hunt.elements)
+    table.add({name(line, f.element), fmt::format("{:.0f}", 100.0 * f.worst_probability), leaks.number(f.leak.median),
+               leaks.number(f.leak.low), leaks.number(f.leak.high),
+               f.open_fraction ? fmt::format("{:.0f}", 100.0 * f.open_fraction->median) : "-",
+               costs.number(f.cost.median), f.only_prior && !hunt.prior_only ? "not tested" : ""},
+              &f == &hunt.elements.front() && f.worst_probability >= hunt::sure);
+  return table.text(look.style);
+}
+
+}  // namespace
+
+std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out += paragraph(hunt_verdict(line, hunt, look)) + '\n';
+  for (const hunt::Impossible& aside : hunt.set_aside)
+    out += paragraph(fmt::format(
+        "Set aside: {}{}", aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : "", aside.sentence));
+  if (!hunt.set_aside.empty()) out += '\n';
+  out += table_of(line, hunt, look) + '\n';
+  for (const std::string& row :
+       wrap("worst: chance that mending it gains the tip most, leak, blockage and wear together. leak: as free air at "
+            "60 "
+            "kPa vacuum, with the range that holds it with 90 %. open: what is left of its bore.",
+            80))
+    out += look.style.dim(row) + '\n';
+  out += '\n';
+  for (const hunt::LookAlikes& group : hunt.look_alikes) {
+    std::vector<std::string> names;
+    for (std::size_t i : group.elements) names.push_back(the(line.elements[i]));
+    out += paragraph("Look-alikes: " + listed(names) + "." +
+                     (group.test ? " To tell them apart: " + test_sentence(line, *group.test, look)
+                                 : " No test on this line would tell them apart; take them off one by one."));
+  }
+  if (!hunt.next.empty()) {
+    const hunt::NextTest& test = hunt.next.front();
+    if (test.information.bits < 0.02) {
+      out += paragraph("Next: no further test would tell much more.");
+    } else {
+      out += paragraph("Next: " + test_sentence(line, test, look));
+      out += paragraph(outcomes_sentence(line, test, look), 80, 4);
+      out += paragraph(
+          "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a "
+          "plug, not a thumb.");
+    }
+  }
+  if (!hunt.prior_only) {
+    const std::string how =
+        hunt.quick ? fmt::format("From the normal approximation, {:.0f} effective samples.", hunt.effective)
+                   : fmt::format(
+                         "{} samples, {:.0f} effective, R-hat {:.2f}; fit: chi-square {:.1f} with {:.1f} degrees "
+                         "of freedom left, chance {:.2g}.",
+                         hunt.samples, hunt.effective, hunt.r_hat, hunt.quality.chi_square, hunt.quality.freedom,
+                         hunt.quality.chance);
+    out += '\n';
+    for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  }
+  return out;
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,22 @@
+#pragma once
+#include <string>
+
+#include "hunt/hunt.hpp"
+#include "line/line.hpp"
+#include "report/look.hpp"
+
+namespace airtally::report {
+
+/// The finding in a sentence or two: the culprit, or what stands between.
+std::string hunt_verdict(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// "Cap behind the valve (1 joint) and read the gauge tee."
+std::string test_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
+/// What its reading would mean, a sentence per stretch.
+std::string outcomes_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
+
+/// The hunt as text for people, at most 80 columns wide: verdict, table, doubts, next test.
+std::string hunt_text(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// The same as JSON, format 1; docs/json.md lists the keys.
+std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt);
+
+}  // namespace airtally::report

@@ -1,0 +1,109 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/hunt_text.hpp"
+#include "report/words.hpp"
+#include "units/show.hpp"
+
+namespace airtally::report {
+namespace {
+
+using hunt::Hunt;
+using hunt::Instrument;
+using hunt::NextTest;
+
+constexpr double small = 0.02;  ///< of the tip's vacuum: what costs less than that is no finding
+
+std::string value(Instrument instrument, double si, const Look& look) {
+  if (instrument == Instrument::vacuum) return vacuum_scale(look, 20e3).text(si);
+  return instrument == Instrument::current ? current_scale().text(si) : flow(si);
+}
+
+std::string percent(double share) { return share > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", 100.0 * share); }
+
+std::vector<std::string> names(const line::Line& line, const std::vector<std::size_t>& elements) {
+  std::vector<std::string> all;
+  for (std::size_t i : elements) all.push_back(the(line.elements[i]));
+  return all;
+}
+
+}  // namespace
+
+std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
+  std::string text;
+  if (test.setting.cap) {
+    const line::Element& cap = line.elements[*test.setting.cap];
+    text = cap.kind == line::Kind::nozzle ? "Block " + the(cap) : "Cap the line behind " + the(cap);
+    if (test.setting.hole > 0.0)
+      text += fmt::format(" with the plate that has a {} hole", units::show(test.setting.hole, "mm", 1));
+    if (test.effort > 0.0) text += fmt::format(" ({})", counted(static_cast<std::size_t>(test.effort + 0.5), "joint"));
+  } else {
+    text = "Leave the line whole " + state_phrase(test.setting.tips);
+  }
+  const line::Element& at = line.elements[test.at];
+  text += test.instrument == Instrument::vacuum    ? " and read the gauge at " + the(at)
+          : test.instrument == Instrument::current ? " and read the ammeter of " + the(at)
+                                                   : " and read the flow into " + the(at);
+  return text + fmt::format(" (expect about {}).", value(test.instrument, test.expected, look));
+}
+
+std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
+  std::string text;
+  const auto& outcomes = test.information.outcomes;
+  for (std::size_t k = 0; k < outcomes.size(); ++k) {
+    const hunt::Outcome& outcome = outcomes[k];
+    const std::string low = value(test.instrument, outcome.low, look),
+                      high = value(test.instrument, outcome.high, look);
+    const std::string where = outcomes.size() == 1       ? fmt::format("{} to {}", low, high)
+                              : k == 0                   ? fmt::format("below {}", high)
+                              : k + 1 == outcomes.size() ? fmt::format("above {}", low)
+                                                         : fmt::format("{} to {}", low, high);
+    if (!text.empty()) text += ' ';
+    text +=
+        fmt::format("{}: {}, {}", capital(where), the(line.elements[outcome.element]), percent(outcome.probability));
+    std::vector<std::size_t> cleared = outcome.cleared;
+    if (!cleared.empty())
+      text += fmt::format("; {} {} cleared", listed(names(line, cleared)), cleared.size() == 1 ? "is" : "are");
+    text += ".";
+  }
+  return text;
+}
+
+std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
+  const hunt::Finding& first = hunt.elements.front();
+  const line::Element& e = line.elements[first.element];
+  if (hunt.prior_only)
+    return fmt::format(
+        "Nothing was read yet: what follows is only what is common for such a line. {} is then the worst "
+        "with {}.",
+        The(e), percent(first.worst_probability));
+  std::string text;
+  if (hunt.quality.bad && hunt.quality.worst) {
+    const hunt::Compared& worst = hunt.readings.at(*hunt.quality.worst);
+    text = fmt::format(
+        "The line file can't explain these readings (chance {:.1g}). The one that fits worst is {}: read {}, and the "
+        "best fit gives {}. Check that reading, and the file, before believing the rest. ",
+        hunt.quality.chance, worst.reading.where.line > 0 ? to_string(worst.reading.where) : std::string("the last"),
+        value(worst.reading.instrument, worst.reading.value, look),
+        value(worst.reading.instrument, worst.reading.value + hunt.quality.worst_misfit, look));
+  }
+  const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
+                                       vacuum(look, first.cost.low), vacuum(look, first.cost.high));
+  if (first.cost.high < small * 50e3)
+    return text + fmt::format("Nothing is much wrong: the worst element is most likely {} ({}), and {}.", the(e),
+                              percent(first.worst_probability), cost);
+  if (first.only_prior)
+    return text + fmt::format("The likeliest is {} with {}, but only by the file: no reading had it on the line yet.",
+                              the(e), percent(first.worst_probability));
+  if (first.worst_probability >= hunt::sure)
+    return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+  if (!hunt.look_alikes.empty())
+    return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
+                              listed(names(line, hunt.look_alikes.front().elements)), the(e),
+                              percent(first.worst_probability));
+  return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", the(e),
+                            percent(first.worst_probability), cost);
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,129 @@
+#include "hunt/priors.hpp"
+#include "report/hunt_text.hpp"
+#include "report/json_private.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+constexpr double ml_min = 1.185e-6 / 60.0;  // kg/s in one millilitre of free air a minute
+
+Json interval(const hunt::Interval& i, double unit = 1.0) {
+  Json json;
+  put(json, "median", i.median / unit);
+  put(json, "low", i.low / unit);
+  put(json, "high", i.high / unit);
+  return json;
+}
+
+std::string key_of(hunt::Instrument instrument) {
+  return instrument == hunt::Instrument::vacuum    ? "vacuum_pa"
+         : instrument == hunt::Instrument::current ? "current_a"
+                                                   : "flow_kg_s";
+}
+
+void put_setting(Json& json, const line::Line& line, const hunt::Setting& setting) {
+  if (setting.cap)
+    json["cap"] = line.elements.at(*setting.cap).name;
+  else
+    json["tip"] = word(std::span<const solve::TipState>(setting.tips));
+  if (setting.hole > 0.0) put(json, "hole_m", setting.hole);
+}
+
+Json test_json(const line::Line& line, const hunt::NextTest& test) {
+  Json json;
+  put_setting(json, line, test.setting);
+  json["at"] = line.elements.at(test.at).name;
+  json["reads"] = key_of(test.instrument);
+  put(json, "bits", test.information.bits);
+  put(json, "effort", test.effort);
+  put(json, "expected", test.expected);
+  json["outcomes"] = Json::array();
+  for (const hunt::Outcome& outcome : test.information.outcomes) {
+    Json one;
+    put(one, "low", outcome.low);
+    put(one, "high", outcome.high);
+    one["worst"] = line.elements.at(outcome.element).name;
+    put(one, "probability", outcome.probability);
+    put(one, "chance", outcome.chance);
+    one["cleared"] = Json::array();
+    for (std::size_t i : outcome.cleared) one["cleared"].push_back(line.elements.at(i).name);
+    json["outcomes"].push_back(one);
+  }
+  return json;
+}
+
+std::string what(const hunt::Unknown& unknown) {
+  switch (unknown.what) {
+    case hunt::What::seal:
+      return "seal";
+    case hunt::What::pump_flow:
+      return "pump-flow";
+    case hunt::What::pump_vacuum:
+      return "pump-vacuum";
+    case hunt::What::offset:
+      return unknown.instrument == hunt::Instrument::vacuum    ? "gauge-offset-pa"
+             : unknown.instrument == hunt::Instrument::current ? "ammeter-offset-a"
+                                                               : "flow-meter-offset";
+    default:
+      return "other";
+  }
+}
+
+}  // namespace
+
+std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
+  Json json = json_head(line, "hunt");
+  json["prior_only"] = hunt.prior_only;
+  json["elements"] = Json::array();
+  for (const hunt::Finding& f : hunt.elements) {
+    Json one{{"name", line.elements.at(f.element).name}};
+    one["leak_ml_min"] = interval(f.leak, ml_min);
+    one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
+    one["cost_pa"] = interval(f.cost);
+    put(one, "worst_probability", f.worst_probability);
+    one["only_prior"] = f.only_prior;
+    json["elements"].push_back(one);
+  }
+  json["others"] = Json::array();
+  for (const hunt::Nuisance& n : hunt.others)
+    json["others"].push_back(Json{
+        {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}});
+  json["readings"] = Json::array();
+  for (const hunt::Compared& c : hunt.readings) {
+    Json one;
+    put_setting(one, line, c.reading.setting);
+    one["at"] = line.elements.at(c.reading.at).name;
+    put(one, key_of(c.reading.instrument), c.reading.value);
+    one["predicted"] = interval(c.predicted);
+    json["readings"].push_back(one);
+  }
+  json["set_aside"] = Json::array();
+  for (const hunt::Impossible& aside : hunt.set_aside)
+    json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
+  json["look_alikes"] = Json::array();
+  json["separating"] = Json::array();
+  for (const hunt::LookAlikes& group : hunt.look_alikes) {
+    Json names = Json::array();
+    for (std::size_t i : group.elements) names.push_back(line.elements.at(i).name);
+    json["look_alikes"].push_back(names);
+    json["separating"].push_back(group.test ? test_json(line, *group.test) : Json(nullptr));
+  }
+  json["next"] = Json::array();
+  for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
+  Json fit;
+  put(fit, "chi_square", hunt.quality.chi_square);
+  put(fit, "freedom", hunt.quality.freedom);
+  put(fit, "chance", hunt.quality.chance);
+  fit["bad"] = hunt.quality.bad;
+  fit["worst_reading"] = hunt.quality.worst ? Json(*hunt.quality.worst) : Json(nullptr);
+  json["fit"] = fit;
+  Json sampling{{"samples", hunt.samples}, {"peaks", hunt.peaks}, {"quick", hunt.quick}};
+  put(sampling, "effective", hunt.effective);
+  put(sampling, "r_hat", hunt.r_hat);
+  json["sampling"] = sampling;
+  json["verdict"] = hunt_verdict(line, hunt, Look{});
+  return dumped(json);
+}
+
+}  // namespace airtally::report
