@@ -107,4 +107,25 @@ Capped cap(const Line& line, const Topology& topology, std::size_t element) {
   return capped;
 }
 
+Capped without(const Line& line, const Topology& topology, std::size_t element) {
+  Capped capped = cap(line, topology, element);
+  // Capped it is a leaf: nothing starts at its end and nothing is merged with it.
+  const std::size_t own = capped.index[element];
+  std::vector<Element>& left = capped.line.elements;
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    std::size_t& index = capped.index[i];
+    if (index == none) continue;
+    if (index > own && left[index].after.empty() && topology.before[i] != none)
+      left[index].after = line.elements[topology.before[i]].name;
+  }
+  left.erase(left.begin() + static_cast<std::ptrdiff_t>(own));
+  for (std::size_t& index : capped.index) {
+    if (index == own)
+      index = none;
+    else if (index != none && index > own)
+      --index;
+  }
+  return capped;
+}
+
 }  // namespace airtally::line

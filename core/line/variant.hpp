@@ -18,6 +18,10 @@ struct Capped {
 /// as it is.
 Capped cap(const Line& line, const Topology& topology, std::size_t element);
 
+/// As cap(), but the element itself is off too: the place where it started is blocked instead.
+/// `element` must not be a source.
+Capped without(const Line& line, const Topology& topology, std::size_t element);
+
 /// The element no longer leaks.
 void seal(Element& element);
 

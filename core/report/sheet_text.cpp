@@ -76,7 +76,7 @@ std::string steps(const line::Line& line, const study::Strip& strip, const Look&
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     bool first = true;
     for (const Instrument& i : all) {
-      const auto value = reading(step, i);
+      const auto value = reading(step.readings, i);
       if (!value) continue;
       const Scale& scale = i.ammeter ? amperes : vacuums;
       table.add(

@@ -8,7 +8,7 @@ std::vector<Instrument> instruments(const line::Line& line, const study::Strip& 
   std::vector<Instrument> all;
   const auto add = [&](const Instrument& i) {
     const bool reads = std::any_of(strip.steps.begin(), strip.steps.end(),
-                                   [&](const study::StripStep& step) { return reading(step, i).has_value(); });
+                                   [&](const study::StripStep& step) { return reading(step.readings, i).has_value(); });
     if (reads && std::find(all.begin(), all.end(), i) == all.end()) all.push_back(i);
   };
   add({strip.judge, strip.by_current});
@@ -19,8 +19,8 @@ std::vector<Instrument> instruments(const line::Line& line, const study::Strip& 
   return all;
 }
 
-std::optional<double> reading(const study::StripStep& step, const Instrument& instrument) {
-  for (const study::StripReading& r : step.readings) {
+std::optional<double> reading(const std::vector<study::StripReading>& readings, const Instrument& instrument) {
+  for (const study::StripReading& r : readings) {
     if (r.at != instrument.at) continue;
     if (!instrument.ammeter) return r.vacuum;
     if (r.current) return r.current;

@@ -19,7 +19,7 @@ struct Instrument {
 /// Those that read anything in any step, the judging one first, then gauges, then ammeters, in line order.
 std::vector<Instrument> instruments(const line::Line& line, const study::Strip& strip);
 
-/// What it reads in that step [Pa or A]; nothing when it is off the line.
-std::optional<double> reading(const study::StripStep& step, const Instrument& instrument);
+/// What it reads among those of a step [Pa or A]; nothing when it is off the line.
+std::optional<double> reading(const std::vector<study::StripReading>& readings, const Instrument& instrument);
 
 }  // namespace airtally::report

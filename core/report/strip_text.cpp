@@ -22,7 +22,7 @@ const StripStep* culprit_step(const Strip& strip) {
 
 std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
   const Instrument judge{strip.judge, strip.by_current};
-  const auto now = reading(step, judge), before = reading(strip.steps.at(step.before), judge);
+  const auto now = reading(step.readings, judge), before = reading(step.without, judge);
   if (!now || !before) return "by " + vacuum(look, step.change);
   const Scale scale = strip.by_current ? current_scale() : vacuum_scale(look, std::max(*now, *before));
   return "from " + scale.number(*before) + " to " + scale.text(*now);
@@ -31,8 +31,8 @@ std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
 std::string verdict(const line::Line& line, const Strip& strip, const Look& look) {
   const StripStep* step = culprit_step(strip);
   if (step == nullptr)
-    return "Capped behind one element after another, the line reads the same all the way: no element leaks enough to "
-           "show.";
+    return "Capped behind one element after another, no element's step is big enough for the gauge to show: what the "
+           "line loses, it loses at its tips or in its restrictions (airtally rank tells which).";
   const std::string instrument = strip.by_current      ? "the ammeter of " + the(line.elements[strip.judge])
                                  : strip.assumed_gauge ? "a gauge at " + the(line.elements[strip.judge])
                                                        : "the gauge at " + the(line.elements[strip.judge]);
@@ -65,11 +65,10 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     std::vector<std::string> cells{std::to_string(s + 1), name(line, step.cap) + (nozzle ? ", tip blocked" : "")};
     for (const Instrument& i : shown) {
-      const auto value = reading(step, i);
+      const auto value = reading(step.readings, i);
       cells.push_back(!value ? "off" : (i.ammeter ? amperes : vacuums).number(*value));
     }
-    const auto now = reading(step, {strip.judge, true}),
-               before = reading(strip.steps.at(step.before), {strip.judge, true});
+    const auto now = reading(step.readings, {strip.judge, true}), before = reading(step.without, {strip.judge, true});
     if (step.before == s)
       cells.emplace_back("-");
     else if (strip.by_current && now && before)
@@ -93,11 +92,9 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   std::string how =
       "At each step everything beyond that element is off and its tip-side end is blocked. \"off\": that gauge has "
       "come off "
-      "with the rest. change: against the step before, one element nearer to the pump.";
+      "with the rest. change: what the element itself brings, against the same line without it.";
   if (line::all_of(line, line::Kind::nozzle).size() > 1)
-    how +=
-        " Behind a fork the other branches are on again, their tips as they were asked for; with --tip blocked only "
-        "their leaks count.";
+    how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
          "    airtally strip " + typed_file(line) + " --sheet\n";

@@ -12,9 +12,10 @@ namespace airtally::study {
 
 using solve::TipState;
 
-std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network) {
-  std::vector<bool> open(line.elements.size(), false);
-  for (std::size_t k = 0; k < network.nozzles.size(); ++k) open[network.nozzles[k]] = network.tips[k] == TipState::open;
+std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network, std::size_t nozzle) {
+  std::vector<bool> load(line.elements.size(), false);
+  for (std::size_t k = 0; k < network.nozzles.size(); ++k)
+    load[network.nozzles[k]] = k != nozzle || network.tips[k] == TipState::open;
   std::vector<Flaw> flaws;
   for (std::size_t i = 0; i < line.elements.size(); ++i) {
     bool leaks = false, restricts = false;
@@ -25,7 +26,7 @@ std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network
       restricts = restricts || path.role == solve::Role::restriction;
     }
     if (leaks) flaws.push_back({i, true});
-    if (restricts && !open[i]) flaws.push_back({i, false});
+    if (restricts && !load[i]) flaws.push_back({i, false});
   }
   return flaws;
 }

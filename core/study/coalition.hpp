@@ -12,8 +12,10 @@ struct Flaw {
   bool leak = true;
 };
 
-/// Everything that a line loses vacuum by. An open nozzle's own passage is the load and no flaw.
-std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network);
+/// Everything that a line loses vacuum by, as the tip of nozzle `nozzle` (an index into the nozzles) sees it. The
+/// passages of all other nozzles are the load and no flaw, and so is its own when it is open: wider ones would take
+/// more air, not less.
+std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network, std::size_t nozzle);
 
 /// The tip vacuum of a line with any choice of its flaws mended: solves each from the one before, which differs
 /// little when few flaws change.

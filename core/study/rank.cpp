@@ -70,7 +70,7 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   ranking.tip_vacuum = tip.tip_vacuum();
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 
-  Coalitions coalitions(network, topology, flaws_of(line, network), ranking.nozzle);
+  Coalitions coalitions(network, topology, flaws_of(line, network, ranking.nozzle), ranking.nozzle);
   const std::vector<Flaw>& flaws = coalitions.flaws();
   const std::size_t n = flaws.size();
   ranking.players = n;

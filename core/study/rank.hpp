@@ -59,8 +59,9 @@ struct RankOptions {
 /// More players than this and the fair share is sampled.
 inline constexpr std::size_t exact_players = 12;
 
-/// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but an open
-/// nozzle's own passage, which is the load and not a loss. Throws BadInput, NoConvergence.
+/// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but the
+/// passages of the other nozzles and that of an open one, which are the load and not a loss. Throws BadInput,
+/// NoConvergence.
 Ranking rank(const line::Line& line, std::span<const solve::TipState> tips, const RankOptions& options = {});
 
 }  // namespace airtally::study

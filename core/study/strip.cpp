@@ -27,9 +27,8 @@ std::vector<std::size_t> outwards(const line::Line& line, const line::Topology& 
 }
 
 /// The readings of one capped line, with the elements named as in the whole line.
-std::vector<StripReading> read(const line::Line& line, const line::Topology& topology, std::span<const TipState> tips,
+std::vector<StripReading> read(const line::Line& line, const line::Capped& capped, std::span<const TipState> tips,
                                std::size_t cap) {
-  const line::Capped capped = line::cap(line, topology, cap);
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   std::vector<TipState> left;
   for (std::size_t k = 0; k < nozzles.size(); ++k)
@@ -53,10 +52,10 @@ std::vector<StripReading> read(const line::Line& line, const line::Topology& top
   return readings;
 }
 
-const StripReading* at(const StripStep& step, std::size_t element) {
+const StripReading* at(const std::vector<StripReading>& readings, std::size_t element) {
   const auto found =
-      std::find_if(step.readings.begin(), step.readings.end(), [&](const StripReading& r) { return r.at == element; });
-  return found == step.readings.end() ? nullptr : &*found;
+      std::find_if(readings.begin(), readings.end(), [&](const StripReading& r) { return r.at == element; });
+  return found == readings.end() ? nullptr : &*found;
 }
 
 }  // namespace
@@ -73,25 +72,32 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
   result.by_current = first_gauge == none && !line.elements[first_source].pump->current.empty();
   result.assumed_gauge = first_gauge == none && !result.by_current;
 
+  std::vector<bool> merged(line.elements.size(), false);  // by a join, on either side
+  for (std::size_t i = 0; i < merged.size(); ++i)
+    if (topology.joined[i] != none) merged[i] = merged[topology.joined[i]] = true;
+
   std::vector<std::size_t> step_of(line.elements.size(), none);
-  double biggest = 1.0;  // a pascal: less is no finding
+  // A step that the gauge can't show is no finding.
+  double biggest = first_gauge != none ? std::max(1.0, line.elements[first_gauge].gauge->resolution.value) : 1.0;
   for (std::size_t i : outwards(line, topology)) {
     if (line.elements[i].kind == line::Kind::plug) continue;
     StripStep step;
     step.cap = i;
-    step.readings = read(line, topology, tips, i);
+    step.readings = read(line, line::cap(line, topology, i), tips, i);
     const std::size_t before = topology.before[i];
-    step.before = before == none ? i : before;
+    step.before = before == none ? result.steps.size() : step_of[before];
     if (before != none) {
+      // Compared with the same line less this element. On a line without forks that is the step before; behind a fork
+      // the other branches are on in both.
+      const bool only = topology.beyond[before].size() == 1 && !merged[before];
+      step.without =
+          only ? result.steps[step_of[before]].readings : read(line, line::without(line, topology, i), tips, i);
       // Where the gauge is not on the line yet, the source's own vacuum stands in for it.
-      const StripStep& nearer = result.steps[step_of[before]];
-      const StripReading* now = at(step, result.judge);
-      const StripReading* then = at(nearer, result.judge);
-      if (!now || !then) {
-        now = at(step, first_source);
-        then = at(nearer, first_source);
-      }
-      if (now && then) step.change = then->vacuum - now->vacuum;
+      std::size_t judge = result.judge;
+      if (!at(step.readings, judge) || !at(step.without, judge)) judge = first_source;
+      const StripReading* a = at(step.without, judge);
+      const StripReading* b = at(step.readings, judge);
+      if (a && b) step.change = a->vacuum - b->vacuum;
       if (step.change > biggest) {
         biggest = step.change;
         result.culprit = i;

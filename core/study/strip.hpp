@@ -19,15 +19,18 @@ struct StripReading {
 /// The line capped behind one element: everything beyond it is off, its tip-side end is blocked.
 struct StripStep {
   std::size_t cap = 0;
-  std::size_t before = 0;              ///< the step it is compared with: the cap one element nearer to the source
+  std::size_t before = 0;              ///< index of the step one element nearer to the source; its own for a source
   std::vector<StripReading> readings;  ///< gauges first (those still on the line), then sources
-  double change = 0.0;  ///< vacuum lost against the step before, at the judging instrument [Pa]; 0 for a source
+  std::vector<StripReading> without;   ///< the same with this element off too; empty for a source
+  /// Vacuum that this element costs the judging instrument: without it less with it [Pa]. On a line without forks that
+  /// is the difference to the step before; behind a fork the other branches are on in both. 0 for a source.
+  double change = 0.0;
 };
 
 /// The removal test on paper.
 struct Strip {
   std::vector<StripStep> steps;        ///< from the pump to the nozzle
-  std::optional<std::size_t> culprit;  ///< element whose step loses most; none when no step loses anything
+  std::optional<std::size_t> culprit;  ///< element that costs most; none when none costs what the instrument can show
   std::size_t judge = 0;               ///< element whose instrument judges: the first gauge, else the first source
   bool by_current = false;             ///< judged by the ammeter, there being no gauge
   bool assumed_gauge = false;          ///< neither gauge nor ammeter: a gauge at the pump was assumed

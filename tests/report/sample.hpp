@@ -77,10 +77,10 @@ inline study::Ranking rank() {
 
 inline study::Strip strip() {
   study::Strip s;
-  s.steps = {{0, 0, {{0, 70e3, 0.4}}, 0.0},
-             {1, 0, {{0, 55e3, 0.36}}, 15e3},
-             {2, 1, {{2, 55e3, std::nullopt}, {0, 55e3, 0.36}}, 0.0},
-             {3, 2, {{2, 54e3, std::nullopt}, {0, 54e3, 0.35}}, 1e3}};
+  using Readings = std::vector<study::StripReading>;
+  const Readings pump{{0, 70e3, 0.4}}, hose{{0, 55e3, 0.36}}, tee{{2, 55e3, std::nullopt}, {0, 55e3, 0.36}},
+      nozzle{{2, 54e3, std::nullopt}, {0, 54e3, 0.35}};
+  s.steps = {{0, 0, pump, {}, 0.0}, {1, 0, hose, pump, 15e3}, {2, 1, tee, hose, 0.0}, {3, 2, nozzle, tee, 1e3}};
   s.culprit = 1;
   s.judge = 2;
   return s;

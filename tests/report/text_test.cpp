@@ -124,7 +124,8 @@ TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[re
 TEST_CASE("a removal test without a culprit says that nothing shows", "[report][property]") {
   study::Strip strip = sample::strip();
   strip.culprit.reset();
-  CHECK_THAT(flat(strip_text(sample::line(), strip, {})), Contains("no element leaks enough to show"));
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})),
+             Contains("no element's step is big enough for the gauge to show"));
 }
 
 TEST_CASE("values are said as one would say them", "[report][closed-form]") {
