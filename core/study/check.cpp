@@ -65,8 +65,10 @@ class Collector {
 
   void open_end(std::size_t i) {
     const line::Element& e = at(i);
-    if (e.kind == line::Kind::nozzle || e.kind == line::Kind::plug || !topology_.beyond[i].empty()) return;
-    if (topology_.joined[i] != none || topology_.sharing[topology_.place[i]] > 1) return;
+    // A reservoir may well hang at the end of a branch; a tee makes no sense there.
+    if (e.kind == line::Kind::nozzle || e.kind == line::Kind::plug || e.kind == line::Kind::reservoir) return;
+    if (!topology_.beyond[i].empty() || topology_.joined[i] != none) return;
+    if (std::find(topology_.joined.begin(), topology_.joined.end(), i) != topology_.joined.end()) return;
     warn(i,
          fmt::format("nothing follows '{}'; its end is taken as plugged. Add a plug to say so, or a nozzle.", e.name));
   }

@@ -1,0 +1,196 @@
+// The fair share of the loss and the gains, against other ways to find them.
+#include "study/rank.hpp"
+
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+#include "line/variant.hpp"
+#include "study/coalition.hpp"
+#include "study/rise.hpp"
+#include "support/lines.hpp"
+#include "support/random_line.hpp"
+
+using namespace airtally;
+using namespace airtally::study;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+using solve::TipState;
+using support::Builder;
+
+namespace {
+
+RankOptions quick() {
+  RankOptions options;
+  options.settle_gains = false;
+  return options;
+}
+
+/// Filter and valve, each leaking: four players. With no bores beside them no minor loss depends on a neighbour, so a
+/// line mended in the file is exactly what the ranking's coalition is.
+Builder four_players() {
+  Builder b;
+  b.pump("pump", {{0, 8}, {75e3, 0}})
+      .filter("filter", 5, 4e3)
+      .leak(support::rated(0.8))
+      .valve("valve", 0.15)
+      .leak(support::hole(0.3e-3))
+      .nozzle("nozzle", 0.8e-3, 6e-3, 2e-3);
+  return b;
+}
+
+const ElementCost& cost_of(const Ranking& ranking, std::size_t element) {
+  return *std::find_if(ranking.elements.begin(), ranking.elements.end(),
+                       [&](const ElementCost& c) { return c.element == element; });
+}
+
+double tip_vacuum(const line::Line& line, TipState state) {
+  return solve::steady(line, solve::all_tips(line, state)).tips[0].tip_vacuum();
+}
+
+}  // namespace
+
+TEST_CASE("fair shares by all orders of four players", "[study][agreement]") {
+  const line::Line line = four_players().line;
+  // Player 2 e: the leak of element e + 1, 2 e + 1: its restriction. Every line made in the file and solved on its own.
+  const auto worth = [&](unsigned mended) {
+    line::Line better = line;
+    for (unsigned player = 0; player < 4; ++player) {
+      line::Element& e = better.elements[1 + player / 2];
+      if (!(mended & (1u << player))) continue;
+      if (player % 2 == 0)
+        line::seal(e);
+      else
+        line::bore_out(e);
+    }
+    return tip_vacuum(better, TipState::open);
+  };
+  std::array<unsigned, 4> order{0, 1, 2, 3};
+  std::array<double, 4> share{};
+  do {
+    unsigned mended = 15;  // all are mended; one flaw after the other comes back
+    for (const unsigned player : order) {
+      const unsigned with = mended & ~(1u << player);
+      share[player] += (worth(mended) - worth(with)) / 24.0;
+      mended = with;
+    }
+  } while (std::next_permutation(order.begin(), order.end()));
+
+  const Ranking ranking = rank(line, solve::all_tips(line, TipState::open), quick());
+  CHECK(ranking.exact);
+  CHECK(ranking.players == 4);
+  for (std::size_t e = 0; e < 2; ++e)
+    CHECK_THAT(cost_of(ranking, 1 + e).fair_share, WithinAbs(share[2 * e] + share[2 * e + 1], 1e-4));
+  CHECK_THAT(ranking.ideal_vacuum, WithinAbs(worth(15), 1e-4));
+  CHECK_THAT(ranking.tip_vacuum, WithinAbs(worth(0), 1e-6));
+}
+
+TEST_CASE("gains are those of the mended file", "[study][agreement]") {
+  const line::Line line = four_players().line;
+  const Ranking ranking = rank(line, solve::all_tips(line, TipState::open), quick());
+  for (const std::size_t i : {std::size_t{1}, std::size_t{2}}) {
+    line::Line sealed = line, bored = line;
+    line::seal(sealed.elements[i]);
+    line::bore_out(bored.elements[i]);
+    CAPTURE(i);
+    CHECK_THAT(cost_of(ranking, i).leak_gain, WithinAbs(tip_vacuum(sealed, TipState::open) - ranking.tip_vacuum, 1e-4));
+    CHECK_THAT(cost_of(ranking, i).restriction_gain,
+               WithinAbs(tip_vacuum(bored, TipState::open) - ranking.tip_vacuum, 1e-4));
+  }
+  // Leaks of a line with bores as well; sealing changes no minor loss.
+  const line::Line setter = support::jewel_setter();
+  const Ranking of_setter = rank(setter, solve::all_tips(setter, TipState::part), quick());
+  for (const ElementCost& cost : of_setter.elements) {
+    line::Line sealed = setter;
+    line::seal(sealed.elements[cost.element]);
+    CHECK_THAT(cost.leak_gain, WithinAbs(tip_vacuum(sealed, TipState::part) - of_setter.tip_vacuum, 1e-4));
+  }
+}
+
+TEST_CASE("fair shares add up to the loss", "[study][property]") {
+  for (const support::Named& named : support::all_lines())
+    for (const TipState state : {TipState::open, TipState::part}) {
+      RankOptions options = quick();
+      options.orders = 60;
+      const Ranking ranking = rank(named.line, solve::all_tips(named.line, state), options);
+      CAPTURE(named.name, static_cast<int>(state), ranking.players);
+      double sum = 0.0, leak_share = 0.0, leaks = 0.0;
+      for (const ElementCost& cost : ranking.elements) {
+        sum += cost.fair_share;
+        leak_share += cost.leak_share;
+        leaks += cost.leak;
+      }
+      CHECK_THAT(sum, WithinAbs(ranking.total_loss, 1e-9 * named.line.site.pressure));
+      if (leaks > 0.0) CHECK_THAT(leak_share, WithinAbs(1.0, 1e-12));
+      CHECK(ranking.exact == (ranking.players <= exact_players));
+      CHECK(ranking.notes.empty() == ranking.exact);
+      for (std::size_t i = 1; i < ranking.elements.size(); ++i)
+        CHECK(ranking.elements[i - 1].fair_share >= ranking.elements[i].fair_share);
+    }
+}
+
+TEST_CASE("sampled shares lie within four standard errors of the exact ones", "[study][agreement]") {
+  const line::Line line = support::jewel_setter();
+  const line::Topology topology = line::topology(line);
+  const solve::Network network(line, topology, solve::all_tips(line, TipState::part));
+  Coalitions exact_solves(network, topology, flaws_of(line, network, 0), 0);
+  const FairShares exact = exact_shares(exact_solves);
+  const std::size_t n = exact.share.size();
+  REQUIRE(n >= 8);
+  CHECK(exact_solves.solves() == std::size_t{1} << n);
+  Coalitions sampled_solves(network, topology, flaws_of(line, network, 0), 0);
+  const FairShares sampled = sampled_shares(sampled_solves, 2000, 7);
+  CHECK_FALSE(sampled.exact);
+  const double total = std::accumulate(exact.share.begin(), exact.share.end(), 0.0);
+  CHECK_THAT(std::accumulate(sampled.share.begin(), sampled.share.end(), 0.0), WithinRel(total, 1e-9));
+  for (std::size_t f = 0; f < n; ++f) {
+    CAPTURE(f, exact.share[f], sampled.share[f], sampled.error[f]);
+    CHECK(std::fabs(sampled.share[f] - exact.share[f]) <= 4.0 * sampled.error[f] + 1e-6);
+    CHECK(sampled.error[f] <= 0.02 * total);
+  }
+  // The same seed, the same numbers.
+  Coalitions again(network, topology, flaws_of(line, network, 0), 0);
+  CHECK(sampled_shares(again, 2000, 7).share == sampled.share);
+}
+
+TEST_CASE("a flaw that does nothing gets nothing, like flaws the same", "[study][property]") {
+  // Shapley's axioms. Two equal filters in parallel branches to one place; a leak on a branch that a closed valve cuts
+  // off.
+  Builder b;
+  b.pump("pump", {{0, 8}, {75e3, 0}})
+      .tee("fork")
+      .filter("left", 3, 5e3)
+      .filter("right", 3, 5e3)
+      .after("fork")
+      .joins("left")
+      .nozzle("nozzle", 0.8e-3, 6e-3, 2e-3)
+      .after("left")
+      .valve("shut", 0.2, 0.35, line::ValveState::closed)
+      .after("fork")
+      .filter("beyond", 3, 5e3)
+      .leak(support::rated(0.5))
+      .plug("end");
+  const Ranking ranking = rank(b.line, solve::all_tips(b.line, TipState::open), quick());
+  CHECK_THAT(cost_of(ranking, 2).fair_share, WithinAbs(cost_of(ranking, 3).fair_share, 1e-3));
+  CHECK(cost_of(ranking, 2).fair_share > 1.0);
+  CHECK_THAT(cost_of(ranking, *line::find(b.line, "beyond")).fair_share, WithinAbs(0.0, 1e-3));
+}
+
+TEST_CASE("settle gains are those of the mended line", "[study][agreement]") {
+  const line::Line line = four_players().line;
+  const auto tips = solve::all_tips(line, TipState::open);
+  RankOptions options;
+  options.objective = Objective::settle;
+  const Ranking ranking = rank(line, tips, options);
+  CHECK(ranking.settle > 0.0);
+  line::Line better = line;
+  line::seal(better.elements[2]);
+  line::bore_out(better.elements[2]);
+  const double level = 0.95 * ranking.tip_vacuum;
+  const Timing now = timing(line, tips, 0, level, 1), then = timing(better, tips, 0, level, 1);
+  CHECK_THAT(cost_of(ranking, 2).settle_gain, WithinAbs(now.settle - then.settle, 1e-3 * now.settle));
+  CHECK_THAT(cost_of(ranking, 2).reach_gain, WithinAbs(*now.reach - *then.reach, 1e-3 * now.settle));
+}
