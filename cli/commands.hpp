@@ -28,6 +28,7 @@ Command add_rise(CLI::App& app);
 Command add_rank(CLI::App& app);
 Command add_strip(CLI::App& app);
 Command add_hold(CLI::App& app);
+Command add_cycle(CLI::App& app);
 Command add_hunt(CLI::App& app);
 
 }  // namespace airtally::cli

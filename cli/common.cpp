@@ -66,6 +66,17 @@ void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
       ->allow_extra_args(false);
 }
 
+void add_thermal(CLI::App& command, std::string& thermal) {
+  command.add_option("--thermal", thermal, "Air: isothermal, adiabatic, or wall (default)")->type_name("HOW");
+}
+
+solve::Thermal thermal_of(const std::string& word) {
+  if (word == "isothermal") return solve::Thermal::isothermal;
+  if (word == "adiabatic") return solve::Thermal::adiabatic;
+  if (word == "wall") return solve::Thermal::wall;
+  refuse("--thermal: '" + word + "' is not known; say isothermal, adiabatic or wall.");
+}
+
 line::Line read(const CommonOptions& options) {
   std::vector<read::Change> changes;
   for (const std::string& text : options.sets) changes.push_back(read::change_of(text));

@@ -4,6 +4,7 @@
 
 #include "line/line.hpp"
 #include "report/look.hpp"
+#include "solve/line_system.hpp"
 #include "solve/network.hpp"
 
 namespace CLI {
@@ -25,6 +26,11 @@ struct CommonOptions {
 
 /// Adds LINE, --set, --json, --units and --ascii; `--tip` as well where `with_tips`.
 void add_common(CLI::App& command, CommonOptions& options, bool with_tips);
+
+/// Adds --thermal, which `thermal_of` reads.
+void add_thermal(CLI::App& command, std::string& thermal);
+/// "isothermal", "adiabatic" or "wall". Throws BadInput.
+solve::Thermal thermal_of(const std::string& word);
 
 /// The line of the options, with what `--set` changes. Throws BadInput.
 line::Line read(const CommonOptions& options);

@@ -17,13 +17,6 @@ struct RiseCommandOptions {
   std::string thermal = "wall";
 };
 
-solve::Thermal thermal_of(const std::string& word) {
-  if (word == "isothermal") return solve::Thermal::isothermal;
-  if (word == "adiabatic") return solve::Thermal::adiabatic;
-  if (word == "wall") return solve::Thermal::wall;
-  throw BadInput(Position{}, "--thermal: '" + word + "' is not known; say isothermal, adiabatic or wall.");
-}
-
 Answer run_rise(const RiseCommandOptions& options) {
   const report::Look how = look(options.common);
   const line::Line line = read(options.common);
@@ -45,7 +38,7 @@ Command add_rise(CLI::App& app) {
       ->type_name("NAME")
       ->take_all()
       ->allow_extra_args(false);
-  command->add_option("--thermal", options->thermal, "Air: isothermal, adiabatic or wall (default)")->type_name("HOW");
+  add_thermal(*command, options->thermal);
   command->footer("Example: airtally rise lines/jewel-setter.toml --tip blocked");
   return {command, [options] { return run_rise(*options); }};
 }

@@ -28,7 +28,7 @@ struct Cycle {
   std::optional<units::Quantity> vent_time;  ///< how long the vent or blow-off stays open; none: until the end
   std::optional<units::Quantity> retract;    ///< the nozzle leaves the part; none: at the end
   std::optional<units::Quantity> period;     ///< the cycle begins anew; none: it is run once
-  bool pump_always_on = true;                ///< false: it starts with the cycle, from ambient
+  bool pump_always_on = true;                ///< false: it starts with each cycle; the first begins at ambient
   std::optional<units::Quantity> pump_off;   ///< switched pump: when it stops
   std::vector<HeadSchedule> heads;           ///< those that are not on time
   Position where;

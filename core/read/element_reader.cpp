@@ -19,12 +19,27 @@ void read_place(TableReader& table, Element& element) {
   }
 }
 
+line::Bore read_gauge_tube(TableReader& table) {
+  line::Bore tube;
+  tube.bore = table.needed("bore", limits::bore);
+  tube.length = table.needed("length", limits::length);
+  table.refuse_unknown_keys("a gauge's tube");
+  return tube;
+}
+
 std::optional<line::Gauge> read_gauge(TableReader& table) {
   auto inside = table.table("gauge");
   if (!inside) return std::nullopt;
   line::Gauge gauge;
   gauge.accuracy = inside->quantity_or("accuracy", limits::reading, 0.0, "perfect");
   gauge.resolution = inside->quantity_or("resolution", limits::reading, 0.0, "perfect");
+  gauge.range = inside->quantity("range", limits::gauge_range);
+  if (auto tube = inside->table("tube")) gauge.tube = read_gauge_tube(*tube);
+  gauge.volume = inside->quantity("volume", limits::volume).value_or(Quantity(0.0));
+  if (!gauge.tube && inside->has("volume"))
+    inside->complain("volume",
+                     "the gauge's volume lies behind a tube of its own; give tube = { bore = ..., length = ... }, or "
+                     "add the volume to the element.");
   inside->refuse_unknown_keys("'gauge'");
   return gauge;
 }

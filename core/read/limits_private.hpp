@@ -47,6 +47,7 @@ inline constexpr Limits frequency{Dimension::frequency, 0.1, 1e4, "0.1 Hz .. 10 
 inline constexpr Limits supply{Dimension::pressure, 1e3, 2e6, "1 kPa .. 2 MPa"};
 inline constexpr Limits delay{Dimension::time, 0.0, 60.0, "0 s .. 60 s"};
 inline constexpr Limits reading{Dimension::pressure, 0.0, 5e4, "0 kPa .. 50 kPa"};
+inline constexpr Limits gauge_range{Dimension::pressure, 100.0, 101325.0, "0.1 kPa .. 101.325 kPa"};
 inline constexpr Limits effort{Dimension::number, 0.0, 1000.0, "0 .. 1000"};
 inline constexpr Limits altitude{Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m"};
 inline constexpr Limits site_pressure{Dimension::pressure, 2e4, 1.2e5, "20 kPa .. 120 kPa"};

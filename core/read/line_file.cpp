@@ -4,6 +4,7 @@
 
 #include "read/catalogue_private.hpp"
 #include "read/change_private.hpp"
+#include "read/cycle_private.hpp"
 #include "read/element_private.hpp"
 #include "read/move_private.hpp"
 #include "read/site_part_private.hpp"
@@ -38,12 +39,16 @@ class LineReader {
       TableReader table(move->raw(), "move", complaints_, &line_.assumed);
       line_.move = read_move(table);
     }
+    if (const auto cycle = top.table("cycle")) {
+      TableReader table(cycle->raw(), "cycle", complaints_, &line_.assumed);
+      line_.cycle = read_cycle(table);
+    }
     for (const TableReader& element : top.tables("element")) read_one(element.raw());
     if (!top.has("element")) {
       top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
     }
     // These belong to the commands that use them.
-    for (const char* key : {"cycle", "sensor", "twist"}) top.know(key);
+    for (const char* key : {"sensor", "twist"}) top.know(key);
     top.refuse_unknown_keys("a line file");
     complaints_.throw_if_any();
     return std::move(line_);

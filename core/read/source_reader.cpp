@@ -62,6 +62,7 @@ line::Pump read_source(TableReader& table, line::Kind kind) {
   }
   pump.flow = read_points(table, "curve", limits::flow);
   check_suction(table, pump.flow);
+  pump.back_leak = table.quantity("back-leak", limits::conductance);
   if (kind == line::Kind::ejector) {
     pump.supply = table.quantity("supply", limits::supply);
     pump.consumption = table.quantity("consumption", limits::flow);
@@ -69,7 +70,6 @@ line::Pump read_source(TableReader& table, line::Kind kind) {
   }
   pump.current = read_points(table, "current", limits::current);
   pump.speed = table.quantity_or("speed", limits::speed, 1.0, "1, as its curve was taken");
-  pump.back_leak = table.quantity("back-leak", limits::conductance);
   if (auto ripple = table.table("ripple")) {
     pump.ripple_frequency = ripple->needed("frequency", limits::frequency);
     pump.ripple_peak_to_peak = ripple->needed("peak-to-peak", limits::reading);

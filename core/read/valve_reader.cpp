@@ -20,6 +20,7 @@ line::Valve read_valve(TableReader& table) {
   line::Valve valve;
   valve.opens = table.quantity_or("opens", limits::delay, 0.0, "at once");
   valve.closes = table.quantity_or("closes", limits::delay, 0.0, "at once");
+  valve.ramp = table.quantity("ramp", limits::delay).value_or(Quantity(0.0));
   if (auto vent = table.table("vent")) {
     valve.vent = line::Vent{read_iso(*vent), read_blow_off(*vent)};
     vent->refuse_unknown_keys("'vent'");

@@ -72,6 +72,7 @@ class Describer {
           counted(p.flow.size(), "point") + ")");
     }
     if (p.speed.value != 1.0) add("at " + plain(p.speed.value, Dimension::number) + " of its speed");
+    if (p.back_leak) add("lets back " + said(*p.back_leak, Dimension::conductance, ascii_) + " when it stands still");
     if (p.supply) add("fed with " + said(*p.supply, Dimension::pressure, ascii_));
     if (p.consumption) add("uses " + said(*p.consumption, Dimension::flow, ascii_));
     if (!p.current.empty())
@@ -81,6 +82,7 @@ class Describer {
   void valve(const line::Valve& v) {
     if (v.opens.high > 0.0) add("opens in " + said(v.opens, Dimension::time, ascii_));
     if (v.closes.high > 0.0) add("closes in " + said(v.closes, Dimension::time, ascii_));
+    if (v.ramp.high > 0.0) add("takes " + said(v.ramp, Dimension::time, ascii_) + " to move");
     if (v.vent)
       add(v.vent->blow_off ? "vents through blow-off at " + said(*v.vent->blow_off, Dimension::pressure, ascii_)
                            : std::string("vents to the room"));
@@ -91,6 +93,11 @@ class Describer {
     if (g.accuracy.value > 0.0)
       phrase += std::string(" good to ") + (ascii_ ? "+-" : "±") + plain(g.accuracy.value, Dimension::pressure);
     if (g.resolution.value > 0.0) phrase += " in steps of " + plain(g.resolution.value, Dimension::pressure);
+    if (g.range) phrase += " down to " + said(*g.range, Dimension::pressure, ascii_);
+    if (g.tube)
+      phrase += " behind " + said(g.tube->length, Dimension::length, ascii_) + " of " +
+                said(g.tube->bore, Dimension::length, ascii_) + " bore";
+    if (g.volume.high > 0.0) phrase += " with " + said(g.volume, Dimension::volume, ascii_);
     add(phrase);
   }
 

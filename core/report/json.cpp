@@ -20,6 +20,11 @@ void put(Json& object, const std::string& key, double value) {
   object[key] = value;
 }
 
+void put_or_null(Json& object, const std::string& key, const std::optional<double>& value) {
+  object[key] = nullptr;
+  if (value) put(object, key, *value);
+}
+
 std::string dumped(const Json& json) { return json.dump(2) + '\n'; }
 
 std::string_view word(study::Objective objective) {

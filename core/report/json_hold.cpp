@@ -4,11 +4,6 @@
 namespace airtally::report {
 namespace {
 
-void put_or_null(Json& json, const std::string& key, const std::optional<double>& value) {
-  json[key] = nullptr;
-  if (value) put(json, key, *value);
-}
-
 Json of_three(const study::TipHold& tip, double study::VacuumHad::*what) {
   Json json;
   put(json, "nominal", tip.nominal.*what);

@@ -1,5 +1,6 @@
 #pragma once
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -15,6 +16,9 @@ Json json_head(const line::Line& line, std::string_view command);
 
 /// Sets object[key] to a number. Throws DomainError if it is not finite.
 void put(Json& object, const std::string& key, double value);
+
+/// The same, null where there is none.
+void put_or_null(Json& object, const std::string& key, const std::optional<double>& value);
 
 /// The text, with a newline at its end.
 std::string dumped(const Json& json);

@@ -258,7 +258,8 @@ std::pair<double, double> Network::bounds() const {
 
 double Network::free_flow() const {
   double sum = 0.0;
-  for (const Source& source : sources) sum += source.free_flow();
+  // What stands still counts as if it ran: this is a scale for flows.
+  for (const Source& source : sources) sum += source.flow_factor > 0.0 ? source.free_flow() : source.curve.free_flow();
   return sum;
 }
 

@@ -67,7 +67,7 @@ struct Source {
   laws::PumpCurve curve;
   std::size_t element = 0;
   double ambient = 0.0;        ///< [Pa]
-  double flow_factor = 1.0;    ///< on the flow at every vacuum, > 0
+  double flow_factor = 1.0;    ///< on the flow at every vacuum, >= 0; 0 only in a transient, while it stands still
   double vacuum_factor = 1.0;  ///< on the vacuum axis, > 0; the ultimate pressure must stay positive
 
   /// Flow out of the line at inlet pressure `p` + `low` [Pa], with its slope; `low` is what `p` rounds away.

@@ -1,11 +1,10 @@
 #include "study/cycle.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "line/variant.hpp"
+#include "study/cycle_limits.hpp"
+#include "study/cycle_notes.hpp"
 #include "study/cycle_plan.hpp"
 #include "study/cycle_run.hpp"
 #include "study/hold.hpp"
@@ -14,6 +13,8 @@ namespace airtally::study {
 namespace {
 
 using line::none;
+
+constexpr double alike = 100.0;  ///< two cycles count as the same within this [Pa]; a fine gauge's last digit
 
 /// Earliest moment from which nozzle `k` has `needed` vacuum until it is placed.
 std::optional<double> safe_lift(const CycleRun& run, std::size_t k, double touch, double place, double needed) {
@@ -30,6 +31,7 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   HeadCycle result;
   result.nozzle = head.nozzle;
   if (head.valve != none) result.valve = head.valve;
+  result.valve_on = head.valve_on;
   result.touch = head.touch;
   result.place = head.place;
   result.release = head.release;
@@ -51,6 +53,8 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const double let_go = run.trajectory.first_crossing(k, run.ambient - needed.to_rest, from + head.release);
   const double left = from + std::min(head.retract, plan.end - from);
   if (let_go >= 0.0 && let_go < left) result.let_go = let_go - from;
+  // Just before the nozzle leaves: then its mouth is the room.
+  result.blow = std::max(0.0, run.trajectory.highest(k, from + head.release, left - 1e-9).first - run.ambient);
   return result;
 }
 
@@ -65,7 +69,7 @@ std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
 std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
   std::vector<CycleEvent> events;
   for (const PlannedEvent& e : plan.events) {
-    if (e.time < plan.shown_from) continue;
+    if (e.repeat != plan.repeats - 1) continue;
     const HeadPlan& head = plan.heads[e.head];
     const double time = e.time - plan.shown_from;
     switch (e.act) {
@@ -94,10 +98,10 @@ std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
         events.push_back({time, head.nozzle, "leaves the part"});
         break;
       case Act::pump_starts:
-        events.push_back({time, 0, "starts"});
-        break;
       case Act::pump_stops:
-        events.push_back({time, 0, "stops"});
+        for (std::size_t i = 0; i < line.elements.size(); ++i)
+          if (line::is_source(line.elements[i].kind))
+            events.push_back({time, i, e.act == Act::pump_starts ? "starts" : "stops"});
         break;
     }
   }
@@ -120,50 +124,48 @@ std::vector<CycleSample> samples_of(const CycleRun& run, const Plan& plan, std::
   return samples;
 }
 
-/// The same line with one thing better, and how to say it.
-struct Better {
-  CycleGain gain;
-  line::Line line;
+/// A schedule run often enough for its last cycle to be like the one before.
+struct Repeated {
+  Plan plan;
+  CycleRun run;
+  double drift = 0.0;
 };
 
-std::vector<Better> better_lines(const line::Line& line) {
-  std::vector<Better> all;
-  for (std::size_t i = 0; i < line.elements.size(); ++i) {
-    const line::Element& e = line.elements[i];
-    line::Line better = line;
-    line::Element& b = better.elements[i];
-    const bool leaks = !e.leaks.empty();
-    line::seal(b);
-    if (e.kind == line::Kind::valve) {
-      line::Line quick = line;
-      quick.elements[i].valve = e.valve.value_or(line::Valve{});
-      quick.elements[i].valve->opens = quick.elements[i].valve->ramp = 0.0;
-      if (e.valve && e.valve->opens.value + e.valve->ramp.value > 0.0)
-        all.push_back({{i, "without its delay", 0.0}, std::move(quick)});
-      auto& iso = std::get<line::Iso>(b.restriction);
-      iso.conductance = 100.0 * iso.conductance.value;
-    } else if (line::is_source(e.kind)) {
-      for (line::CurvePoint& p : b.pump->flow) p.value = 2.0 * p.value.value;
-    } else if (e.kind != line::Kind::nozzle && line::restricts(e)) {
-      line::bore_out(b);
-    } else if (!leaks) {
-      continue;
+/// Largest difference between the last cycle and the one before, over every mouth and gauge [Pa].
+double drift_of(const CycleRun& run, const Plan& plan, std::size_t places) {
+  constexpr int moments = 200;
+  double most = 0.0;
+  for (std::size_t w = 0; w < places && plan.repeats > 1; ++w)
+    for (int s = 1; s < moments; ++s) {
+      const double t = plan.shown_from + plan.period * s / moments;
+      most = std::max(most, std::fabs(run.trajectory.at(w, t) - run.trajectory.at(w, t - plan.period)));
     }
-    const char* what = line::is_source(e.kind) ? "with twice the flow" : "without leak and restriction";
-    all.push_back({{i, what, 0.0}, std::move(better)});
+  return most;
+}
+
+Repeated play_until_alike(const line::Line& line, const line::Topology& topology, const CycleOptions& options) {
+  Repeated best;
+  // A reservoir may take many cycles to come to rest; three are enough for most lines, and 48 end the patience.
+  for (int repeats = 3; repeats <= 48; repeats *= 2) {
+    best.plan = plan(line, topology, repeats);
+    best.run = play(line, topology, best.plan, options);
+    best.drift = drift_of(best.run, best.plan, best.plan.heads.size() + best.run.gauges.size());
+    if (best.drift <= alike) break;
   }
-  return all;
+  return best;
 }
 
 }  // namespace
 
 CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   const line::Topology topology = line::topology(line);
-  const Plan schedule = plan(line, topology);
-  const CycleRun run = play(line, topology, schedule, options);
+  const Repeated repeated = play_until_alike(line, topology, options);
+  const Plan& schedule = repeated.plan;
+  const CycleRun& run = repeated.run;
 
   CycleAnswer answer;
   answer.repeats = schedule.repeats;
+  answer.drift = repeated.drift;
   answer.end = schedule.end - schedule.shown_from;
   answer.worst_balance = run.worst_balance;
   answer.steps = run.steps;
@@ -177,23 +179,21 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   answer.events = events_of(line, schedule);
   answer.samples = samples_of(run, schedule, answer.places.size(), options.samples);
 
-  if (options.limits && answer.heads[answer.slowest].safe_lift) {
-    const HeadPlan& head = schedule.heads[answer.slowest];
+  const auto& safe = answer.heads[answer.slowest].safe_lift;
+  if (options.limits && safe) {
     for (Better& better : better_lines(line)) {
       const line::Topology other = line::topology(better.line);
-      const Plan other_plan = plan(better.line, other);
+      const Plan other_plan = plan(better.line, other, schedule.repeats);
       const CycleRun other_run = play(better.line, other, other_plan, options);
-      const HeadCycle then = judge(better.line, other_run, other_plan, head);
+      const HeadCycle then = judge(better.line, other_run, other_plan, schedule.heads[answer.slowest]);
       if (!then.safe_lift) continue;
-      better.gain.gain = *answer.heads[answer.slowest].safe_lift - *then.safe_lift;
+      better.gain.gain = *safe - *then.safe_lift;
       answer.limits.push_back(better.gain);
     }
     std::stable_sort(answer.limits.begin(), answer.limits.end(),
                      [](const CycleGain& a, const CycleGain& b) { return a.gain > b.gain; });
   }
-  if (schedule.repeats > 1)
-    answer.notes.push_back(fmt::format("the cycle repeats every {:g} ms; it was run {} times and the last one is shown",
-                                       1e3 * schedule.period, schedule.repeats));
+  answer.notes = notes_of(line, answer, schedule);
   return answer;
 }
 

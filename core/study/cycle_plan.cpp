@@ -33,7 +33,8 @@ HeadPlan head_plan(const line::Line& line, const line::Cycle& cycle, double dela
   head.valve_on = at(cycle.valve_on);
   head.touch = at(cycle.touch);
   const double height = std::max(0.0, cycle.approach_height.value - (line.part ? line.part->gap.value : 0.0));
-  head.approach = head.touch - height / cycle.approach_speed.value;
+  // A stretch that would begin before the cycle begins with it, at the gap that it has then.
+  head.approach = std::max(delay, head.touch - height / cycle.approach_speed.value);
   head.place = at(cycle.place);
   if (cycle.lift) head.lift = at(*cycle.lift);
   if (cycle.travel) head.travel = at(*cycle.travel);
@@ -53,7 +54,6 @@ double period_of(const line::Cycle& cycle) {
 }
 
 void check_order(const line::Cycle& cycle, double period) {
-  in_order(cycle, "valve-on", 0.0, "valve-on", cycle.valve_on.value);
   in_order(cycle, "touch", cycle.touch.value, "place", cycle.place.value);
   if (cycle.lift) {
     in_order(cycle, "touch", cycle.touch.value, "lift", cycle.lift->value);
@@ -66,12 +66,28 @@ void check_order(const line::Cycle& cycle, double period) {
   }
   const double release = cycle.release ? cycle.release->value : cycle.place.value;
   in_order(cycle, "valve-on", cycle.valve_on.value, "release", release);
-  if (cycle.retract) in_order(cycle, "release", release, "retract", cycle.retract->value);
+  if (cycle.retract) {
+    in_order(cycle, "place", cycle.place.value, "retract", cycle.retract->value);
+    in_order(cycle, "release", release, "retract", cycle.retract->value);
+  }
+  in_order(cycle, "place", cycle.place.value, "period", period);
+  if (cycle.pump_off) in_order(cycle, "touch", cycle.touch.value, "pump-off", cycle.pump_off->value);
   in_order(cycle, cycle.retract ? "retract" : "release", cycle.retract ? cycle.retract->value : release, "period",
            period);
 }
 
-void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads) {
+void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads, double period) {
+  for (const HeadPlan& head : heads) {
+    if (!line.cycle->period || head.valve == none) continue;
+    const line::Valve own = line.elements[head.valve].valve.value_or(line::Valve{});
+    const double closes = head.release + own.closes.value, opens = period + head.valve_on + own.opens.value;
+    if (closes < opens) continue;
+    throw BadInput(
+        line.cycle->where,
+        fmt::format("[cycle]: valve '{}' closes at {} but is to open again for the next pick at {}; give the "
+                    "period more time or release sooner.",
+                    line.elements[head.valve].name, ms(closes), ms(opens)));
+  }
   for (const HeadPlan& a : heads)
     for (const HeadPlan& b : heads)
       if (a.valve != none && a.valve == b.valve && a.valve_on != b.valve_on)
@@ -83,7 +99,7 @@ void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads) {
 
 }  // namespace
 
-Plan plan(const line::Line& line, const line::Topology& topology) {
+Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
   if (!line.cycle)
     throw BadInput({line.file, 0, 0},
                    "the file has no [cycle]; add one with touch and place, such as touch = \"40 ms\".");
@@ -93,7 +109,7 @@ Plan plan(const line::Line& line, const line::Topology& topology) {
   Plan plan;
   plan.period = period_of(cycle);
   check_order(cycle, plan.period);
-  plan.repeats = cycle.period && cycle.pump_always_on ? 3 : 1;
+  plan.repeats = cycle.period ? repeats : 1;
 
   for (const line::HeadSchedule& own : cycle.heads) {
     const auto named = line::find(line, own.nozzle);
@@ -112,19 +128,23 @@ Plan plan(const line::Line& line, const line::Topology& topology) {
     head.nozzle = nozzles[k];
     head.nozzle_index = k;
     head.valve = valve_of(line, topology, nozzles[k]);
+    // A head without a valve is let go by stopping the source.
+    if (head.valve == none && cycle.pump_off && !cycle.release) head.release = cycle.pump_off->value;
     plan.heads.push_back(head);
   }
-  check_valves(line, plan.heads);
+  check_valves(line, plan.heads, plan.period);
 
-  const auto add = [&](double time, Act act, std::size_t head) { plan.events.push_back({time, act, head}); };
-  if (!cycle.pump_always_on) {
-    add(0.0, Act::pump_starts, 0);
-    if (cycle.pump_off) add(cycle.pump_off->value, Act::pump_stops, 0);
-  }
-  for (int repeat = 0; repeat < plan.repeats; ++repeat)
+  // While the last of the delayed heads are followed to their end, the others have begun again.
+  const int begun = plan.repeats + (cycle.period && longest_delay > 0.0 ? 1 : 0);
+  for (int repeat = 0; repeat < begun; ++repeat) {
+    const auto add = [&](double time, Act act, std::size_t head) { plan.events.push_back({time, act, head, repeat}); };
+    const double from = repeat * plan.period;
+    if (!cycle.pump_always_on) {
+      add(from, Act::pump_starts, 0);
+      if (cycle.pump_off) add(from + cycle.pump_off->value, Act::pump_stops, 0);
+    }
     for (std::size_t h = 0; h < plan.heads.size(); ++h) {
       const HeadPlan& head = plan.heads[h];
-      const double from = repeat * plan.period;
       const line::Element* valve = head.valve == none ? nullptr : &line.elements[head.valve];
       const bool first_on_valve =
           valve && std::find_if(plan.heads.begin(), plan.heads.end(), [&](const HeadPlan& other) {
@@ -136,10 +156,11 @@ Plan plan(const line::Line& line, const line::Topology& topology) {
         add(from + head.release + own.closes.value, Act::valve_closes, h);
         if (head.vent_end && own.vent) add(from + *head.vent_end + own.closes.value, Act::vent_closes, h);
       }
-      add(from + std::max(0.0, head.approach), Act::approach, h);
+      add(from + head.approach, Act::approach, h);
       add(from + head.touch, Act::touch, h);
       add(from + head.retract, Act::retract, h);
     }
+  }
   std::stable_sort(plan.events.begin(), plan.events.end(),
                    [](const PlannedEvent& a, const PlannedEvent& b) { return a.time < b.time; });
   plan.shown_from = (plan.repeats - 1) * plan.period;

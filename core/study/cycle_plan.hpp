@@ -14,7 +14,8 @@ enum class Act { valve_opens, approach, touch, valve_closes, vent_closes, retrac
 struct PlannedEvent {
   double time = 0.0;
   Act act = Act::touch;
-  std::size_t head = 0;  ///< index into Plan::heads; for pumps unused
+  std::size_t head = 0;  ///< index into Plan::heads; for pumps 0
+  int repeat = 0;        ///< the cycle that it belongs to
 };
 
 /// One head's times in its first cycle [s].
@@ -31,12 +32,13 @@ struct Plan {
   std::vector<HeadPlan> heads;
   std::vector<PlannedEvent> events;  ///< in time order
   double period = 0.0;               ///< length of one cycle, the heads' delays left out [s]
-  int repeats = 1;
+  int repeats = 1;  ///< complete ones; heads that work later than others are followed until they are done, too
   double shown_from = 0.0, end = 0.0;
 };
 
-/// Lays out the file's [cycle]. Throws BadInput: no [cycle]; times out of order; a head naming no nozzle; two heads on
-/// one valve at different times.
-Plan plan(const line::Line& line, const line::Topology& topology);
+/// Lays out the file's [cycle], `repeats` times over where it has a period. Throws BadInput: no [cycle] or no [part];
+/// times out of order; a head naming no nozzle; two heads on one valve at different times; a valve that is told to open
+/// before it has closed.
+Plan plan(const line::Line& line, const line::Topology& topology, int repeats = 3);
 
 }  // namespace airtally::study

@@ -100,8 +100,23 @@ class Player {
                                laws::ClosingGap{line_.cycle->approach_height.value, inner, outer}, Role::vent,
                                head.nozzle, Mode::closed, Mode::closed});
     }
-    for (std::size_t s = 0; s < network.sources.size() && !line_.cycle->pump_always_on; ++s)
-      network.sources[s].flow_factor = 0.0;
+    if (line_.cycle->pump_always_on) return;
+    for (const solve::Source& source : network.sources) {
+      const auto& back_leak = line_.elements[source.element].pump->back_leak;
+      if (!back_leak) continue;
+      back_leaks_.push_back(static_cast<int>(network.paths.size()));
+      network.paths_of[source.element].push_back(back_leaks_.back());
+      network.paths.push_back({solve::outside, source.node, network.ambient,
+                               laws::Conductance{back_leak->value, line::Iso{}.critical_ratio.value}, Role::vent,
+                               source.element, Mode::active, Mode::active});
+    }
+    run_pumps(network, false);
+  }
+
+  /// A pump that stands still takes nothing and lets air back in.
+  void run_pumps(Network& network, bool on) {
+    for (solve::Source& source : network.sources) source.flow_factor = on ? 1.0 : 0.0;
+    for (const int path : back_leaks_) network.paths[path].mode = on ? Mode::closed : Mode::active;
   }
 
   void open_tip(std::size_t h) {
@@ -167,7 +182,7 @@ class Player {
         break;
       case Act::pump_starts:
       case Act::pump_stops:
-        for (solve::Source& source : network.sources) source.flow_factor = event.act == Act::pump_starts ? 1.0 : 0.0;
+        run_pumps(network, event.act == Act::pump_starts);
         break;
     }
     changed_ = true;
@@ -200,6 +215,7 @@ class Player {
   const line::Line& line_;
   const Plan& plan_;
   std::vector<HeadPaths> paths_;
+  std::vector<int> back_leaks_;
   std::unique_ptr<solve::LineSystem> system_;
   std::vector<double> x_;
   bool changed_ = true;

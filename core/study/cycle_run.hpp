@@ -8,8 +8,8 @@ namespace airtally::study {
 
 /// A schedule played on a line.
 struct CycleRun {
-  solve::Trajectory trajectory;     ///< mouths of all nozzles in line order, then what the gauges show, in line order
-  std::vector<std::size_t> gauges;  ///< elements with a gauge
+  solve::Trajectory trajectory{{}};  ///< mouths of all nozzles in line order, then what the gauges show, in line order
+  std::vector<std::size_t> gauges;   ///< elements with a gauge
   double ambient = 0.0;
   double worst_balance = 0.0;
   std::size_t steps = 0, pieces = 0;

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "lines/lines.hpp"
+#include "report/cycle_text.hpp"
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
 
@@ -56,6 +57,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"rank", report::rank_json(line, study::rank(line, tips))},
       {"strip", report::strip_json(line, study::strip(line, tips))},
       {"hold", report::hold_json(line, study::hold(line))},
+      {"cycle", report::cycle_json(line, study::cycle(line))},
       {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))}};
   for (const auto& [command, answer] : answers) {
     CAPTURE(command);

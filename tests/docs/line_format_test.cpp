@@ -39,13 +39,16 @@ TEST_CASE("the line format's page names every key that is read", "[docs][propert
       "format = 1\n[part]\nzzzzzz = 1\n",
       "format = 1\n[part]\nporosity = { zzzzzz = 1 }\n",
       "format = 1\n[move]\nzzzzzz = 1\n",
+      "format = 1\n[cycle]\nzzzzzz = 1\n",
+      "format = 1\n[[cycle.head]]\nzzzzzz = 1\n",
       "format = 1\n[move]\nsafety = { zzzzzz = 1 }\n",
   };
   const std::string element = "format = 1\n[[element]]\nname = \"x\"\nkind = ";
   for (const std::string_view kind : line::kind_words())
     texts.push_back(element + "\"" + std::string(kind) + "\"\nzzzzzz = 1\n");
-  for (const char* inside : {"leak = { hole = \"1 mm\", zzzzzz = 1 }", "leak = { clearance = \"1 um\", zzzzzz = 1 }",
-                             "leak = { rated = \"1 L/min\", zzzzzz = 1 }", "gauge = { zzzzzz = 1 }"})
+  for (const char* inside :
+       {"leak = { hole = \"1 mm\", zzzzzz = 1 }", "leak = { clearance = \"1 um\", zzzzzz = 1 }",
+        "leak = { rated = \"1 L/min\", zzzzzz = 1 }", "gauge = { zzzzzz = 1 }", "gauge = { tube = { zzzzzz = 1 } }"})
     texts.push_back(element + "\"tee\"\n" + inside + "\n");
   texts.push_back(element + "\"pump\"\nripple = { zzzzzz = 1 }\n");
   texts.push_back(element + "\"valve\"\nvent = { zzzzzz = 1, blow-off = { zzzzzz = 1 } }\n");
@@ -58,7 +61,8 @@ TEST_CASE("the line format's page names every key that is read", "[docs][propert
       CAPTURE(key);
       const bool named =
           page.find("`" + key + "`") != std::string::npos || page.find("`[" + key + "]`") != std::string::npos ||
-          page.find("`[[" + key + "]]`") != std::string::npos || page.find(key + " = ") != std::string::npos;
+          page.find("`[[" + key + "]]`") != std::string::npos || page.find("." + key + "]]`") != std::string::npos ||
+          page.find(key + " = ") != std::string::npos;
       CHECK(named);
     }
   }
@@ -68,7 +72,7 @@ TEST_CASE("the line format's page names every range that is allowed", "[docs][pr
   const std::string page = text_of("docs/line-format.md");
   const std::regex range("\"([^\"]* \\.\\. [^\"]*)\"\\};");
   std::size_t ranges = 0;
-  for (const char* file : {"core/read/limits_private.hpp", "core/read/move_reader.cpp"}) {
+  for (const char* file : {"core/read/limits_private.hpp", "core/read/move_reader.cpp", "core/read/cycle_reader.cpp"}) {
     const std::string code = text_of(file);
     for (std::sregex_iterator it(code.begin(), code.end(), range), end; it != end; ++it, ++ranges) {
       CAPTURE((*it)[1].str());

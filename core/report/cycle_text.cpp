@@ -1,0 +1,174 @@
+#include "report/cycle_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/chart.hpp"
+#include "report/cycle_timeline.hpp"
+#include "report/table.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::CycleAnswer;
+using study::CycleGain;
+using study::HeadCycle;
+
+std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
+  if (answer.heads.size() == 1) return "The head";
+  return The(line.elements.at(head.nozzle)) + ", the slowest of " + std::to_string(answer.heads.size()) + " heads,";
+}
+
+/// "the valve without its delay"
+std::string gain_phrase(const line::Line& line, const CycleGain& gain) {
+  return (gain.element ? the(line.elements.at(*gain.element)) + ' ' : std::string()) + gain.what;
+}
+
+/// A head whose vacuum is short of the need at some stage: how, for a sentence.
+std::string shortfall(const line::Line& line, const HeadCycle& head, const Look& look) {
+  const std::string who = The(line.elements.at(head.nozzle));
+  if (head.margin_at_lift < 0.0)
+    return who + " is told to lift at " + time(head.lift) + ", when it lacks " + vacuum(look, -head.margin_at_lift) +
+           (head.safe_lift ? "; wait until " + time(*head.safe_lift) + "." : ".");
+  return who + " lacks " + vacuum(look, -head.margin_in_travel) + " on its travel, at " + time(head.worst_moment) +
+         ": it may lose the part.";
+}
+
+std::string verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  const HeadCycle& head = answer.heads.at(answer.slowest);
+  std::string text = subject(line, answer, head);
+  if (!head.safe_lift)
+    return text + " never gets the " + vacuum(look, head.needed_to_lift) +
+           " that it needs to lift, or loses it before it puts the part down.";
+  text += " may lift at " + time(*head.safe_lift);
+  if (*head.safe_lift <= head.touch)
+    text += ", as soon as it meets the part.";
+  else if (answer.limits.empty() || answer.limits.front().gain <= 0.0)
+    text += ", " + time(*head.safe_lift - head.touch) + " after it meets the part.";
+  else
+    text += "; what holds it up most is " + the(line.elements.at(answer.limits.front().element.value())) + ": " +
+            answer.limits.front().what + " it could lift " + time(answer.limits.front().gain) + " sooner.";
+  for (const HeadCycle& each : answer.heads)
+    if (each.safe_lift && !each.works()) text += ' ' + shortfall(line, each, look);
+  return text;
+}
+
+std::string curves(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  constexpr std::size_t most = 4;
+  const Scale times = cycle_scale(answer);
+  Chart chart;
+  chart.x_unit = times.unit();
+  chart.y_unit = std::string(look.vacuum->symbol);
+  const units::Unit* second = units::find_unit(chart.x_unit, units::Dimension::time);
+  // The slowest head first; the others as far as they can be told apart.
+  std::vector<std::size_t> shown{answer.slowest};
+  for (std::size_t k = 0; k < answer.places.size() && shown.size() < most; ++k)
+    if (k != answer.slowest) shown.push_back(k);
+  for (const std::size_t k : shown) {
+    const study::CyclePlace& place = answer.places[k];
+    Curve c{name(line, place.element) + (place.gauge ? ", gauge" : ", mouth"), {}, {}};
+    for (const study::CycleSample& sample : answer.samples) {
+      c.x.push_back(units::from_si(sample.time, *second));
+      c.y.push_back(units::from_si(sample.vacuum.at(k), *look.vacuum));
+    }
+    chart.curves.push_back(std::move(c));
+  }
+  if (const auto& safe = answer.heads.at(answer.slowest).safe_lift) {
+    chart.mark = units::from_si(*safe, *second);
+    chart.mark_text = "may lift, " + time(*safe);
+  }
+  const std::string what = chart.curves.size() == 1 ? "vacuum, " + chart.curves.front().name : "vacuum";
+  return look.style.dim(cut(what, 80, look.style.cut_mark())) + '\n' + draw(chart, look.style);
+}
+
+std::string moment(const Scale& scale, const std::optional<double>& time) {
+  return time ? scale.number(*time) : "never";
+}
+
+std::string times_table(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  const Scale times = cycle_scale(answer);
+  const std::string unit = times.unit();
+  Table table({{"head", "", true},
+               {"meets", unit},
+               {"may lift", unit},
+               {"lifts", unit},
+               {"puts down", unit},
+               {"release", unit},
+               {"lets go", unit},
+               {"in all", unit}});
+  for (const HeadCycle& head : answer.heads) {
+    std::optional<double> all;
+    if (head.let_go) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
+    table.add({name(line, head.nozzle), times.number(head.touch), moment(times, head.safe_lift),
+               times.number(head.lift), times.number(head.place), times.number(head.release),
+               moment(times, head.let_go), all ? times.number(*all) : "-"},
+              !head.works());
+  }
+  table.merge_alike(all_tips(answer.heads.size()));
+  return table.text(look.style);
+}
+
+std::string margins_table(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  double most = 0.0;
+  for (const HeadCycle& head : answer.heads)
+    most = std::max({most, head.needed_to_travel + std::abs(head.margin_in_travel), head.needed_to_lift});
+  const Scale vacuums = vacuum_scale(look, most), times = cycle_scale(answer);
+  const std::string unit = vacuums.unit();
+  Table table({{"head", "", true},
+               {"to lift", unit},
+               {"to spare", unit},
+               {"to travel", unit},
+               {"to spare", unit},
+               {"worst at", times.unit()}});
+  for (const HeadCycle& head : answer.heads)
+    table.add(
+        {name(line, head.nozzle), vacuums.number(head.needed_to_lift), vacuums.number(head.margin_at_lift),
+         vacuums.number(head.needed_to_travel), vacuums.number(head.margin_in_travel), times.number(head.worst_moment)},
+        !head.works());
+  table.merge_alike(all_tips(answer.heads.size()));
+  return table.text(look.style);
+}
+
+std::string limits_table(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  constexpr std::size_t most = 6;
+  const double least = 0.01 * answer.heads.at(answer.slowest).safe_lift.value_or(0.0);
+  std::vector<CycleGain> gains;
+  for (const CycleGain& gain : answer.limits)
+    if (gain.gain > least && gains.size() < most) gains.push_back(gain);
+  if (gains.empty()) return {};
+  const Scale times = time_scale(gains.front().gain);
+  Table table({{"what would let it lift sooner", "", true}, {"by", times.unit()}});
+  for (const CycleGain& gain : gains) table.add({gain_phrase(line, gain), times.number(gain.gain)});
+  return table.text(look.style) + '\n';
+}
+
+std::string cautions(const line::Line& line) {
+  const bool blows = std::any_of(line.elements.begin(), line.elements.end(), [](const line::Element& e) {
+    return e.valve && e.valve->vent && e.valve->vent->blow_off;
+  });
+  std::string text =
+      "Before you reach in: stop and lock out the moving axes; a head that waits in its cycle moves "
+      "without warning.";
+  if (blows) text += " Shut off blow-off air and let it out; keep skin and eyes away from it.";
+  return text + " Vacuum lets go when the power fails.";
+}
+
+}  // namespace
+
+std::string cycle_text(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out += paragraph(verdict(line, answer, look)) + '\n' + cycle_timeline(line, answer, look) + '\n';
+  out += curves(line, answer, look) + '\n' + times_table(line, answer, look) + '\n';
+  out += margins_table(line, answer, look) + '\n' + limits_table(line, answer, look);
+  const std::string how =
+      "may lift: from then on the vacuum that lifting needs is there until the part is put down. in all: from the "
+      "command to the valve (or the touch) to letting go. The needs carry the safety factors that airtally hold "
+      "prints.";
+  for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  for (const std::string& note : answer.notes) out += paragraph("Note: " + clean(note) + ".", 80, 2);
+  return out + paragraph(cautions(line));
+}
+
+}  // namespace airtally::report

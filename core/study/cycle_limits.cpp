@@ -1,0 +1,36 @@
+#include "study/cycle_limits.hpp"
+
+#include "line/variant.hpp"
+
+namespace airtally::study {
+
+std::vector<Better> better_lines(const line::Line& line) {
+  std::vector<Better> all;
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    const line::Element& e = line.elements[i];
+    line::Line better = line;
+    line::Element& b = better.elements[i];
+    const bool leaks = !e.leaks.empty();
+    line::seal(b);
+    if (e.kind == line::Kind::valve) {
+      line::Line quick = line;
+      quick.elements[i].valve = e.valve.value_or(line::Valve{});
+      quick.elements[i].valve->opens = quick.elements[i].valve->ramp = 0.0;
+      if (e.valve && e.valve->opens.value + e.valve->ramp.value > 0.0)
+        all.push_back({{i, "without its delay", 0.0}, std::move(quick)});
+      auto& iso = std::get<line::Iso>(b.restriction);
+      iso.conductance = 100.0 * iso.conductance.value;
+    } else if (line::is_source(e.kind)) {
+      for (line::CurvePoint& p : b.pump->flow) p.value = 2.0 * p.value.value;
+    } else if (e.kind != line::Kind::nozzle && line::restricts(e)) {
+      line::bore_out(b);
+    } else if (!leaks) {
+      continue;
+    }
+    const char* what = line::is_source(e.kind) ? "with twice the flow" : "without leak and restriction";
+    all.push_back({{i, what, 0.0}, std::move(better)});
+  }
+  return all;
+}
+
+}  // namespace airtally::study

@@ -1,0 +1,88 @@
+#include "study/cycle_notes.hpp"
+
+#include <fmt/format.h>
+
+#include "study/hold.hpp"
+
+namespace airtally::study {
+namespace {
+
+void note_repeats(std::vector<std::string>& notes, const CycleAnswer& answer, const Plan& plan) {
+  if (plan.repeats == 1) return;
+  std::string text = fmt::format("the cycle repeats every {:g} ms; it was run {} times and the last one is shown",
+                                 1e3 * plan.period, plan.repeats);
+  if (answer.drift > 100.0)
+    text += fmt::format(", which still differs from the one before by {:.2f} kPa", answer.drift / 1e3);
+  notes.push_back(text);
+}
+
+/// Why a head's part stays on, and what would let it go.
+void note_release(std::vector<std::string>& notes, const line::Line& line, const HeadCycle& head, bool ends) {
+  const std::string& nozzle = line.elements[head.nozzle].name;
+  const bool stops = !line.cycle->pump_always_on && line.cycle->pump_off;
+  if (!head.valve && stops) {
+    if (!head.let_go)
+      notes.push_back(
+          fmt::format("nozzle '{}' still holds its part when it leaves: what stands still lets air back "
+                      "only through its back-leak; stop it sooner, or add a valve with a vent",
+                      nozzle));
+    return;
+  }
+  if (!head.valve) {
+    notes.push_back(
+        fmt::format("nozzle '{}' has no valve on its way to the pump: it draws air all the time, and can't "
+                    "let go",
+                    nozzle));
+    return;
+  }
+  if (head.let_go) return;
+  const line::Element& valve = line.elements[*head.valve];
+  if (!valve.valve || !valve.valve->vent) {
+    notes.push_back(
+        fmt::format("valve '{}' has no vent: once it is closed the part of nozzle '{}' hangs on until leaks "
+                    "have filled the line; a vent would let it go",
+                    valve.name, nozzle));
+    return;
+  }
+  std::string help = "start the release sooner or retract later";
+  if (!valve.valve->vent->blow_off) help += ", or blow off";
+  if (ends) help += "; let the vent stay open longer, since what is left cools and shrinks once it is shut";
+  notes.push_back(fmt::format("nozzle '{}' still holds its part when it leaves: {}", nozzle, help));
+}
+
+/// A blow-off that throws a part further than it should.
+void note_blow(std::vector<std::string>& notes, const line::Line& line, const HeadCycle& head) {
+  const double weight = needed_vacuum(line, head.nozzle).to_rest;
+  if (head.blow <= weight) return;
+  notes.push_back(
+      fmt::format("under the part of nozzle '{}' the pressure rises {:.2g} kPa above the room's, {:.3g} "
+                  "times what carries its weight: it may be blown away; less blow-off, or a shorter "
+                  "vent-time, leaves it where it is put",
+                  line.elements[head.nozzle].name, head.blow / 1e3, head.blow / weight));
+}
+
+void note_ejectors(std::vector<std::string>& notes, const line::Line& line, double period) {
+  constexpr double litre = 1.185e-3;  // kg of free air
+  const line::Cycle& cycle = *line.cycle;
+  double on = period;
+  if (!cycle.pump_always_on && cycle.pump_off) on = cycle.pump_off->value;
+  for (const line::Element& e : line.elements)
+    if (e.pump && e.pump->consumption)
+      notes.push_back(fmt::format("ejector '{}' uses {:.3g} L of free air a cycle", e.name,
+                                  e.pump->consumption->value * on / litre));
+}
+
+}  // namespace
+
+std::vector<std::string> notes_of(const line::Line& line, const CycleAnswer& answer, const Plan& plan) {
+  std::vector<std::string> notes;
+  note_repeats(notes, answer, plan);
+  for (const HeadCycle& head : answer.heads) {
+    note_release(notes, line, head, line.cycle->vent_time.has_value());
+    note_blow(notes, line, head);
+  }
+  note_ejectors(notes, line, plan.period);
+  return notes;
+}
+
+}  // namespace airtally::study
