@@ -41,6 +41,13 @@ Json steady(const std::string& file, const char* tip) {
   return json;
 }
 
+bool has_cycle(const std::string& file) {
+  std::ifstream in(AIRTALLY_SOURCE_DIR "/" + file);
+  for (std::string row; std::getline(in, row);)
+    if (row == "[cycle]") return true;
+  return false;
+}
+
 /// The part of the answers that is kept.
 Json result(const std::string& file) {
   Json json;
@@ -51,6 +58,10 @@ Json result(const std::string& file) {
   json["rank"] = picked(rank, {"tip", "nozzle", "tip_vacuum_pa", "ideal_vacuum_pa", "total_loss_pa"});
   json["rank"]["elements"] =
       each(rank["elements"], {"name", "leak_gain_pa", "restriction_gain_pa", "fair_share_pa", "reach_gain_s"});
+  if (has_cycle(file))
+    json["cycle"]["heads"] =
+        each(answer({"cycle", file, "--json"})["heads"],
+             {"name", "works", "safe_lift_s", "let_go_s", "blow_pa", "margin_at_lift_pa", "margin_in_travel_pa"});
   json["strip"]["culprit"] = answer({"strip", file, "--json"})["culprit"];
   return json;
 }
