@@ -8,6 +8,7 @@ namespace airtally::solve {
 namespace {
 
 constexpr double coldest = 0.2;  ///< tau is kept above this in the stages of a step; real runs stay above 0.5
+constexpr double hottest = 5.0;  ///< the same upwards; real runs stay below 1.6
 constexpr double nudge = 1e-6;   ///< relative step of temperature for the slope of a law with it
 
 }  // namespace
@@ -63,7 +64,7 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 void ThermalLine::evaluate_nodes(std::span<const double> x, std::span<double> f, bool with_slopes) {
   for (std::size_t i = 0; i < n_; ++i) {
     p_[i] = std::max(x[2 * i], least_);
-    tau_[i] = std::max(p_[i] / std::max(x[2 * i + 1], least_), coldest);
+    tau_[i] = std::clamp(p_[i] / std::max(x[2 * i + 1], least_), coldest, hottest);
     air_[i] = gas::air_at(network_.air.temperature * tau_[i]);
     const double heat = wall_[i] * (1.0 - tau_[i]);
     f[2 * i] += heat;

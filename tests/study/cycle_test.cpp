@@ -1,0 +1,146 @@
+#include "study/cycle.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "errors.hpp"
+#include "gas/air.hpp"
+#include "line/topology.hpp"
+#include "study/cycle_lines.hpp"
+#include "study/cycle_plan.hpp"
+
+using namespace airtally;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+using study::CycleAnswer;
+using study::HeadCycle;
+using test::quick;
+using test::single_volume;
+using test::vacuum_at;
+
+namespace {
+
+std::string refused(const line::Line& line) {
+  try {
+    study::plan(line, line::topology(line));
+  } catch (const BadInput& error) {
+    return error.complaints().front().sentence;
+  }
+  return "(accepted)";
+}
+
+}  // namespace
+
+// As long as the flow chokes, a volume behind a valve of sonic conductance C empties as p = p0 exp(-s/tau), tau =
+// V/(C rho0 R T), s the time that the valve has been open; over an even ramp of length r it counts half (r/2). 1e-3:
+// the reservoir rises by a hundredth of what comes in, and the millimetre of nozzle adds a ten-thousandth of volume.
+TEST_CASE("a valve opens on a volume after its delay and half its ramp", "[study][cycle][closed-form]") {
+  const double needed = 30e3;  // to lift; the flow is choked down to p = 3.3/0.3 kPa
+  for (const double ramp : {0.0, 4e-3, 20e-3}) {
+    CAPTURE(ramp);
+    line::Line line = single_volume(0.5 * needed);
+    line.elements[2].valve->opens = 8e-3;
+    line.elements[2].valve->ramp = ramp;
+    const HeadCycle head = study::cycle(line, quick()).heads.at(0);
+    const double volume = 10e-6 + 0.25 * std::numbers::pi * 1e-6 * 1e-3;
+    const double tau = volume / (0.1e-8 * gas::free_air_density * gas::air_at(293.15).rt);
+    const double open = tau * std::log(101325.0 / (101325.0 - needed));
+    REQUIRE(open > ramp);  // the ramp is over by then
+    REQUIRE(head.safe_lift);
+    CHECK_THAT(*head.safe_lift, WithinRel(20e-3 + 8e-3 + 0.5 * ramp + open, 1e-3));
+    CHECK_THAT(head.needed_to_lift, WithinRel(needed, 1e-9));
+    CHECK(head.lift == *head.safe_lift);
+    CHECK_THAT(head.margin_at_lift, WithinAbs(0.0, 1.0));
+  }
+}
+
+// Filling through an ISO 6358 element, isothermal: in r = p/p_amb, dr/dt = 1/tau up to b and sqrt(1 -
+// ((r-b)/(1-b))^2)/tau beyond, so t = tau (b - r0 + (1-b) asin((r1-b)/(1-b))). (Ellipse of ISO 6358; integrated by
+// hand.)
+TEST_CASE("a part is let go when its volume has filled through the vent", "[study][cycle][closed-form]") {
+  for (const double weight : {2e3, 10e3, 30e3}) {
+    CAPTURE(weight);
+    line::Line line = single_volume(weight);
+    line.elements[2].valve->closes = 6e-3;
+    const CycleAnswer answer = study::cycle(line, quick());
+    const HeadCycle& head = answer.heads.at(0);
+    REQUIRE(head.let_go);
+    const double volume = 10e-6 + 0.25 * std::numbers::pi * 1e-6 * 1e-3;
+    const double tau = volume / (0.1e-8 * gas::free_air_density * gas::air_at(293.15).rt), b = 0.3;
+    const double start = 1.0 - vacuum_at(answer, 0, 0.4) / 101325.0, end = 1.0 - weight / 101325.0;
+    REQUIRE(start < b);
+    const double fill = tau * (b - start + (1.0 - b) * std::asin((end - b) / (1.0 - b)));
+    CHECK_THAT(*head.let_go - head.release, WithinRel(6e-3 + fill, 2e-3));
+    CHECK(head.blow < 1.0);
+  }
+}
+
+TEST_CASE("air that is warmed by filling lets go sooner, then draws again as it cools", "[study][cycle][property]") {
+  const line::Line line = single_volume(2e3);
+  const auto let_go = [&](solve::Thermal thermal) {
+    return study::cycle(line, quick(thermal)).heads.at(0).let_go.value();
+  };
+  const double isothermal = let_go(solve::Thermal::isothermal), adiabatic = let_go(solve::Thermal::adiabatic),
+               wall = let_go(solve::Thermal::wall);
+  CHECK(adiabatic < wall);
+  CHECK(wall < isothermal);
+  // The vent shut again as soon as the part is free: by conduction alone the warm air then shrinks and pulls.
+  line::Line short_vent = line;
+  short_vent.cycle->vent_time = wall - 0.4;
+  study::CycleOptions options = quick(solve::Thermal::wall);
+  const CycleAnswer answer = study::cycle(short_vent, options);
+  CHECK(vacuum_at(answer, 0, 0.75) > 4e3);
+}
+
+TEST_CASE("events come in the order of time, at the times that the file gives", "[study][cycle][property]") {
+  line::Line line = single_volume(10e3);
+  line.elements[2].valve->opens = 8e-3;
+  line.elements[2].valve->closes = 6e-3;
+  line.cycle->vent_time = 0.1;
+  const CycleAnswer answer = study::cycle(line, quick());
+  std::vector<std::pair<double, std::string>> is;
+  for (const auto& e : answer.events) is.emplace_back(e.time, line.elements[e.element].name + ' ' + e.what);
+  const std::vector<std::pair<double, std::string>> expected{{0.0, "nozzle begins its last stretch down"},
+                                                             {10e-3, "nozzle meets the part"},
+                                                             {28e-3, "valve opens towards the pump"},
+                                                             {406e-3, "valve closes and vents"},
+                                                             {506e-3, "valve ends the vent"},
+                                                             {800e-3, "nozzle leaves the part"}};
+  REQUIRE(is.size() == expected.size());
+  for (std::size_t k = 0; k < is.size(); ++k) {
+    CHECK(is[k].second == expected[k].second);
+    CHECK_THAT(is[k].first, WithinAbs(expected[k].first, 1e-12));
+  }
+}
+
+TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study][cycle][property]") {
+  const std::string order = "; a pick goes valve-on, touch, lift, travel, place, release, retract.";
+  line::Line line = single_volume(10e3);
+  line.cycle->lift = 5e-3;
+  CHECK(refused(line) == "[cycle]: lift = 5 ms is before touch = 10 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->retract = 0.3;
+  CHECK(refused(line) == "[cycle]: retract = 300 ms is before place = 400 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->period = 0.7;
+  CHECK(refused(line) == "[cycle]: period = 700 ms is before retract = 800 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->period = 0.8;
+  line.cycle->release = 0.79;
+  line.cycle->valve_on = 0.0;
+  line.elements[2].valve->closes = 50e-3;
+  CHECK(
+      refused(line) ==
+      "[cycle]: valve 'valve' closes at 840 ms but is to open again for the next pick at 800 ms; give the period more "
+      "time or release sooner.");
+  line = single_volume(10e3);
+  line.cycle->heads.push_back({"nozle", 0.1, {}});
+  CHECK(refused(line) == "[[cycle.head]]: 'nozle' is not the name of a nozzle of this line.");
+  line = single_volume(10e3);
+  line.cycle.reset();
+  CHECK(refused(line) == "the file has no [cycle]; add one with touch and place, such as touch = \"40 ms\".");
+  line = single_volume(10e3);
+  line.part.reset();
+  CHECK(refused(line) == "a cycle picks a part, but the file has no [part]; add one with mass and gap.");
+}
