@@ -31,8 +31,9 @@ Inertia line_inertia(const line::Line& line, const line::Topology& topology);
 ///
 /// From zeta = 3 on the settle time falls by 1/(6 zeta^2) of itself; it is shortest, 0.69 of it, at zeta = 0.69, where
 /// the overshoot is just 5 %; below that the line swings and settles late. Held against gas dynamics in 400 cells
-/// (tests/agreement/distributed_test.cpp): the change is right within a factor of 2.5 for zeta >= 0.9; for zeta near
-/// 0.5 the true settle time is twice what this says, since a tube rings at more than one note.
+/// (docs/distributed.md, tests/agreement/distributed_test.cpp): the change is right within a factor of 2.5 for
+/// zeta = 0.9 to 10; at 0.5 the line took 5 times the lumped settle time where this says 1.8, since a tube rings at
+/// more than one note.
 Inertia inertia_effect(Inertia line, double settle);
 
 /// A sentence when it matters: when the settle time changes by more than 2 %, or sound needs more than a tenth of it.
