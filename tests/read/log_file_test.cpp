@@ -1,0 +1,73 @@
+#include "read/log_file.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "errors.hpp"
+
+using namespace airtally;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+constexpr double ambient = 101325.0;
+
+line::Log log_of(const std::string& text) { return read::read_log_text(text, "log.csv", ambient); }
+
+std::string refused(const std::string& text) {
+  try {
+    log_of(text);
+  } catch (const BadInput& e) {
+    return e.what();
+  }
+  return "accepted";
+}
+
+void check_course(const line::Log& log, double tolerance = 1e-9) {
+  REQUIRE(log.time.size() == 3);
+  for (std::size_t i = 0; i < 3; ++i) {
+    CHECK_THAT(log.time[i], WithinAbs(0.01 * static_cast<double>(i), 1e-15));
+    CHECK_THAT(log.vacuum[i], WithinAbs(12.5e3 * static_cast<double>(i), tolerance));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("a log reads the same in every dress", "[read][property]") {
+  check_course(log_of("time_s,vacuum_kPa\n0,0\n0.01,12.5\n0.02,25\n"));
+  check_course(log_of("time [ms],vacuum [Pa]\n0,0\n10,12500\n20,2.5e4"));
+  check_course(log_of("# bench, hose 3\n\nt (s);note;vac (mbar)\r\n0,00;a;0\r\n0,01;;125,0\r\n0,02;b;250\r\n"));
+  check_course(log_of("\xEF\xBB\xBFt/s\tvacuum/kPa\n0\t0\n# pause\n+0.01\t12,5\n0.02\t25.0\n"));
+  check_course(log_of("\"time_ms\",\"vacuum_kPa\"\n\"0\",\"0\"\n\"10\",\"12.5\"\n\"20\",\"25\"\n"));
+  check_course(log_of("time_s;gauge_kPa\n0;0\n0.01;-12.5\n0.02;-25\n"));
+  check_course(log_of("time_s;pressure abs (kPa)\n0;101.325\n0.01;88.825\n0.02;76.325\n"));
+  const line::Log negative = log_of("time_s,vacuum_kPa\n0,0\n0.01,-12.5\n0.02,-25\n");
+  check_course(negative);
+  REQUIRE(negative.notes.size() == 1);
+  CHECK(negative.notes[0] == "'vacuum_kPa' is negative and was read as pressure below ambient");
+}
+
+TEST_CASE("gaps in a log are skipped and counted", "[read][property]") {
+  const line::Log log =
+      log_of("time_s,other,vacuum_kPa\n0,7,0\n0.005,7,\n0.006,7\n,7,3\n0.007,7,nan\n0.01,,12.5\n0.02,-,25\n");
+  check_course(log);
+  CHECK(log.gaps == 4);
+}
+
+TEST_CASE("trouble in a log is told with its place", "[read][property]") {
+  CHECK(refused("time_s,vacuum_kPa\n0,0\n0.02,10\n0.01,12\n0.03,15\n") ==
+        "log.csv:4:1: time 0.01 does not rise: the row in line 3 has 0.02. Sort the rows or cut the log into one "
+        "recording each.");
+  CHECK(refused("time_s; vacuum_kPa\n0; 0\n1; 1,5x\n2; 3\nx; 4\n") ==
+        "log.csv:3:4: '1,5x' is no number (column 'vacuum_kPa').\nlog.csv:5:1: 'x' is no number (column 'time_s').");
+  CHECK(
+      refused("0,0\n1,2\n2,3\n").find("log.csv:1:1: no column with a unit of time is here; the first row must name") ==
+      0);
+  CHECK(refused("time_s,vacuum\n0,0\n").find("log.csv:1:1: no column with a unit of pressure is here") == 0);
+  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,1\n").find("log.csv: 2 rows with a time and a vacuum are too few") == 0);
+  CHECK(refused("\n# nothing\n").find("log.csv: the file has no rows") == 0);
+  CHECK(refused("time_s,pressure_kPa\n0,0\n1,10\n2,20\n").find("put 'vacuum' or 'abs' in its name") !=
+        std::string::npos);
+  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,100\n2,120\n").find("zero absolute pressure (ambient is 101.3 kPa)") !=
+        std::string::npos);
+  CHECK_THROWS_AS(read::read_log("no/such/log.csv", ambient), BadInput);
+}
