@@ -5,7 +5,10 @@
 
 #include "commands.hpp"
 #include "common.hpp"
+#include "hunt/rise_fit.hpp"
+#include "read/log_file.hpp"
 #include "report/json.hpp"
+#include "report/rise_log.hpp"
 #include "report/text.hpp"
 
 namespace airtally::cli {
@@ -15,7 +18,21 @@ struct RiseCommandOptions {
   CommonOptions common;
   std::vector<std::string> at;
   std::string thermal = "wall";
+  std::string log;
 };
+
+/// Where a log was recorded: at the one place asked for, else at the line's only gauge, else at its slowest tip.
+std::size_t log_place(const line::Line& line, const study::RiseOptions& asked, const study::Rise& rise) {
+  if (asked.at.size() > 1) throw BadInput(Position{}, "--log goes with one --at: the place where it was recorded.");
+  if (asked.at.size() == 1) return asked.at.front();
+  std::vector<std::size_t> gauges;
+  for (std::size_t i = 0; i < line.elements.size(); ++i)
+    if (line.elements[i].gauge) gauges.push_back(i);
+  if (gauges.size() == 1) return gauges.front();
+  for (const study::TipRise& tip : rise.tips)
+    if (tip.settle == rise.settle) return tip.element;
+  throw BadInput(Position{}, "--log needs --at: the line has no nozzle and not one gauge but several or none.");
+}
 
 Answer run_rise(const RiseCommandOptions& options) {
   const report::Look how = look(options.common);
@@ -25,6 +42,13 @@ Answer run_rise(const RiseCommandOptions& options) {
   asked.thermal = thermal_of(options.thermal);
   for (const std::string& name : options.at) asked.at.push_back(element_named(line, name, "--at"));
   const study::Rise rise = study::rise(line, tips, asked);
+  if (!options.log.empty()) {
+    const line::Log log = read::read_log(options.log, line.site.pressure);
+    const hunt::RiseFit fit =
+        hunt::fit_rise(line, tips, log_place(line, asked, rise), log, asked.thermal, rise.segments);
+    return {options.common.json ? report::rise_json(line, tips, rise, &fit)
+                                : report::rise_text(line, tips, rise, how) + report::rise_log_text(line, fit, how)};
+  }
   return {options.common.json ? report::rise_json(line, tips, rise) : report::rise_text(line, tips, rise, how)};
 }
 
@@ -39,6 +63,7 @@ Command add_rise(CLI::App& app) {
       ->take_all()
       ->allow_extra_args(false);
   add_thermal(*command, options->thermal);
+  command->add_option("--log", options->log, "Measured pull-down: a table, \"time_s, vacuum_kPa\"")->type_name("FILE");
   command->footer("Example: airtally rise lines/jewel-setter.toml --tip blocked");
   return {command, [options] { return run_rise(*options); }};
 }

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "hunt/rise_fit.hpp"
 #include "line/line.hpp"
 #include "solve/answer.hpp"
 #include "study/check.hpp"
@@ -18,7 +19,9 @@ namespace airtally::report {
 std::string check_json(const line::Line& line, const std::vector<study::Warning>& warnings);
 std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer);
 /// `tips`: the states that the rise was asked for, one per nozzle.
-std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise);
+/// `log`: the fit to a measured log, if there is one.
+std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
+                      const hunt::RiseFit* log = nullptr);
 std::string rank_json(const line::Line& line, const study::Ranking& ranking);
 std::string strip_json(const line::Line& line, const study::Strip& strip);
 

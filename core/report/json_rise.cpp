@@ -6,7 +6,42 @@
 
 namespace airtally::report {
 
-std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise) {
+namespace {
+
+Json misfit(const hunt::Misfit& m) {
+  Json json;
+  put(json, "rms_pa", m.rms);
+  put(json, "worst_pa", m.worst);
+  put(json, "worst_at_s", m.worst_at);
+  return json;
+}
+
+Json factor(const std::optional<hunt::FittedFactor>& f) {
+  if (!f) return nullptr;
+  Json json;
+  put(json, "value", f->value);
+  put(json, "standard_error", f->error);
+  return json;
+}
+
+Json log_json(const line::Line& line, const hunt::RiseFit& fit) {
+  Json json{{"file", fit.log.file},
+            {"place", line.elements.at(fit.element).name},
+            {"rows", fit.log.time.size()},
+            {"gaps", fit.log.gaps},
+            {"notes", fit.log.notes},
+            {"as_written", misfit(fit.before)},
+            {"fitted", fit.volume ? misfit(fit.after) : Json(nullptr)},
+            {"volume_factor", factor(fit.volume)},
+            {"pump_flow_factor", factor(fit.pump_flow)}};
+  json["correlation"] = fit.volume ? Json(fit.correlation) : Json(nullptr);
+  return json;
+}
+
+}  // namespace
+
+std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
+                      const hunt::RiseFit* log) {
   Json json = json_head(line, "rise");
   json["tip"] = word(tips);
   put(json, "settle_s", rise.settle);
@@ -37,6 +72,7 @@ std::string rise_json(const line::Line& line, std::span<const solve::TipState> t
   put(json, "worst_balance", rise.worst_balance);
   json["steps"] = rise.steps;
   json["evaluations"] = rise.evaluations;
+  if (log) json["log"] = log_json(line, *log);
   return dumped(json);
 }
 

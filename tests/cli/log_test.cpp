@@ -1,0 +1,88 @@
+// `rise --log`: a measured pull-down beside the line's own.
+#include <stdlib.h>
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "cli/run.hpp"
+#include "report/width.hpp"
+
+using namespace airtally;
+using Catch::Matchers::Contains;
+using test::run;
+using Json = nlohmann::json;
+
+namespace {
+
+/// A log in a folder of its own.
+class LogFile {
+ public:
+  explicit LogFile(const std::string& text) {
+    std::string pattern = (std::filesystem::temp_directory_path() / "airtally-log-XXXXXX").string();
+    folder_ = mkdtemp(pattern.data());
+    std::ofstream(name()) << text;
+  }
+  ~LogFile() { std::filesystem::remove_all(folder_); }
+  LogFile(const LogFile&) = delete;
+  LogFile& operator=(const LogFile&) = delete;
+  std::string name() const { return (folder_ / "measured.csv").string(); }
+
+ private:
+  std::filesystem::path folder_;
+};
+
+/// The line's own course at its gauge, all vacuums times `factor`.
+std::string course(double factor) {
+  const test::Ran ran = run({"rise", "lines/jewel-setter.toml", "--tip", "open", "--at", "gauge tee", "--json"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  std::string text = "# made by the tests\ntime [ms]; vacuum [kPa]\n";
+  const Json json = Json::parse(ran.out);
+  for (const Json& sample : json["samples"])
+    text += std::to_string(1e3 * sample["time_s"].get<double>()) + ";" +
+            std::to_string(1e-3 * factor * sample["vacuum_pa"]["gauge tee"].get<double>()) + "\n";
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("a log of the line itself is met, at its one gauge", "[cli][property]") {
+  const LogFile log(course(1.0));
+  const test::Ran ran = run({"rise", "lines/jewel-setter.toml", "--tip", "open", "--log", log.name(), "--json"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  const Json json = Json::parse(ran.out)["log"];
+  CHECK(json["place"] == "gauge tee");
+  CHECK(json["rows"] == 121);
+  CHECK(json["as_written"]["rms_pa"].get<double>() < 5.0);
+  CHECK(std::fabs(json["volume_factor"]["value"].get<double>() - 1.0) < 1e-3);
+  CHECK(std::fabs(json["pump_flow_factor"]["value"].get<double>() - 1.0) < 1e-3);
+}
+
+TEST_CASE("the text shows both curves, the misfit and the factors", "[cli][property]") {
+  const LogFile log(course(0.9));
+  const test::Ran ran = run({"rise", "lines/jewel-setter.toml", "--tip", "open", "--log", log.name(), "--ascii"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  CHECK_THAT(ran.out, Contains("o measured") && Contains("x as the file says"));
+  CHECK_THAT(ran.out, Contains("121 rows at gauge tee: the line as its file says is off by"));
+  CHECK_THAT(ran.out, Contains("too deep."));
+  CHECK_THAT(ran.out, Contains("takes less than its curve says."));
+  for (const std::string& row : test::lines_of(ran.out)) {
+    CAPTURE(row);
+    CHECK((report::width(row) <= 80 || row.find(log.name()) != std::string::npos));
+  }
+}
+
+TEST_CASE("a bad log is bad input, told with its place", "[cli][property]") {
+  const LogFile log("time_s,vacuum_kPa\n0,0\n0.2,10\n0.1,20\n0.3,x\n");
+  const test::Ran ran = run({"rise", "lines/jewel-setter.toml", "--log", log.name()});
+  CHECK(ran.code == 2);
+  CHECK(ran.out.empty());
+  CHECK_THAT(ran.err, Contains(log.name() + ":4:1: time 0.1 does not rise"));
+  CHECK_THAT(ran.err, Contains(log.name() + ":5:5: 'x' is no number"));
+  CHECK(run({"rise", "lines/jewel-setter.toml", "--log", "no-such.csv"}).code == 2);
+}
