@@ -33,9 +33,9 @@ line::Cycle read_cycle(TableReader& table) {
   cycle.approach_speed = table.quantity_or("approach-speed", speed, cycle.approach_speed, "20 mm/s");
   cycle.touch = table.needed("touch", moment);
   cycle.lift = table.quantity("lift", moment);
-  if (!table.has("lift")) table.assume("lift not given: as soon as it is safe");
+  if (!table.has("lift")) table.assume("[cycle] lift not given: as soon as it is safe");
   cycle.travel = table.quantity("travel", moment);
-  if (!table.has("travel")) table.assume("travel not given: sideways moves begin with the lift");
+  if (!table.has("travel")) table.assume("[cycle] travel not given: sideways moves begin with the lift");
   cycle.place = table.needed("place", moment);
   cycle.release = table.quantity("release", moment);
   if (!table.has("release")) table.assume("release not given: with place");

@@ -180,7 +180,8 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   answer.samples = samples_of(run, schedule, answer.places.size(), options.samples);
 
   const auto& safe = answer.heads[answer.slowest].safe_lift;
-  if (options.limits && safe) {
+  // A head that may lift as soon as it touches is held up by nothing in the line.
+  if (options.limits && safe && *safe > answer.heads[answer.slowest].touch) {
     for (Better& better : better_lines(line)) {
       const line::Topology other = line::topology(better.line);
       const Plan other_plan = plan(better.line, other, schedule.repeats);

@@ -64,8 +64,9 @@ struct CycleAnswer {
   double begin = 0.0, end = 0.0;  ///< the cycle shown [s]; times above are from its begin
   int repeats = 1;                ///< cycles run; the last one is shown
   double drift = 0.0;             ///< largest difference between the last two, anywhere [Pa]; 0 when run once
-  std::vector<CycleGain> limits;  ///< what would bring the slowest head's safe lift forward, most first
-  double worst_balance = 0.0;     ///< mass or energy unaccounted for, relative to what the line holds
+  std::vector<CycleGain>
+      limits;  ///< what would bring the slowest head's safe lift forward, most first; empty where it is the touch
+  double worst_balance = 0.0;  ///< mass or energy unaccounted for, relative to what the line holds
   std::size_t steps = 0, pieces = 0;
   std::vector<std::string> notes;
 };

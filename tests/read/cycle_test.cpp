@@ -60,9 +60,9 @@ TEST_CASE("what [cycle] leaves out is said", "[read][property]") {
   CHECK(cycle.pump_always_on);
   CHECK(cycle.valve_on.value == 0.0);
   for (const char* phrase : {"valve-on not given: at 0 s, the start of the cycle", "approach-height not given: 0.5 mm",
-                             "approach-speed not given: 20 mm/s", "lift not given: as soon as it is safe",
-                             "travel not given: sideways moves begin with the lift", "release not given: with place",
-                             "pump not given: always-on"}) {
+                             "approach-speed not given: 20 mm/s", "[cycle] lift not given: as soon as it is safe",
+                             "[cycle] travel not given: sideways moves begin with the lift",
+                             "release not given: with place", "pump not given: always-on"}) {
     CAPTURE(phrase);
     CHECK(assumes(line, phrase));
   }
