@@ -30,5 +30,6 @@ Command add_strip(CLI::App& app);
 Command add_hold(CLI::App& app);
 Command add_cycle(CLI::App& app);
 Command add_hunt(CLI::App& app);
+Command add_sense(CLI::App& app);
 
 }  // namespace airtally::cli

@@ -6,6 +6,7 @@
 #include "gas/site.hpp"
 #include "line/cycle.hpp"
 #include "line/element.hpp"
+#include "line/sensor.hpp"
 
 namespace airtally::line {
 
@@ -51,6 +52,7 @@ struct Line {
   std::optional<Part> part;
   std::optional<Move> move;
   std::optional<Cycle> cycle;
+  std::optional<Sensor> sensor;
   std::vector<std::string> assumed;  ///< about the line as a whole
 };
 

@@ -7,6 +7,7 @@
 #include "read/cycle_private.hpp"
 #include "read/element_private.hpp"
 #include "read/move_private.hpp"
+#include "read/sensor_private.hpp"
 #include "read/site_part_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
@@ -43,12 +44,16 @@ class LineReader {
       TableReader table(cycle->raw(), "cycle", complaints_, &line_.assumed);
       line_.cycle = read_cycle(table);
     }
+    if (const auto sensor = top.table("sensor")) {
+      TableReader table(sensor->raw(), "sensor", complaints_, &line_.assumed);
+      line_.sensor = read_sensor(table);
+    }
     for (const TableReader& element : top.tables("element")) read_one(element.raw());
     if (!top.has("element")) {
       top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
     }
     // These belong to the commands that use them.
-    for (const char* key : {"sensor", "twist"}) top.know(key);
+    top.know("twist");
     top.refuse_unknown_keys("a line file");
     complaints_.throw_if_any();
     return std::move(line_);

@@ -13,7 +13,7 @@ struct Words {
 };
 
 // In the order of the enumeration.
-constexpr std::array<Words, 21> words{{
+constexpr std::array<Words, 22> words{{
     {"a ratio", "a plain number", "0.35"},
     {"length", "a length", "4 mm"},
     {"pressure", "a pressure", "60 kPa"},
@@ -34,6 +34,7 @@ constexpr std::array<Words, 21> words{{
     {"angular acceleration", "an angular acceleration", "50 rad/s2"},
     {"frequency", "a frequency", "50 Hz"},
     {"moment of inertia", "a moment of inertia", "20 g cm2"},
+    {"resistance", "a resistance", "10 kohm"},
     {"density", "a density", "1200 kg/m3"},
 }};
 

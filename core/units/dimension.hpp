@@ -25,6 +25,7 @@ enum class Dimension {
   angular_acceleration,  ///< [rad/s2]
   frequency,             ///< [Hz]
   inertia,               ///< moment of inertia [kg m2]
+  resistance,            ///< [ohm]
   density                ///< [kg/m3]
 };
 

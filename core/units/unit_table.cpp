@@ -146,6 +146,10 @@ constexpr std::array table{
     Unit{inertia, "g mm2", "gmm2", 1.0, 1e9},
     Unit{inertia, "kg m2", "kgm2", 1.0},
 
+    Unit{resistance, "ohm", "Ohm", 1.0},
+    Unit{resistance, "kohm", "kOhm", 1e3},
+    Unit{resistance, "Mohm", "MOhm", 1e6},
+
     Unit{density, "kg/m3", "", 1.0},
     Unit{density, "g/cm3", "", 1e3},
 };

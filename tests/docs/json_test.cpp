@@ -11,6 +11,7 @@
 #include "report/cycle_text.hpp"
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
+#include "report/sense_text.hpp"
 
 using namespace airtally;
 using Json = nlohmann::ordered_json;
@@ -58,7 +59,8 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"strip", report::strip_json(line, study::strip(line, tips))},
       {"hold", report::hold_json(line, study::hold(line))},
       {"cycle", report::cycle_json(line, study::cycle(line))},
-      {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))}};
+      {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))},
+      {"sense", report::sense_json(line, study::sense(line))}};
   for (const auto& [command, answer] : answers) {
     CAPTURE(command);
     const std::size_t begin = page.find("\n## " + command + "\n");

@@ -43,6 +43,10 @@ TEST_CASE("the line format's page names every key that is read", "[docs][propert
       "format = 1\n[[cycle.head]]\nzzzzzz = 1\n",
       "format = 1\n[move]\nsafety = { zzzzzz = 1 }\n",
   };
+  for (const char* inside : {"zzzzzz = 1", "tube = { zzzzzz = 1 }", "amplifier = { kind = \"bare\", zzzzzz = 1 }",
+                             "amplifier = { kind = \"difference\", zzzzzz = 1 }",
+                             "amplifier = { kind = \"converter\", zzzzzz = 1 }", "adc = { zzzzzz = 1 }"})
+    texts.push_back(std::string("format = 1\n[sensor]\n") + inside + "\n");
   const std::string element = "format = 1\n[[element]]\nname = \"x\"\nkind = ";
   for (const std::string_view kind : line::kind_words())
     texts.push_back(element + "\"" + std::string(kind) + "\"\nzzzzzz = 1\n");
@@ -72,7 +76,8 @@ TEST_CASE("the line format's page names every range that is allowed", "[docs][pr
   const std::string page = text_of("docs/line-format.md");
   const std::regex range("\"([^\"]* \\.\\. [^\"]*)\"\\};");
   std::size_t ranges = 0;
-  for (const char* file : {"core/read/limits_private.hpp", "core/read/move_reader.cpp", "core/read/cycle_reader.cpp"}) {
+  for (const char* file : {"core/read/limits_private.hpp", "core/read/move_reader.cpp", "core/read/cycle_reader.cpp",
+                           "core/read/sensor_reader.cpp"}) {
     const std::string code = text_of(file);
     for (std::sregex_iterator it(code.begin(), code.end(), range), end; it != end; ++it, ++ranges) {
       CAPTURE((*it)[1].str());

@@ -124,6 +124,9 @@ TEST_CASE("every unit has its defined factor", "[units][closed-form]") {
       {"1 kg m2", Dimension::inertia, 1.0},
       {"1 g cm2", Dimension::inertia, 1e-7},
       {"1 g mm2", Dimension::inertia, 1e-9},
+      {"1 ohm", Dimension::resistance, 1.0},
+      {"1 kohm", Dimension::resistance, 1e3},
+      {"1 Mohm", Dimension::resistance, 1e6},
       {"1 kg/m3", Dimension::density, 1.0},
       {"1 g/cm3", Dimension::density, 1e3},
   };

@@ -1,0 +1,85 @@
+#include "report/json_private.hpp"
+#include "report/sense_text.hpp"
+
+namespace airtally::report {
+namespace {
+
+Json reading_json(const study::ChainReading& reading) {
+  Json json;
+  put(json, "vacuum_pa", reading.vacuum);
+  put(json, "bridge_v", reading.bridge);
+  put(json, "wanted_v", reading.wanted);
+  put(json, "output_v", reading.output);
+  put(json, "counts", reading.counts);
+  json["clipped"] = reading.clipped;
+  return json;
+}
+
+Json rates_json(const laws::ErrorRates& rates) {
+  Json json;
+  put(json, "false_hold", rates.false_above);
+  put(json, "missed_hold", rates.false_below);
+  return json;
+}
+
+}  // namespace
+
+std::string sense_json(const line::Line& line, const study::Sense& sense) {
+  Json json = json_head(line, "sense");
+  json["at"] = line.elements.at(sense.element).name;
+  json["nozzle"] = line.elements.at(sense.nozzle).name;
+  json["tells"] = sense.tells;
+  json["states"] = Json::array();
+  for (const study::SensedState& state : sense.states) {
+    Json one{{"name", state.name}};
+    one.update(reading_json(state.reading));
+    put(one, "deviation_pa", state.deviation);
+    json["states"].push_back(one);
+  }
+  json["threshold"] = reading_json(sense.at_threshold);
+  json["taught"] = rates_json(sense.taught);
+  json["computed"] = rates_json(sense.computed);
+  put(json, "separation", sense.separation);
+  json["noises"] = Json::array();
+  for (const study::Noise& noise : sense.noises) {
+    Json one{{"name", noise.what}};
+    put(one, "one_reading_pa", noise.one);
+    put(one, "decision_pa", noise.decided);
+    json["noises"].push_back(one);
+  }
+  put(json, "noise_pa", sense.noise);
+  put(json, "gap_spread_pa", sense.gap_spread);
+  put(json, "fixed_error_v", sense.chain.fixed_error);
+  put(json, "gain", sense.chain.gain);
+  put(json, "best_gain", sense.best_gain);
+  put(json, "low_v", sense.chain.low);
+  put(json, "high_v", sense.chain.high);
+  put(json, "share_alive", sense.share_alive);
+  put_or_null(json, "clogged_looks_held", sense.clogged_looks_held);
+  put_or_null(json, "safe_after_s", sense.safe_after);
+  put(json, "averaging_s", sense.averaging_time);
+  json["front_ends"] = Json::array();
+  for (const study::FrontEndOutcome& o : sense.front_ends) {
+    Json one{{"kind", line::word(o.kind)}, {"own", o.own}};
+    put(one, "gain", o.gain);
+    one["works"] = o.works;
+    put(one, "counts", o.counts);
+    put(one, "noise_pa", o.noise);
+    put(one, "error_rate", o.error_rate);
+    put(one, "share_alive", o.share_alive);
+    json["front_ends"].push_back(one);
+  }
+  json["places"] = Json::array();
+  for (const study::SensorPlace& place : sense.places) {
+    Json one{{"name", line.elements.at(place.element).name}};
+    put(one, "vacuum_pa", place.vacuum);
+    put(one, "signal_pa", place.signal);
+    put(one, "scatter_pa", place.noise);
+    put(one, "separation", place.separation);
+    json["places"].push_back(one);
+  }
+  json["notes"] = sense.notes;
+  return dumped(json);
+}
+
+}  // namespace airtally::report

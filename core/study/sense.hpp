@@ -1,0 +1,79 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "laws/detection.hpp"
+#include "line/line.hpp"
+#include "study/sense_chain.hpp"
+
+namespace airtally::study {
+
+/// Ways a tip can be that the sensor meets.
+enum class TipLook {
+  open,
+  half,     ///< half covered: half the open nozzle's flow
+  part,     ///< on, at the middle of its gap's tolerance
+  leaking,  ///< at the wide end
+  tight,    ///< at the close end
+  blocked
+};
+
+struct SensedState {
+  std::string name;        ///< "open", "half covered", "part", "part, leaking", "blocked"
+  ChainReading reading;    ///< at rest
+  double deviation = 0.0;  ///< of the reading that decides, rms: noise and, with the part, its gap [Pa]
+};
+
+/// What one front end would leave, at its best gain.
+struct FrontEndOutcome {
+  line::FrontEnd kind = line::FrontEnd::bare;
+  bool own = false;          ///< of the kind in the file
+  double gain = 0.0;         ///< best for it, the bridge not yet loading it
+  bool works = false;        ///< it lets the signal through in 99 % of builds
+  double counts = 0.0;       ///< between open and part, as they come through
+  double noise = 0.0;        ///< of one decision, ripple included, rms [Pa]
+  double error_rate = 0.0;   ///< with equal error and a threshold found on the bench
+  double share_alive = 0.0;  ///< of builds in which all states from open to blocked come through
+};
+
+/// The sensor at another place.
+struct SensorPlace {
+  std::size_t element = 0;  ///< at its tip-side end
+  double signal = 0.0;      ///< part against open [Pa]
+  double vacuum = 0.0;      ///< with the part [Pa]
+  double noise = 0.0;       ///< of a decision with the part on, rms, gap included [Pa]
+  double separation = 0.0;  ///< deviations between each state and the threshold of equal error
+};
+
+struct Sense {
+  std::size_t element = 0;  ///< where the sensor is
+  std::size_t nozzle = 0;   ///< whose part is to be told: an element
+  Chain chain;
+  std::vector<SensedState> states;  ///< open, half covered, part, part leaking, blocked
+  std::vector<Noise> noises;        ///< with the part on, ripple included
+  double noise = 0.0;               ///< all of them, of one decision, rms [Pa]
+  double gap_spread = 0.0;          ///< of the held vacuum over the part's gap, one standard deviation [Pa]
+
+  bool tells = false;         ///< both error rates, taught, within what is allowed
+  double threshold = 0.0;     ///< vacuum at the sensor with least error [Pa]
+  ChainReading at_threshold;  ///< what that is along the chain
+  laws::ErrorRates taught;    ///< with a threshold found on this very build
+  laws::ErrorRates computed;  ///< with this page's threshold on any build: fixed errors and accuracy count
+  double separation = 0.0;    ///< taught
+  double share_alive = 0.0;   ///< of builds in which all states from open to blocked come through the amplifier
+  std::optional<double> clogged_looks_held;  ///< part of an empty nozzle's flow that must be lost to read as held
+  std::optional<double> safe_after;  ///< from touch until a decision is safe, averaging included [s]; none: never
+  double averaging_time = 0.0;       ///< [s]
+  double best_gain = 0.0;            ///< of the file's own front end; 0: none lets the signal through
+  std::vector<FrontEndOutcome> front_ends;
+  std::vector<SensorPlace> places;  ///< best first
+  std::vector<std::string> notes;
+};
+
+/// Will the sensor of the file's [sensor] tell a held part from a missed one? The other nozzles carry their part. With
+/// several nozzles and none named, the one that is hardest to tell. Throws BadInput (no [sensor]; no [part]; a place
+/// that is none), NoConvergence.
+Sense sense(const line::Line& line, std::optional<std::size_t> nozzle = std::nullopt);
+
+}  // namespace airtally::study

@@ -1,0 +1,173 @@
+#include "study/sense_line.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solve/answer.hpp"
+#include "solve/line_system.hpp"
+#include "solve/ripple.hpp"
+#include "solve/trajectory.hpp"
+#include "study/segments.hpp"
+
+namespace airtally::study {
+namespace {
+
+using solve::Network;
+using solve::TipState;
+
+constexpr int segments_in_motion = 4;  // of long tubes: the ripple and the rise are then within a few per cent
+constexpr double longest_wait = 1e4;   // [s]
+constexpr double near_rest = 1e-3;     // of the vacuum at rest
+
+line::Line with_gauge(line::Line line, std::size_t at) {
+  const line::Sensor& sensor = *line.sensor;
+  line::Gauge gauge;
+  gauge.tube = sensor.tube;
+  gauge.volume = sensor.volume;
+  line.elements[at].gauge = gauge;
+  if (!sensor.tube) line.elements[at].volume = line.elements[at].volume.value + sensor.volume.value;
+  return line;
+}
+
+std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
+  std::vector<TipState> tips = solve::all_tips(line, TipState::part);
+  tips.at(nozzle) = look == TipLook::open || look == TipLook::half ? TipState::open
+                    : look == TipLook::blocked                     ? TipState::blocked
+                                                                   : TipState::part;
+  return tips;
+}
+
+/// Gives one nozzle's part another gap [m]; the parts on the others stay as they are.
+void set_gap(Network& network, std::size_t nozzle, double gap) {
+  for (int k : network.paths_of[network.nozzles[nozzle]]) {
+    solve::Path& path = network.paths[k];
+    auto* face = std::get_if<laws::FaceGap>(&path.law);
+    if (path.role != solve::Role::seal || face == nullptr) continue;
+    face->gap = std::max(gap, 1e-9);  // next to nothing: the law has none for a perfect seal
+  }
+}
+
+/// Lets the empty nozzle pass only a share of its flow.
+void narrow(Network& network, std::size_t nozzle, double share) {
+  for (int k : network.paths_of[network.nozzles[nozzle]])
+    if (network.paths[k].role == solve::Role::restriction) network.paths[k].scale = share;
+}
+
+}  // namespace
+
+Network SensedLine::network_in(const line::Line& line, TipLook look, int segments) const {
+  Network network(line, topology_, tips_for(line, nozzle_, look), cut(line, segments));
+  if (look == TipLook::half) narrow(network, nozzle_, 0.5);
+  if (look == TipLook::leaking) set_gap(network, nozzle_, line.part->gap.high);
+  if (look == TipLook::tight) set_gap(network, nozzle_, line.part->gap.low);
+  return network;
+}
+
+SensedLine::State SensedLine::solved(TipLook look) const {
+  const line::Line& line = line_;
+  const Network network = network_in(line, look, segments_in_motion);
+  solve::Steady steady(network);
+  solve::Pressures x;
+  steady.solve(network, x);
+  State state;
+  const auto vacuum = [&](int node) { return (network.ambient - x.p[node]) - x.low[node]; };
+  for (std::size_t i = 0; i < line.elements.size(); ++i) state.vacuum.push_back(vacuum(network.node_of[i]));
+  state.ripple.assign(line.elements.size(), 0.0);
+  for (std::size_t s = 0; s < network.sources.size() && frequency_ > 0.0; ++s) {
+    const auto& pump = line.elements[network.sources[s].element].pump;
+    if (!pump || !pump->ripple_peak_to_peak) continue;
+    const double rms = pump->ripple_peak_to_peak->value / (2.0 * std::sqrt(2.0));
+    const std::vector<double> shares = solve::ripple_shares(network, steady.evaluation(), s, frequency_);
+    for (std::size_t i = 0; i < line.elements.size(); ++i)
+      state.ripple[i] = std::hypot(state.ripple[i], rms * shares[network.node_of[i]]);
+    state.ripple_in_tube = std::hypot(state.ripple_in_tube, rms * shares[network.gauge_node[at_]]);
+  }
+  return state;
+}
+
+SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std::size_t> nozzle)
+    : line_(with_gauge(line, at)),
+      topology_(line::topology(line_)),
+      at_(at),
+      network_(line_, topology_, solve::all_tips(line_, TipState::part)) {
+  for (const line::Element& element : line_.elements)
+    if (element.pump && element.pump->ripple_frequency && frequency_ <= 0.0)
+      frequency_ = element.pump->ripple_frequency->value;
+  if (nozzle) {
+    nozzle_ = *nozzle;
+  } else {
+    double least = -1.0;
+    std::size_t hardest = 0;
+    for (std::size_t k = 0; k < network_.nozzles.size(); ++k) {
+      nozzle_ = k;
+      const double signal = solved(TipLook::part).vacuum[at] - solved(TipLook::open).vacuum[at];
+      if (least < 0.0 || signal < least) {
+        least = signal;
+        hardest = k;
+      }
+    }
+    nozzle_ = hardest;
+  }
+  for (std::size_t look = 0; look < states_.size(); ++look) states_[look] = solved(static_cast<TipLook>(look));
+}
+
+double SensedLine::ripple(TipLook look, std::size_t element, bool in_tube) const {
+  const State& state = states_.at(index(look));
+  return in_tube && element == at_ ? state.ripple_in_tube : state.ripple.at(element);
+}
+
+double SensedLine::gap_spread(std::size_t element) const {
+  const units::Quantity& gap = line_.part->gap;
+  const double between = std::abs(vacuum(TipLook::tight, element) - vacuum(TipLook::leaking, element));
+  if (gap.is_exact()) return 0.0;
+  return gap.spread == units::Spread::normal ? 0.25 * between : between / std::sqrt(12.0);
+}
+
+std::optional<double> SensedLine::clogged_at(double wanted) const {
+  Network network = network_in(line_, TipLook::open);
+  solve::Steady steady(network);
+  solve::Pressures x;
+  const auto vacuum_at = [&](double share) {
+    narrow(network, nozzle_, share);
+    steady.solve(network, x);
+    return network.ambient - x.p[network.node_of[at_]];
+  };
+  double open = 1.0, closed = 1e-6;
+  if (vacuum_at(closed) < wanted) return std::nullopt;
+  if (vacuum_at(open) >= wanted) return 0.0;
+  while (open - closed > 1e-5) {
+    const double middle = 0.5 * (open + closed);
+    (vacuum_at(middle) >= wanted ? closed : open) = middle;
+  }
+  return 1.0 - closed;
+}
+
+std::optional<double> SensedLine::rises_to(double wanted) const {
+  const Network open = network_in(line_, TipLook::open, segments_in_motion);
+  const Network held = network_in(line_, TipLook::part, segments_in_motion);
+  solve::Steady steady_open(open), steady_held(held);
+  solve::Pressures start, end;
+  steady_open.solve(open, start);
+  steady_held.solve(held, end);
+  const int node = held.gauge_node[at_];
+  const double final_vacuum = held.ambient - end.p[node];
+  if (final_vacuum < wanted) return std::nullopt;
+  // The mouth was the outside until the part came.
+  const int mouth = held.node_of[held.nozzles[nozzle_]];
+  start.p[mouth] = held.ambient;
+  start.low[mouth] = 0.0;
+  const auto system = solve::line_system(held, solve::Thermal::wall);
+  std::vector<double> x = system->state(start);
+  system->settle_massless(0.0, x);
+  const std::size_t watched = system->pressure_index(node);
+  solve::Trajectory trajectory({watched});
+  const double level = held.ambient - wanted;
+  solve::integrate(*system, x, 0.0, longest_wait, {}, [&](const solve::StepView& step) {
+    trajectory.add(step);
+    const double vacuum = held.ambient - step.last[watched];
+    return std::abs(vacuum - final_vacuum) > near_rest * final_vacuum + 0.5 || vacuum < wanted;
+  });
+  return std::max(0.0, trajectory.last_crossing(0, level));
+}
+
+}  // namespace airtally::study

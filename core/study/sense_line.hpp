@@ -1,0 +1,57 @@
+#pragma once
+#include <array>
+#include <optional>
+#include <vector>
+
+#include "line/line.hpp"
+#include "line/topology.hpp"
+#include "solve/network.hpp"
+#include "solve/steady.hpp"
+#include "study/sense.hpp"
+
+namespace airtally::study {
+
+/// The line as its sensor meets it: vacuum and ripple at every place for every way the tip can be. All other nozzles
+/// carry their part.
+class SensedLine {
+ public:
+  /// `at`: element where the sensor branches off. `nozzle`: index into the nozzles; none: the one that changes the
+  /// vacuum there least.
+  SensedLine(const line::Line& line, std::size_t at, std::optional<std::size_t> nozzle);
+
+  /// At the tip-side end of an element [Pa].
+  double vacuum(TipLook look, std::size_t element) const { return states_.at(index(look)).vacuum.at(element); }
+  /// The pump's ripple there, rms [Pa]; `in_tube`: behind the sensor's own tube instead.
+  double ripple(TipLook look, std::size_t element, bool in_tube) const;
+  double ripple_frequency() const { return frequency_; }
+  /// One standard deviation of the held vacuum there over the tolerance of the part's gap [Pa].
+  double gap_spread(std::size_t element) const;
+  std::size_t nozzle_element() const { return network_.nozzles.at(nozzle_); }
+
+  /// How much of an empty nozzle's flow must be lost for the sensor to feel `vacuum` [Pa]; none: even a closed one
+  /// doesn't make it.
+  std::optional<double> clogged_at(double vacuum) const;
+  /// Time from the moment when the nozzle meets the part until the sensor, behind its tube, feels `vacuum` [Pa] for
+  /// good [s]; none: never. The pump runs and the valves are open before.
+  std::optional<double> rises_to(double vacuum) const;
+
+ private:
+  struct State {
+    std::vector<double> vacuum;  ///< per element [Pa]
+    std::vector<double> ripple;  ///< per element, rms [Pa]
+    double ripple_in_tube = 0.0;
+  };
+  static std::size_t index(TipLook look) { return static_cast<std::size_t>(look); }
+  State solved(TipLook look) const;
+  solve::Network network_in(const line::Line& line, TipLook look, int segments = 1) const;
+
+  line::Line line_;  // with a gauge in the sensor's place
+  line::Topology topology_;
+  std::size_t at_;
+  std::size_t nozzle_ = 0;
+  solve::Network network_;
+  double frequency_ = 0.0;
+  std::array<State, 6> states_;
+};
+
+}  // namespace airtally::study
