@@ -8,6 +8,7 @@
 #include "errors.hpp"
 #include "gas/site.hpp"
 #include "report/hold_text.hpp"
+#include "studies.hpp"
 #include "units/parse.hpp"
 
 namespace airtally::cli {
@@ -16,6 +17,7 @@ namespace {
 struct HoldCommandOptions {
   CommonOptions common;
   std::string altitude;
+  StudyOptions studies;
 };
 
 double ambient_at(const std::string& altitude) {
@@ -29,12 +31,25 @@ double ambient_at(const std::string& altitude) {
 }
 
 Answer run_hold(const HoldCommandOptions& options) {
-  const report::Look how = look(options.common);
-  line::Line line = read(options.common);
-  if (!options.altitude.empty()) line.site.pressure = ambient_at(options.altitude);
-  const study::Hold hold = study::hold(line);
-  return {options.common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how),
-          hold.holds() ? 0 : 1};
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  const auto placed = [&](line::Line line) {
+    if (!options.altitude.empty()) line.site.pressure = ambient_at(options.altitude);
+    return line;
+  };
+  const auto answer = [&](const line::Line& as_read) -> Answer {
+    const line::Line line = placed(as_read);
+    const study::Hold hold = study::hold(line);
+    return {common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how), hold.holds() ? 0 : 1};
+  };
+  const auto question = [&](const line::Line& line) {
+    study::Question asked = study::hold_question(line);
+    asked.answer = [placed, ask = asked.answer](const line::Line& sample, std::span<double> out) {
+      ask(placed(sample), out);
+    };
+    return asked;
+  };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
@@ -45,6 +60,7 @@ Command add_hold(CLI::App& app) {
   add_common(*command, options->common, false);
   command->add_option("--altitude", options->altitude, "As if the line stood at that height, such as \"1500 m\"")
       ->type_name("HEIGHT");
+  add_studies(*command, options->studies);
   command->footer("Ends with exit code 1 when a part would not hold.\nExample: airtally hold lines/jewel-setter.toml");
   return {command, [options] { return run_hold(*options); }};
 }

@@ -1,14 +1,13 @@
 #include "study/rank.hpp"
 
 #include <CLI/CLI.hpp>
-#include <charconv>
-#include <cstdint>
 #include <memory>
 
 #include "commands.hpp"
 #include "common.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -17,7 +16,7 @@ struct RankCommandOptions {
   CommonOptions common;
   std::string objective = "tip-vacuum";
   std::string nozzle;
-  std::string seed;
+  StudyOptions studies;
 };
 
 study::Objective objective_of(const std::string& word) {
@@ -26,24 +25,24 @@ study::Objective objective_of(const std::string& word) {
   throw BadInput(Position{}, "--objective: '" + word + "' is no objective; say tip-vacuum, hold or settle.");
 }
 
-std::uint64_t seed_of(const std::string& text) {
-  std::uint64_t seed = 0;
-  const char* end = text.data() + text.size();
-  const auto read = std::from_chars(text.data(), end, seed);
-  if (read.ec != std::errc() || read.ptr != end)
-    throw BadInput(Position{}, "--seed: '" + text + "' is not a whole number from 0 up, such as 1.");
-  return seed;
-}
-
 Answer run_rank(const RankCommandOptions& options) {
-  const report::Look how = look(options.common);
-  const line::Line line = read(options.common);
-  study::RankOptions asked;
-  asked.objective = objective_of(options.objective);
-  if (!options.seed.empty()) asked.seed = seed_of(options.seed);
-  if (!options.nozzle.empty()) asked.nozzle = nozzle_named(line, options.nozzle, "--nozzle");
-  const study::Ranking ranking = study::rank(line, tip_states(options.common, line), asked);
-  return {options.common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how)};
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  const auto asked = [&](const line::Line& line) {
+    study::RankOptions rank;
+    rank.objective = objective_of(options.objective);
+    rank.seed = sample_options(options.studies).seed;
+    if (!options.nozzle.empty()) rank.nozzle = nozzle_named(line, options.nozzle, "--nozzle");
+    return rank;
+  };
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const study::Ranking ranking = study::rank(line, tip_states(common, line), asked(line));
+    return {common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how)};
+  };
+  const auto question = [&](const line::Line& line) {
+    return study::rank_question(line, tip_states(common, line), asked(line));
+  };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
@@ -56,7 +55,7 @@ Command add_rank(CLI::App& app) {
       ->type_name("WHAT");
   command->add_option("--nozzle", options->nozzle, "Nozzle whose tip is judged (default: the weakest)")
       ->type_name("NAME");
-  command->add_option("--seed", options->seed, "Seed of the sampling that long lines need")->type_name("NUMBER");
+  add_studies(*command, options->studies);
   command->footer("Example: airtally rank lines/jewel-setter.toml --objective tip-vacuum");
   return {command, [options] { return run_rank(*options); }};
 }

@@ -10,6 +10,7 @@
 #include "report/json.hpp"
 #include "report/rise_log.hpp"
 #include "report/text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -19,6 +20,7 @@ struct RiseCommandOptions {
   std::vector<std::string> at;
   std::string thermal = "wall";
   std::string log;
+  StudyOptions studies;
 };
 
 /// Where a log was recorded: at the one place asked for, else at the line's only gauge, else at its slowest tip.
@@ -35,21 +37,27 @@ std::size_t log_place(const line::Line& line, const study::RiseOptions& asked, c
 }
 
 Answer run_rise(const RiseCommandOptions& options) {
-  const report::Look how = look(options.common);
-  const line::Line line = read(options.common);
-  const auto tips = tip_states(options.common, line);
-  study::RiseOptions asked;
-  asked.thermal = thermal_of(options.thermal);
-  for (const std::string& name : options.at) asked.at.push_back(element_named(line, name, "--at"));
-  const study::Rise rise = study::rise(line, tips, asked);
-  if (!options.log.empty()) {
-    const line::Log log = read::read_log(options.log, line.site.pressure);
-    const hunt::RiseFit fit =
-        hunt::fit_rise(line, tips, log_place(line, asked, rise), log, asked.thermal, rise.segments);
-    return {options.common.json ? report::rise_json(line, tips, rise, &fit)
-                                : report::rise_text(line, tips, rise, how) + report::rise_log_text(line, fit, how)};
-  }
-  return {options.common.json ? report::rise_json(line, tips, rise) : report::rise_text(line, tips, rise, how)};
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  const solve::Thermal thermal = thermal_of(options.thermal);
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const auto tips = tip_states(common, line);
+    study::RiseOptions asked;
+    asked.thermal = thermal;
+    for (const std::string& name : options.at) asked.at.push_back(element_named(line, name, "--at"));
+    const study::Rise rise = study::rise(line, tips, asked);
+    if (!options.log.empty()) {
+      const line::Log log = read::read_log(options.log, line.site.pressure);
+      const hunt::RiseFit fit = hunt::fit_rise(line, tips, log_place(line, asked, rise), log, thermal, rise.segments);
+      return {common.json ? report::rise_json(line, tips, rise, &fit)
+                          : report::rise_text(line, tips, rise, how) + report::rise_log_text(line, fit, how)};
+    }
+    return {common.json ? report::rise_json(line, tips, rise) : report::rise_text(line, tips, rise, how)};
+  };
+  const auto question = [&](const line::Line& line) {
+    return study::rise_question(line, tip_states(common, line), thermal);
+  };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
@@ -64,6 +72,7 @@ Command add_rise(CLI::App& app) {
       ->allow_extra_args(false);
   add_thermal(*command, options->thermal);
   command->add_option("--log", options->log, "Measured pull-down: a table, \"time_s, vacuum_kPa\"")->type_name("FILE");
+  add_studies(*command, options->studies);
   command->footer("Example: airtally rise lines/jewel-setter.toml --tip blocked");
   return {command, [options] { return run_rise(*options); }};
 }

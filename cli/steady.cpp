@@ -6,23 +6,34 @@
 #include "report/json.hpp"
 #include "report/text.hpp"
 #include "solve/answer.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
 
-Answer run_steady(const CommonOptions& options) {
-  const report::Look how = look(options);
-  const line::Line line = read(options);
-  const auto answer = solve::steady(line, tip_states(options, line));
-  return {options.json ? report::steady_json(line, answer) : report::steady_text(line, answer, how)};
+struct SteadyCommandOptions {
+  CommonOptions common;
+  StudyOptions studies;
+};
+
+Answer run_steady(const SteadyCommandOptions& options) {
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const auto found = solve::steady(line, tip_states(common, line));
+    return {common.json ? report::steady_json(line, found) : report::steady_text(line, found, how)};
+  };
+  const auto question = [&](const line::Line& line) { return study::steady_question(line, tip_states(common, line)); };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
 
 Command add_steady(CLI::App& app) {
   CLI::App* command = app.add_subcommand("steady", "What does the tip get? Vacuum and flow everywhere");
-  auto options = std::make_shared<CommonOptions>();
-  add_common(*command, *options, true);
+  auto options = std::make_shared<SteadyCommandOptions>();
+  add_common(*command, options->common, true);
+  add_studies(*command, options->studies);
   command->footer("Example: airtally steady lines/jewel-setter.toml --tip open");
   return {command, [options] { return run_steady(*options); }};
 }

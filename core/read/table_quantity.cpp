@@ -76,7 +76,12 @@ std::optional<Quantity> TableReader::read(const toml::node& node, const std::str
 
 std::optional<Quantity> TableReader::within(const toml::node& node, const std::string& path, const Limits& limits,
                                             const std::string& written, const Quantity& quantity) {
-  if (inside(quantity.low, limits) && inside(quantity.high, limits)) return quantity;
+  if (inside(quantity.low, limits) && inside(quantity.high, limits)) {
+    Quantity bounded = quantity;
+    bounded.least = limits.low;
+    bounded.most = limits.high;
+    return bounded;
+  }
   // A ratio beyond its limits isn't a slip of the unit: "1 %" for 1 would be a strange guess.
   const auto meant = limits.dimension == Dimension::number
                          ? std::nullopt

@@ -56,7 +56,8 @@ std::string text_of(const std::filesystem::path& file) {
 
 Position place(const toml::source_region& region) {
   // A change from the command line is its own place and has no lines.
-  if (region.path && region.path->starts_with("--set ")) return {*region.path, 0, 0};
+  if (region.path && (region.path->starts_with("--set ") || region.path->starts_with("--sweep ")))
+    return {*region.path, 0, 0};
   return {region.path ? *region.path : std::string(), static_cast<int>(region.begin.line),
           static_cast<int>(region.begin.column)};
 }

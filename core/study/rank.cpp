@@ -98,7 +98,7 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   ranking.total_loss = ranking.ideal_vacuum - ranking.tip_vacuum;
 
   const FairShares shares =
-      n <= exact_players ? exact_shares(coalitions) : sampled_shares(coalitions, options.orders, options.seed);
+      n <= options.exact ? exact_shares(coalitions) : sampled_shares(coalitions, options.orders, options.seed);
   ranking.exact = shares.exact;
   for (std::size_t f = 0; f < n; ++f) {
     ElementCost& cost = ranking.elements[flaws[f].element];

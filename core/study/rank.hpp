@@ -48,16 +48,17 @@ struct Ranking {
   std::vector<std::string> notes;
 };
 
+/// More players than this and the fair share is sampled.
+inline constexpr std::size_t exact_players = 12;
+
 struct RankOptions {
   Objective objective = Objective::tip_vacuum;
   std::optional<std::size_t> nozzle;  ///< index into the nozzles
   bool settle_gains = true;           ///< they cost a pull-down or two per element
   std::uint64_t seed = 1;             ///< of the sampled orders
-  std::size_t orders = 2000;          ///< number of sampled orders above `exact_players`
+  std::size_t orders = 2000;          ///< number of sampled orders above `exact` players
+  std::size_t exact = exact_players;
 };
-
-/// More players than this and the fair share is sampled.
-inline constexpr std::size_t exact_players = 12;
 
 /// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but the
 /// passages of the other nozzles and that of an open one, which are the load and not a loss. Throws BadInput,

@@ -127,7 +127,8 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   double before = -1.0;
   const std::vector<int> in_two = cut(line, 2);
   const bool nothing_to_cut = std::all_of(in_two.begin(), in_two.end(), [](int pieces) { return pieces == 1; });
-  for (int segments = nothing_to_cut ? 1 : 2; segments <= most_segments; segments *= 2) {
+  const int fewest = options.segments > 0 ? options.segments : nothing_to_cut ? 1 : 2;
+  for (int segments = fewest; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
     Run run = pull_down(network, options.thermal, watched, accuracy,
                         Rest(places, tolerance, options.thermal != solve::Thermal::isothermal));
@@ -149,16 +150,22 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
     const bool enough =
         nothing_to_cut || (before >= 0.0 && std::fabs(result.settle - before) <= segment_tolerance * result.settle);
     before = result.settle;
-    if (!enough && segments < most_segments) continue;
+    if (!enough && options.segments == 0 && segments < most_segments) continue;
 
-    const double span =
-        result.settle > 0.0 ? std::min(2.0 * result.settle, run.trajectory.end()) : run.trajectory.end();
+    std::vector<double> times = options.times;
+    if (times.empty()) {
+      const double span =
+          result.settle > 0.0 ? std::min(2.0 * result.settle, run.trajectory.end()) : run.trajectory.end();
+      for (std::size_t k = 0; k < options.samples; ++k)
+        times.push_back(span * static_cast<double>(k) /
+                        static_cast<double>(std::max<std::size_t>(options.samples - 1, 1)));
+    }
     const std::size_t offset = options.at.empty() ? 0 : whole.nozzles.size();
-    for (std::size_t s = 0; s < options.samples; ++s) {
+    for (const double time : times) {
       RiseSample sample;
-      sample.time = span * static_cast<double>(s) / static_cast<double>(std::max<std::size_t>(options.samples - 1, 1));
+      sample.time = time;
       for (std::size_t w = 0; w < result.places.size(); ++w)
-        sample.vacuum.push_back(whole.ambient - run.trajectory.at(offset + w, sample.time));
+        sample.vacuum.push_back(whole.ambient - run.trajectory.at(offset + w, std::min(time, run.trajectory.end())));
       result.samples.push_back(std::move(sample));
     }
     break;

@@ -44,6 +44,8 @@ struct RiseOptions {
   double relative = 1e-6;       ///< accuracy of a step, relative
   double absolute = 0.05;       ///< and absolute [Pa]
   solve::Thermal thermal = solve::Thermal::wall;
+  int segments = 0;                ///< pieces that each long tube is cut into; 0: as many as it takes
+  std::vector<double> times = {};  ///< to sample at, instead of `samples` evenly spread [s]
 };
 
 /// Everything at ambient, pumps at full speed and valves open at t = 0. Tubes are cut into segments until the settle

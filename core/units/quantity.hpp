@@ -1,4 +1,5 @@
 #pragma once
+#include <limits>
 
 namespace airtally::units {
 
@@ -11,10 +12,12 @@ enum class Spread {
 
 /// A value in SI with what the file says about its uncertainty. Converts from a plain double, which is exact.
 struct Quantity {
-  double value = 0.0;             ///< best estimate; of a range the midpoint
-  Spread spread = Spread::exact;  ///< kind of uncertainty
-  double low = 0.0;               ///< value - tolerance, or the lower end of the range
-  double high = 0.0;              ///< value + tolerance, or the upper end of the range
+  double value = 0.0;                                       ///< best estimate; of a range the midpoint
+  Spread spread = Spread::exact;                            ///< kind of uncertainty
+  double low = 0.0;                                         ///< value - tolerance, or the lower end of the range
+  double high = 0.0;                                        ///< value + tolerance, or the upper end of the range
+  double least = -std::numeric_limits<double>::infinity();  ///< what it can't fall short of, however wide its tolerance
+  double most = std::numeric_limits<double>::infinity();    ///< nor exceed
 
   Quantity() = default;
   Quantity(double exact) : value(exact), low(exact), high(exact) {}  // NOLINT: made to convert

@@ -1,0 +1,121 @@
+#include "grid.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <optional>
+
+#include "errors.hpp"
+
+namespace airtally::cli {
+namespace {
+
+constexpr std::size_t most_points = 1'000'000;
+
+[[noreturn]] void refuse(const std::string& place, const std::string& sentence) {
+  throw BadInput(Position{place, 0, 0}, sentence);
+}
+
+std::string trimmed(std::string_view s) {
+  const auto begin = s.find_first_not_of(" \t");
+  return begin == std::string_view::npos ? std::string()
+                                         : std::string(s.substr(begin, s.find_last_not_of(" \t") - begin + 1));
+}
+
+/// A number at the start of a text, and what follows it.
+std::optional<std::pair<double, std::string>> leading_number(const std::string& text) {
+  double number = 0.0;
+  const auto read = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (read.ec != std::errc() || !std::isfinite(number)) return std::nullopt;
+  return std::pair(number, trimmed(std::string(read.ptr, text.data() + text.size())));
+}
+
+std::vector<std::string> spread(const std::string& place, const std::string& range, const std::string& count_text) {
+  const bool log = count_text.ends_with("log");
+  const std::size_t count = whole_number(trimmed(count_text.substr(0, count_text.size() - (log ? 3 : 0))),
+                                         place + ": the number of values", 2);
+  if (count > most_points)
+    refuse(place, fmt::format("{} values are too many; up to {} are allowed.", count, most_points));
+  const std::size_t dots = range.find("..");
+  const auto low = leading_number(trimmed(range.substr(0, dots)));
+  const auto high = leading_number(trimmed(range.substr(dots + 2)));
+  // "0.4" before the dots leaves the dots to the number: from_chars would read "0.4." no further than the digits.
+  if (!low || !high) refuse(place, "write the ends as numbers with one unit behind the second, as in 0.4..2 mm:9.");
+  if (!low->second.empty() && low->second != high->second)
+    refuse(place, fmt::format("both ends need the same unit, but the first has '{}' and the second '{}'.", low->second,
+                              high->second));
+  if (log && (low->first <= 0.0 || high->first <= 0.0)) refuse(place, "equal factors (log) need ends above zero.");
+  std::vector<std::string> values;
+  for (std::size_t k = 0; k < count; ++k) {
+    const double part = static_cast<double>(k) / static_cast<double>(count - 1);
+    const double value = k + 1 == count ? high->first
+                         : log          ? low->first * std::pow(high->first / low->first, part)
+                                        : low->first + part * (high->first - low->first);
+    values.push_back(trimmed(fmt::format("{:.12g} {}", value, high->second)));
+  }
+  return values;
+}
+
+}  // namespace
+
+std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least) {
+  std::size_t number = 0;
+  const char* end = text.data() + text.size();
+  const auto read = std::from_chars(text.data(), end, number);
+  if (read.ec != std::errc() || read.ptr != end || number < least)
+    refuse("", fmt::format("{}: '{}' is not a whole number from {} up, such as {}.", option, text, least,
+                           std::max<std::size_t>(least, 1)));
+  return number;
+}
+
+Sweep sweep_of(const std::string& text) {
+  const std::string place = "--sweep '" + text + "'";
+  const std::size_t equals = text.find('=');
+  Sweep sweep{text, trimmed(text.substr(0, equals)), {}};
+  const std::string right = equals == std::string::npos ? "" : trimmed(text.substr(equals + 1));
+  if (sweep.path.empty() || right.empty())
+    refuse(place, "write a name and its values, such as 'nozzle.bore=0.4..2 mm:9' or 'nozzle.bore=0.4 mm, 1 mm'.");
+  const std::size_t colon = right.rfind(':');
+  if (right.find("..") != std::string::npos && colon == std::string::npos)
+    refuse(place, "say behind a colon how many values, as in 0.4..2 mm:9.");
+  if (colon != std::string::npos && right.find("..") != std::string::npos) {
+    sweep.values = spread(place, trimmed(right.substr(0, colon)), trimmed(right.substr(colon + 1)));
+    return sweep;
+  }
+  for (std::size_t begin = 0; begin <= right.size();) {
+    const std::size_t end = std::min(right.find(',', begin), right.size());
+    sweep.values.push_back(trimmed(right.substr(begin, end - begin)));
+    if (sweep.values.back().empty()) refuse(place, "there is nothing between two commas.");
+    begin = end + 1;
+  }
+  return sweep;
+}
+
+std::vector<std::vector<std::string>> combinations(const std::vector<Sweep>& sweeps, const std::string& shard) {
+  std::size_t first = 1, step = 1, all = 1;
+  if (!shard.empty()) {
+    const std::size_t slash = shard.find('/');
+    if (slash == std::string::npos) refuse("", "--shard: write which of how many, such as 3/8.");
+    first = whole_number(trimmed(shard.substr(0, slash)), "--shard", 1);
+    step = whole_number(trimmed(shard.substr(slash + 1)), "--shard", 1);
+    if (first > step) refuse("", fmt::format("--shard: there is no part {} of {}.", first, step));
+  }
+  for (const Sweep& sweep : sweeps) {
+    if (sweep.values.size() > most_points / all)
+      refuse("--sweep", fmt::format("more than {} combinations are too many.", most_points));
+    all *= sweep.values.size();
+  }
+  std::vector<std::vector<std::string>> points;
+  for (std::size_t n = first - 1; n < all; n += step) {
+    std::vector<std::string> point(sweeps.size());
+    std::size_t rest = n;
+    for (std::size_t k = sweeps.size(); k-- > 0; rest /= sweeps[k].values.size())
+      point[k] = sweeps[k].values[rest % sweeps[k].values.size()];
+    points.push_back(std::move(point));
+  }
+  return points;
+}
+
+}  // namespace airtally::cli

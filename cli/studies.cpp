@@ -1,0 +1,129 @@
+#include "studies.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <exception>
+
+#include "errors.hpp"
+#include "grid.hpp"
+#include "progress.hpp"
+#include "read/line_file.hpp"
+#include "report/bands_text.hpp"
+#include "report/sweep.hpp"
+
+namespace airtally::cli {
+namespace {
+
+/// Solves of a small line that take about half a second on two threads.
+constexpr double unasked = 250'000.0;
+
+std::vector<read::Change> changes_of(const CommonOptions& common) {
+  std::vector<read::Change> changes;
+  for (const std::string& text : common.sets) changes.push_back(read::change_of(text));
+  return changes;
+}
+
+Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
+  const line::Line line = read(common);
+  Answer answer = asking.answer(line);
+  const std::size_t inputs = line::uncertain(line).size();
+  if (options.no_bands || (inputs == 0 && !options.bands)) return answer;
+  if (inputs == 0)
+    throw BadInput(
+        Position{line.file, 0, 0},
+        "the file is sure of everything, so there are no bands; give a value a tolerance or a range, such as "
+        "--set 'rotary joint.leak.clearance=20..45 um'.");
+  const study::Question question = asking.question(line);
+  study::SampleOptions samples = sample_options(options);
+  const double calls = static_cast<double>(samples.samples) * (1.0 + 0.25 * static_cast<double>(inputs + 2));
+  if (!options.bands && calls * question.cost > unasked) return answer;
+  const study::Bands bands = study::bands(line, question.measures.size(), question.answer, samples);
+  answer.text = common.json ? report::with_bands(answer.text, question, bands, study::nominal(question, line))
+                            : answer.text + report::bands_text(question, bands, look(common));
+  return answer;
+}
+
+Answer swept(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
+  std::vector<Sweep> sweeps;
+  std::vector<std::string> names;
+  for (const std::string& text : options.sweeps) {
+    sweeps.push_back(sweep_of(text));
+    names.push_back(sweeps.back().path);
+  }
+  const report::Look how = look(common);
+  const auto combined = combinations(sweeps, options.shard);
+  std::vector<report::SweepPoint> points(combined.size());
+  std::vector<std::string> lines(combined.size());
+  const auto line_of = [&](const std::vector<std::string>& values) {
+    std::vector<read::Change> changes = changes_of(common);
+    for (std::size_t k = 0; k < values.size(); ++k)
+      changes.push_back({sweeps[k].path, values[k], "--sweep '" + sweeps[k].text + "'"});
+    return read::read_line(common.line, {}, changes);
+  };
+  const auto run = [&](std::size_t i) {
+    report::SweepPoint& point = points[i];
+    point.values = combined[i];
+    const line::Line line = line_of(combined[i]);
+    try {
+      if (common.json) {
+        lines[i] = asking.answer(line).text;
+        return;
+      }
+      const study::Question question = asking.question(line);
+      point.answers = study::nominal(question, line);
+    } catch (const NoConvergence& error) {
+      point.trouble = error.what();
+    }
+  };
+  study::parallel(points.size(), sample_options(options).threads, run, progress_bar());
+  Answer answer;
+  if (common.json) {
+    for (std::size_t i = 0; i < points.size(); ++i) answer.text += report::sweep_json(names, points[i], lines[i]);
+  } else if (!points.empty()) {
+    const study::Question question = asking.question(line_of(combined.front()));
+    answer.text =
+        options.csv ? report::sweep_csv(names, question, points) : report::sweep_text(names, question, points, how);
+  }
+  if (std::any_of(points.begin(), points.end(), [](const auto& p) { return !p.trouble.empty(); })) answer.code = 3;
+  return answer;
+}
+
+}  // namespace
+
+void add_studies(CLI::App& command, StudyOptions& options, bool with_seed) {
+  command.add_flag("--bands", options.bands, "How sure? Bands from the file's tolerances")->disable_flag_override();
+  command.add_flag("--no-bands", options.no_bands, "Best estimates alone")->disable_flag_override();
+  command.add_option("--samples", options.samples, "Lines drawn for the bands (default: 512)")->type_name("NUMBER");
+  if (with_seed) command.add_option("--seed", options.seed, "Of what is drawn (default: 1)")->type_name("NUMBER");
+  command.add_option("--threads", options.threads, "Threads for it (default: 2)")->type_name("NUMBER");
+  command.add_option("--sweep", options.sweeps, "Many lines: \"nozzle.bore=0.4..2 mm:9\" (:9 log)")
+      ->type_name("NAME=VALUES")
+      ->take_all()
+      ->allow_extra_args(false);
+  command.add_option("--shard", options.shard, "Only part 3 of 8 of a sweep: 3/8")->type_name("K/N");
+  command.add_flag("--csv", options.csv, "A sweep as CSV, all of it in SI")->disable_flag_override();
+}
+
+study::SampleOptions sample_options(const StudyOptions& options) {
+  study::SampleOptions result;
+  if (!options.samples.empty()) result.samples = whole_number(options.samples, "--samples", 16);
+  if (!options.seed.empty()) result.seed = whole_number(options.seed, "--seed", 0);
+  if (!options.threads.empty()) result.threads = static_cast<unsigned>(whole_number(options.threads, "--threads", 1));
+  result.progress = progress_bar();
+  return result;
+}
+
+Answer answer_with_studies(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
+  const auto refuse = [](const char* sentence) { throw BadInput(Position{}, sentence); };
+  if (options.bands && options.no_bands) refuse("--bands and --no-bands contradict each other; give one of them.");
+  if (options.sweeps.empty()) {
+    if (!options.shard.empty()) refuse("--shard is a part of a sweep; give a --sweep as well.");
+    if (options.csv) refuse("--csv is for sweeps; give a --sweep as well, or take --json.");
+    return with_bands(common, options, asking);
+  }
+  if (options.bands) refuse("--bands and --sweep don't go together; a sweep shows best estimates.");
+  if (options.csv && common.json) refuse("--csv and --json contradict each other; give one of them.");
+  return swept(common, options, asking);
+}
+
+}  // namespace airtally::cli

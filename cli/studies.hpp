@@ -1,0 +1,38 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "commands.hpp"
+#include "common.hpp"
+#include "study/question.hpp"
+
+/// Bands and sweeps, which several commands have in common.
+namespace airtally::cli {
+
+struct StudyOptions {
+  bool bands = false, no_bands = false;
+  std::string samples, seed, threads;
+  std::vector<std::string> sweeps;
+  std::string shard;
+  bool csv = false;
+};
+
+/// Adds --bands, --no-bands, --samples, --threads, --sweep, --shard and --csv; `--seed` as well where `with_seed`.
+void add_studies(CLI::App& command, StudyOptions& options, bool with_seed = true);
+
+/// What is asked of one line.
+struct Asking {
+  std::function<Answer(const line::Line&)> answer;
+  std::function<study::Question(const line::Line&)> question;
+};
+
+/// The answer to the command as it was typed: of the line alone, with its bands, or of every line of a sweep. Bands are
+/// given when asked for, and unasked where the file is not sure of something and they cost less than a second:
+/// by a count of solves, so that the same file gives the same answer on every machine. Throws BadInput, NoConvergence.
+Answer answer_with_studies(const CommonOptions& common, const StudyOptions& options, const Asking& asking);
+
+/// The samples, seed and threads asked for.
+study::SampleOptions sample_options(const StudyOptions& options);
+
+}  // namespace airtally::cli

@@ -1,0 +1,19 @@
+#pragma once
+#include <functional>
+#include <string>
+
+#include "line/line.hpp"
+#include "units/dimension.hpp"
+
+namespace airtally::line {
+
+/// Called with each quantity of a line and its name, which is that of `--set`: the name of the element or table and the
+/// keys of the file with dots between: "rotary joint.leak.clearance", "pump.curve[2].flow", "part.gap".
+using QuantityVisitor =
+    std::function<void(const std::string& path, units::Quantity& quantity, units::Dimension dimension)>;
+
+/// Visits every quantity of the line, in the order of its elements, then part, move and cycle: the one place that knows
+/// where in a line numbers stand.
+void each_quantity(Line& line, const QuantityVisitor& visit);
+
+}  // namespace airtally::line

@@ -1,0 +1,69 @@
+#include "line/uncertain.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/normal.hpp>
+
+#include "line/quantities.hpp"
+
+namespace airtally::line {
+namespace {
+
+using units::Quantity;
+using units::Spread;
+
+/// A curve whose points were drawn one by one, put in order: each point at least a trace beyond the one before.
+void in_order(std::vector<CurvePoint>& points, bool falls) {
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const double before = points[i - 1].vacuum.value;
+    if (points[i].vacuum.value < before + 1.0) points[i].vacuum = Quantity(before + 1.0);
+    if (falls && points[i].value.value > points[i - 1].value.value) points[i].value = points[i - 1].value;
+  }
+}
+
+void keep_physical(Element& element) {
+  if (element.pump) {
+    in_order(element.pump->flow, true);
+    in_order(element.pump->current, false);
+  }
+  for (Leak& leak : element.leaks)
+    if (auto* clearance = std::get_if<Clearance>(&leak))
+      clearance->gap = Quantity(std::min(clearance->gap.value, 0.5 * clearance->diameter.value));
+  const auto* bore = std::get_if<Bore>(&element.restriction);
+  if (element.rim && bore && element.rim->value < bore->bore.value * (1.0 + 1e-6))
+    element.rim = Quantity(bore->bore.value * (1.0 + 1e-6));
+}
+
+}  // namespace
+
+std::vector<Uncertain> uncertain(const Line& line) {
+  Line copy = line;
+  std::vector<Uncertain> all;
+  each_quantity(copy, [&](const std::string& path, const Quantity& quantity, units::Dimension dimension) {
+    if (!quantity.is_exact()) all.push_back({path, quantity, dimension});
+  });
+  return all;
+}
+
+double drawn(const Quantity& quantity, double u) {
+  if (quantity.spread == Spread::exact) return quantity.value;
+  if (quantity.spread == Spread::uniform) return quantity.low + u * (quantity.high - quantity.low);
+  const boost::math::normal normal(quantity.value, quantity.standard_deviation());
+  const double below = quantity.least > -1e300 ? boost::math::cdf(normal, quantity.least) : 0.0;
+  const double above = quantity.most < 1e300 ? boost::math::cdf(normal, quantity.most) : 1.0;
+  // The ends of the normal distribution are infinitely far; these lie 37 and 8 standard deviations out.
+  const double p = std::clamp(below + u * (above - below), 1e-300, 1.0 - 1e-15);
+  return std::clamp(boost::math::quantile(normal, p), quantity.least, quantity.most);
+}
+
+Line sampled(const Line& line, std::span<const double> u) {
+  Line sample = line;
+  std::size_t next = 0;
+  each_quantity(sample, [&](const std::string&, Quantity& quantity, units::Dimension) {
+    if (!quantity.is_exact()) quantity = Quantity(drawn(quantity, u[next++]));
+  });
+  if (next > 0)
+    for (Element& element : sample.elements) keep_physical(element);
+  return sample;
+}
+
+}  // namespace airtally::line

@@ -1,0 +1,119 @@
+#include "report/bands_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/table.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+#include "units/show.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::Measure;
+using study::Quality;
+
+Scale mass_scale(double largest) {
+  const std::string_view symbol = largest >= 1.0 ? "kg" : largest >= 1e-3 ? "g" : "mg";
+  const units::Unit& unit = *units::find_unit(symbol, units::Dimension::mass);
+  const double size = units::from_si(std::abs(largest), unit);
+  const int digits = size > 0.0 ? 2 - static_cast<int>(std::floor(std::log10(size))) : 0;
+  return {unit, std::clamp(digits, 0, 2)};
+}
+
+Scale scale_of(Quality quality, double largest, const Look& look) {
+  switch (quality) {
+    case Quality::vacuum:
+      return vacuum_scale(look, largest);
+    case Quality::flow:
+      return flow_scale(largest);
+    case Quality::leak:
+      return leak_scale(largest);
+    case Quality::time:
+      return time_scale(largest);
+    default:
+      return mass_scale(largest);
+  }
+}
+
+/// Not every measure is worth a line: of the chances only those that occur, of the shares only those that count.
+bool worth_a_line(const study::Question& question, const study::Bands& bands, std::size_t m) {
+  const Measure& measure = question.measures[m];
+  if (!measure.shown) return false;
+  if (measure.key == "worst_probability") return mean_of(bands.values[m]) > 0.0;
+  if (measure.key != "fair_share_pa") return true;
+  double largest = 0.0;
+  for (std::size_t k = 0; k < question.measures.size(); ++k)
+    if (question.measures[k].key == measure.key) largest = std::max(largest, bands.bands[k].high);
+  return std::max(std::abs(bands.bands[m].low), bands.bands[m].high) > 0.05 * largest;
+}
+
+std::string input_text(const line::Uncertain& input) {
+  const auto text = [&](double si) { return units::show_fitting(si, input.dimension, 3); };
+  return fmt::format("{}, {} .. {}", clean(input.path), text(input.quantity.low), text(input.quantity.high));
+}
+
+}  // namespace
+
+double mean_of(const std::vector<double>& values) {
+  double sum = 0.0, count = 0.0;
+  for (const double v : values)
+    if (std::isfinite(v)) sum += v, count += 1.0;
+  return count > 0.0 ? sum / count : 0.0;
+}
+
+std::string chance(double probability) {
+  if (probability > 0.0 && probability < 0.01) return "under 1 %";
+  if (probability < 1.0 && probability > 0.99) return "over 99 %";
+  return fmt::format("{:.0f} %", 100.0 * probability);
+}
+
+std::string shown(Quality quality, double value, const Look& look) {
+  if (!std::isfinite(value)) return "never";
+  if (quality == Quality::chance) return chance(value);
+  return scale_of(quality, std::abs(value), look).text(value);
+}
+
+std::string shown(Quality quality, const study::Band& band, const Look& look) {
+  const Scale scale = scale_of(quality, std::max(std::abs(band.low), std::abs(band.high)), look);
+  return fmt::format("{} ({} .. {})", scale.text(band.median), scale.number(band.low), scale.number(band.high));
+}
+
+std::string bands_text(const study::Question& question, const study::Bands& bands, const Look& look) {
+  std::string out = '\n' + look.style.bold("How sure") + '\n';
+  out += paragraph(fmt::format("The file is not sure of {}. Of {} lines drawn from that, nine in ten lie within:",
+                               counted(bands.inputs.size(), "value"), bands.samples));
+  Table table({{"", "", true}, {"median (nine in ten)"}});
+  for (std::size_t m = 0; m < question.measures.size(); ++m) {
+    if (!worth_a_line(question, bands, m)) continue;
+    const Measure& measure = question.measures[m];
+    const auto missing =
+        std::count_if(bands.values[m].begin(), bands.values[m].end(), [](double v) { return !std::isfinite(v); });
+    const bool never = static_cast<std::size_t>(missing) == bands.values[m].size();
+    const std::string text = measure.quality == Quality::chance ? chance(mean_of(bands.values[m]))
+                             : never                            ? std::string("never")
+                                                                : shown(measure.quality, bands.bands[m], look);
+    table.add({clean(measure.words), text});
+  }
+  out += table.text(look.style);
+  if (const auto matter = study::what_matters(question, bands)) {
+    const line::Uncertain& input = bands.inputs.at(matter->input);
+    const double part = std::clamp(bands.influence[matter->measure][matter->input].first, 0.0, 0.999);
+    const std::string about = question.measures[matter->measure].words;
+    out += paragraph(bands.inputs.size() == 1
+                         ? fmt::format("Measure next: {}. Nothing else is unsure.", input_text(input))
+                         : fmt::format("Measure next: {}. Knowing it would take away {} of the variance of \"{}\".",
+                                       input_text(input), chance(part), clean(about)));
+  } else {
+    out += paragraph("None of what is unsure changes this answer.");
+  }
+  if (bands.failed > 0)
+    out +=
+        paragraph(fmt::format("{} of the {} lines could not be solved and are left out.", bands.failed, bands.samples));
+  return out;
+}
+
+}  // namespace airtally::report

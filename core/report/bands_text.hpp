@@ -1,0 +1,29 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "report/look.hpp"
+#include "study/question.hpp"
+
+/// How sure an answer is, to stand below it.
+namespace airtally::report {
+
+/// A number of that quality in a unit for people: "45.4 kPa"; a chance as "98 %". Not a number: "never".
+std::string shown(study::Quality quality, double value, const Look& look);
+/// The same with its band: "45.4 kPa (41.2 .. 49.0)".
+std::string shown(study::Quality quality, const study::Band& band, const Look& look);
+/// "98 %", "under 1 %", "over 99 %".
+std::string chance(double probability);
+/// The mean of the numbers among the values; 0 when there are none.
+double mean_of(const std::vector<double>& values);
+
+/// The bands of the shown measures, what to measure next, and how many lines were drawn.
+std::string bands_text(const study::Question& question, const study::Bands& bands, const Look& look);
+
+/// A command's JSON with the bands under the key "bands"; docs/json.md lists what is below it. `nominal`: a value per
+/// measure.
+std::string with_bands(const std::string& json, const study::Question& question, const study::Bands& bands,
+                       const std::vector<double>& nominal);
+
+}  // namespace airtally::report

@@ -1,0 +1,18 @@
+#include "report/json_private.hpp"
+#include "report/sweep.hpp"
+
+namespace airtally::report {
+
+std::string sweep_json(const std::vector<std::string>& names, const SweepPoint& point, const std::string& json) {
+  Json line;
+  for (std::size_t k = 0; k < names.size(); ++k) line["set"][names[k]] = point.values[k];
+  if (!point.trouble.empty()) {
+    line["trouble"] = point.trouble;
+    return line.dump() + '\n';
+  }
+  const Json answer = Json::parse(json);
+  for (const auto& [key, value] : answer.items()) line[key] = value;
+  return line.dump() + '\n';
+}
+
+}  // namespace airtally::report

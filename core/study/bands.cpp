@@ -1,0 +1,89 @@
+#include "study/bands.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+#include "errors.hpp"
+#include "study/quasi_random.hpp"
+
+namespace airtally::study {
+namespace {
+
+constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+
+/// The value at the fraction `p` of sorted values.
+double quantile(const std::vector<double>& sorted, double p) {
+  const double place =
+      std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, static_cast<double>(sorted.size() - 1));
+  const auto below = static_cast<std::size_t>(place);
+  if (below + 1 >= sorted.size()) return sorted.back();
+  return sorted[below] + (place - static_cast<double>(below)) * (sorted[below + 1] - sorted[below]);
+}
+
+/// The model of the cube: draws the line. A line whose solver gives up has no number anywhere.
+CubeModel on_cube(const line::Line& line, const LineModel& model) {
+  return [&line, &model](std::span<const double> u, std::span<double> out) {
+    try {
+      model(line::sampled(line, u), out);
+    } catch (const NoConvergence&) {
+      std::fill(out.begin(), out.end(), nothing);
+    }
+  };
+}
+
+}  // namespace
+
+Band band_of(std::vector<double> values) {
+  std::erase_if(values, [](double v) { return !std::isfinite(v); });
+  if (values.empty()) return {};
+  std::sort(values.begin(), values.end());
+  return {quantile(values, 0.5), quantile(values, 0.05), quantile(values, 0.95)};
+}
+
+Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model, const SampleOptions& options) {
+  Bands result;
+  result.inputs = line::uncertain(line);
+  result.samples = options.samples;
+  result.seed = options.seed;
+  const std::size_t inputs = result.inputs.size(), n = options.samples;
+  const bool influence = options.influence && inputs > 0;
+  // The same points as the influences use, so that a line is asked about the same samples either way.
+  const QuasiRandom points(n, 2 * inputs, options.seed);
+  const CubeModel cube = on_cube(line, model);
+  const std::size_t base = std::max<std::size_t>(n / 4, 16);
+  const std::size_t all = n + (influence ? base * (inputs + 2) : 0);
+  const auto tell = [&](std::size_t before) {
+    return options.progress
+               ? Progress([&, before](std::size_t done, std::size_t) { options.progress(before + done, all); })
+               : Progress();
+  };
+
+  std::vector<double> rows(n * outputs, nothing);
+  std::vector<char> lost(n, 0);
+  parallel(
+      n, options.threads,
+      [&](std::size_t i) {
+        const std::span<double> out = std::span<double>(rows).subspan(i * outputs, outputs);
+        try {
+          model(line::sampled(line, points[i].first(inputs)), out);
+        } catch (const NoConvergence&) {
+          std::fill(out.begin(), out.end(), nothing);
+          lost[i] = 1;
+        }
+      },
+      tell(0));
+  result.failed = static_cast<std::size_t>(std::count(lost.begin(), lost.end(), 1));
+  if (result.failed == n) throw NoConvergence("not one of the lines drawn from the file's tolerances could be solved.");
+  for (std::size_t o = 0; o < outputs; ++o) {
+    std::vector<double> values(n);
+    for (std::size_t i = 0; i < n; ++i) values[i] = rows[i * outputs + o];
+    result.bands.push_back(band_of(values));
+    result.values.push_back(std::move(values));
+  }
+  if (influence) result.influence = influences(inputs, outputs, cube, {base, options.seed, options.threads, tell(n)});
+  return result;
+}
+
+}  // namespace airtally::study

@@ -1,0 +1,41 @@
+#include "study/parallel.hpp"
+
+#include <atomic>
+#include <exception>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+namespace airtally::study {
+
+void parallel(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& body,
+              const Progress& progress) {
+  std::atomic<std::size_t> next{0}, done{0}, stop{count};
+  std::mutex guard;
+  std::exception_ptr first;
+  const auto work = [&](bool tell) {
+    // Numbers are handed out in order, so whatever lies below a failed one is done or being done: the lowest failure is
+    // found whoever meets it.
+    for (std::size_t i = next++; i < stop; i = next++) {
+      try {
+        body(i);
+      } catch (...) {
+        const std::scoped_lock lock(guard);
+        if (i < stop) {
+          stop = i;
+          first = std::current_exception();
+        }
+      }
+      ++done;
+      if (tell && progress) progress(done, count);
+    }
+  };
+  {
+    std::vector<std::jthread> others;
+    for (unsigned t = 1; t < threads && t < count; ++t) others.emplace_back(work, false);
+    work(true);
+  }
+  if (first) std::rethrow_exception(first);
+}
+
+}  // namespace airtally::study

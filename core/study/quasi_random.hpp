@@ -1,0 +1,30 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+namespace airtally::study {
+
+/// Points that fill the unit cube more evenly than chance would: a Sobol sequence (Boost.Random, directions after Joe
+/// and Kuo, SIAM J. Sci. Comput. 30 (2008) 2635), every coordinate's digits shifted by a random number that the seed
+/// gives, so that no point lies on the edge and different seeds give independent estimates. The first 2^k points of any
+/// sequence make a net: each 2^k-th of a coordinate's range holds one.
+class QuasiRandom {
+ public:
+  /// `dimensions` <= 3667. Throws DomainError beyond.
+  QuasiRandom(std::size_t count, std::size_t dimensions, std::uint64_t seed);
+
+  std::size_t count() const { return count_; }
+  std::size_t dimensions() const { return dimensions_; }
+  /// Coordinates of point `i`, each above 0 and below 1.
+  std::span<const double> operator[](std::size_t i) const {
+    return std::span<const double>(points_).subspan(i * dimensions_, dimensions_);
+  }
+
+ private:
+  std::size_t count_, dimensions_;
+  std::vector<double> points_;
+};
+
+}  // namespace airtally::study

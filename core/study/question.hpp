@@ -1,0 +1,61 @@
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+#include "solve/line_system.hpp"
+#include "study/bands.hpp"
+#include "study/cycle.hpp"
+#include "study/rank.hpp"
+
+/// What each command is about, as numbers that can be asked of many lines: for bands, sweeps and comparisons.
+namespace airtally::study {
+
+enum class Quality { vacuum, flow, leak, time, mass, chance };
+
+/// One number of an answer.
+struct Measure {
+  std::string key;      ///< as in JSON, unit and all: "mouth_vacuum_pa"
+  std::string element;  ///< what it belongs to; empty: the whole line
+  std::string words;    ///< "vacuum at the tip"
+  Quality quality = Quality::vacuum;
+  bool shown = true;  ///< also in text for people, not in JSON alone
+  double time = -1;   ///< of a point on a curve [s]; below 0: no curve
+};
+
+/// The numbers of one command. A `chance` is 0 or 1 in one line; over many its mean is a probability.
+struct Question {
+  std::vector<Measure> measures;  ///< the first is what it is about
+  LineModel answer;
+  double cost = 1;  ///< of one line, in steady solves of a small one
+};
+
+/// Vacuum at every element, flows, and the whole leak. `tips`: one state per nozzle.
+Question steady_question(const line::Line& line, std::vector<solve::TipState> tips);
+/// Settle time, final vacuum and the curve of the slowest tip, at the pieces and moments of the line as it stands.
+Question rise_question(const line::Line& line, std::vector<solve::TipState> tips, solve::Thermal thermal);
+/// What each element costs, and which is the worst. A fair share is that of the line as it stands, plus the difference
+/// that few but the same orders find between it and the sample.
+Question rank_question(const line::Line& line, std::vector<solve::TipState> tips, const RankOptions& options);
+/// Margin, vacuum, heaviest part and whether it holds. The gap is that of the sample, not its worst.
+Question hold_question(const line::Line& line);
+/// Safe lift and margins of each head.
+Question cycle_question(const line::Line& line, const CycleOptions& options);
+
+/// The answer for the line as it stands: every value at its best estimate, also those that some commands judge at their
+/// worst.
+std::vector<double> nominal(const Question& question, const line::Line& line);
+
+/// The line with every value exact, at its best estimate.
+line::Line as_stated(const line::Line& line);
+
+/// Of the measures, the input that matters most to the first one that varies, by what knowing it would take off its
+/// variance; none when nothing varies.
+struct Matter {
+  std::size_t measure = 0;
+  std::size_t input = 0;
+};
+std::optional<Matter> what_matters(const Question& question, const Bands& bands);
+
+}  // namespace airtally::study

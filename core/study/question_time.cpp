@@ -1,0 +1,69 @@
+// Questions about time: how fast, and when may it lift?
+#include <limits>
+
+#include "study/question.hpp"
+#include "study/rise.hpp"
+
+namespace airtally::study {
+
+Question rise_question(const line::Line& line, std::vector<solve::TipState> tips, solve::Thermal thermal) {
+  constexpr std::size_t points = 25;
+  RiseOptions options;
+  options.thermal = thermal;
+  options.samples = points;
+  const Rise now = rise(as_stated(line), tips, options);
+  options.segments = now.segments;
+  options.relative = 1e-5;  // a band needs no more
+  std::size_t slowest = 0;
+  for (std::size_t k = 0; k < now.tips.size(); ++k)
+    if (now.tips[k].settle > now.tips[slowest].settle) slowest = k;
+  const std::string& name = line.elements[now.tips.at(slowest).element].name;
+
+  Question question;
+  question.measures = {{"settle_s", "", "settle time", Quality::time},
+                       {"final_vacuum_pa", "", "vacuum it settles at", Quality::vacuum}};
+  for (const RiseSample& sample : now.samples) {
+    options.times.push_back(sample.time);
+    question.measures.push_back({"vacuum_pa", name, "vacuum at " + name, Quality::vacuum, false, sample.time});
+  }
+  question.cost = 400;
+  question.answer = [tips = std::move(tips), options, slowest](const line::Line& sample, std::span<double> out) {
+    const Rise answer = rise(sample, tips, options);
+    out[0] = answer.settle;
+    out[1] = answer.final_vacuum;
+    for (std::size_t k = 0; k < answer.samples.size(); ++k) out[2 + k] = answer.samples[k].vacuum.at(slowest);
+  };
+  return question;
+}
+
+Question cycle_question(const line::Line& line, const CycleOptions& options) {
+  CycleOptions quick = options;
+  quick.limits = false;
+  quick.samples = 2;
+  quick.relative = 1e-5;
+  Question question;
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  question.measures = {{"works_probability", "", "every lift and move has its vacuum", Quality::chance}};
+  for (const std::size_t n : nozzles) {
+    const std::string& name = line.elements[n].name;
+    const std::string of = nozzles.size() > 1 ? ", " + name : "";
+    question.measures.push_back({"safe_lift_s", name, "safe lift" + of, Quality::time});
+    question.measures.push_back({"margin_at_lift_pa", name, "to spare at the lift" + of, Quality::vacuum});
+    question.measures.push_back({"margin_in_travel_pa", name, "to spare in travel" + of, Quality::vacuum});
+  }
+  question.cost = 2000;
+  question.answer = [quick](const line::Line& sample, std::span<double> out) {
+    const CycleAnswer answer = cycle(sample, quick);
+    out[0] = 1.0;
+    std::size_t next = 1;
+    for (const HeadCycle& head : answer.heads) {
+      if (!head.works()) out[0] = 0.0;
+      out[next++] = head.safe_lift.value_or(std::numeric_limits<double>::quiet_NaN());
+      out[next++] = head.margin_at_lift;
+      out[next++] = head.margin_in_travel;
+    }
+  };
+  return question;
+}
+
+}  // namespace airtally::study

@@ -1,0 +1,166 @@
+// Bands, sweeps, shards and --set, as they are typed.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+
+#include "cli/run.hpp"
+
+using namespace airtally;
+using Catch::Contains;
+using test::run;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+const std::string jewel = "lines/jewel-setter.toml";
+const std::string unsure = "rotary joint.leak.clearance=20..45 um";
+
+std::string out(const std::vector<std::string>& words) {
+  const test::Ran ran = run(words);
+  CAPTURE(words, ran.err);
+  CHECK(ran.code == 0);
+  return ran.out;
+}
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> lines;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) lines.push_back(line);
+  return lines;
+}
+
+std::string refusal(const std::vector<std::string>& words) {
+  const test::Ran ran = run(words);
+  CAPTURE(words, ran.out);
+  CHECK(ran.code == 2);
+  CHECK(ran.out.empty());
+  return ran.err;
+}
+
+}  // namespace
+
+TEST_CASE("the same seed gives the same bytes on any number of threads", "[cli][property]") {
+  for (const char* command : {"steady", "hold", "rank", "rise"}) {
+    const std::vector<std::string> words{command, jewel, "--json", "--bands", "--samples", "32", "--set", unsure};
+    const auto with = [&](std::initializer_list<std::string> more) {
+      std::vector<std::string> all = words;
+      all.insert(all.end(), more);
+      return out(all);
+    };
+    const std::string one = with({"--threads", "1"});
+    CHECK(one == with({"--threads", "2"}));
+    CHECK(one == with({"--threads", "3"}));
+    CHECK(one != with({"--seed", "2"}));
+    const Json bands = Json::parse(one)["bands"];
+    CHECK(bands["samples"] == 32);
+    CHECK(bands["failed"] == 0);
+    CHECK(bands["measure_next"] == "rotary joint.leak.clearance");
+    for (const Json& output : bands["outputs"]) {
+      if (!output.contains("median")) continue;
+      CHECK(output["low"].get<double>() <= output["median"].get<double>());
+      CHECK(output["median"].get<double>() <= output["high"].get<double>());
+    }
+  }
+}
+
+TEST_CASE("bands stand beside the answer and change nothing of it", "[cli][property]") {
+  Json with = Json::parse(out({"steady", jewel, "--json"}));
+  const Json without = Json::parse(out({"steady", jewel, "--json", "--no-bands"}));
+  CHECK(with.erase("bands") == 1);
+  CHECK(with == without);
+  const std::string text = out({"steady", jewel}), plain = out({"steady", jewel, "--no-bands"});
+  CHECK(text.substr(0, plain.size()) == plain);
+  CHECK_THAT(text, Contains("How sure") && Contains("nine in ten") && Contains("Measure next: part.gap"));
+  // A file that is sure of everything has none, unasked; asked for, it says why.
+  const std::vector<std::string> sure{"--set", "filter.leak.rated=1 mL/min", "--set", "part.gap=4 um"};
+  std::vector<std::string> words{"steady", jewel};
+  words.insert(words.end(), sure.begin(), sure.end());
+  CHECK_THAT(out(words), !Contains("How sure"));
+  words.push_back("--bands");
+  CHECK_THAT(refusal(words), Contains("the file is sure of everything"));
+}
+
+TEST_CASE("the odds of each element being the worst add up to one", "[cli][property]") {
+  const Json bands = Json::parse(
+      out({"rank", jewel, "--json", "--bands", "--samples", "64", "--set", "rotary joint.leak.clearance=5..45 um",
+           "--set", "supply hose.leak.rated=5..500 mL/min"}))["bands"];
+  double sum = 0.0, joint = 0.0, hose = 0.0;
+  for (const Json& output : bands["outputs"]) {
+    if (output["key"] != "worst_probability") continue;
+    sum += output["probability"].get<double>();
+    if (output["name"] == "rotary joint") joint = output["probability"];
+    if (output["name"] == "supply hose") hose = output["probability"];
+  }
+  CHECK(sum == Approx(1.0).margin(1e-12));
+  CHECK(joint > 0.5);
+  CHECK(hose > 0.1);
+  CHECK(joint + hose == Approx(1.0).margin(1e-12));
+}
+
+TEST_CASE("every point of a sweep is the run with that value set", "[cli][property]") {
+  for (const char* command : {"steady", "rise", "hold"}) {
+    const auto points =
+        lines_of(out({command, jewel, "--json", "--no-bands", "--sweep", "head hose.length=0.2..0.8 m:3"}));
+    REQUIRE(points.size() == 3);
+    const std::vector<std::string> values{"0.2 m", "0.5 m", "0.8 m"};
+    for (std::size_t k = 0; k < 3; ++k) {
+      Json point = Json::parse(points[k]);
+      CHECK(point["set"]["head hose.length"] == values[k]);
+      point.erase("set");
+      CHECK(point ==
+            Json::parse(out({command, jewel, "--json", "--no-bands", "--set", "head hose.length=" + values[k]})));
+    }
+  }
+}
+
+TEST_CASE("the shards of a sweep are all of it, each point once and in its order", "[cli][property]") {
+  const std::vector<std::string> sweep{"steady",
+                                       jewel,
+                                       "--json",
+                                       "--sweep",
+                                       "nozzle.bore=0.4..1.6 mm:5",
+                                       "--sweep",
+                                       "rotary joint.leak.clearance=10..40 um:3 log"};
+  const auto whole = lines_of(out(sweep));
+  REQUIRE(whole.size() == 15);
+  CHECK(std::set<std::string>(whole.begin(), whole.end()).size() == 15);
+  std::vector<std::string> joined(15);
+  for (std::size_t k = 0; k < 4; ++k) {
+    std::vector<std::string> words = sweep;
+    words.insert(words.end(), {"--shard", std::to_string(k + 1) + "/4", "--threads", std::to_string(k + 1)});
+    const auto part = lines_of(out(words));
+    for (std::size_t i = 0; i < part.size(); ++i) joined.at(k + 4 * i) = part[i];
+  }
+  CHECK(joined == whole);
+  // Equal factors: 10, 20 and 40 um.
+  CHECK(Json::parse(whole[1])["set"]["rotary joint.leak.clearance"] == "20 um");
+}
+
+TEST_CASE("a sweep is a table, or CSV with a head", "[cli][property]") {
+  const std::string text = out({"steady", jewel, "--sweep", "part.gap=1 um, 4 um"});
+  CHECK_THAT(text, Contains("1 um") && Contains("4 um") && Contains("(1) vacuum at the tip"));
+  const auto rows = lines_of(out({"steady", jewel, "--csv", "--sweep", "part.gap=1 um, 4 um"}));
+  REQUIRE(rows.size() == 3);
+  CHECK(rows[0].rfind("part.gap,tip_vacuum_pa nozzle,", 0) == 0);
+  const double vacuum = std::stod(rows[2].substr(rows[2].find(',') + 1));
+  const Json steady = Json::parse(out({"steady", jewel, "--json", "--no-bands"}));
+  CHECK(vacuum == Approx(steady["tips"][0]["mouth_vacuum_pa"].get<double>()).epsilon(1e-9));
+}
+
+TEST_CASE("studies that can't be done are refused with what to do", "[cli][property]") {
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "nozzle.bore=0.4..2 mm"}), Contains("behind a colon how many"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "nozzle.bore=0.4..2 m:5"}),
+             Contains("--sweep 'nozzle.bore=0.4..2 m:5': element 'nozzle': bore = 0.4 m is outside"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "nozzle.bore=0.4 mm..2 m:5"}), Contains("same unit"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "part.gap=0..2 um:5 log"}), Contains("above zero"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "part.gap=0..2 um:1"}), Contains("whole number from 2 up"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "part.gap"}), Contains("write a name and its values"));
+  CHECK_THAT(refusal({"steady", jewel, "--shard", "1/2"}), Contains("give a --sweep"));
+  CHECK_THAT(refusal({"steady", jewel, "--sweep", "part.gap=1 um,2 um", "--shard", "3/2"}), Contains("no part 3 of 2"));
+  CHECK_THAT(refusal({"steady", jewel, "--csv"}), Contains("--csv is for sweeps"));
+  CHECK_THAT(refusal({"steady", jewel, "--samples", "few"}), Contains("'few' is not a whole number"));
+  CHECK_THAT(refusal({"steady", jewel, "--threads", "0"}), Contains("whole number from 1 up"));
+  CHECK_THAT(refusal({"steady", jewel, "--bands", "--no-bands"}), Contains("contradict"));
+  CHECK_THAT(refusal({"steady", jewel, "--set", "nozzle.bor=1 mm"}), Contains("Did you mean 'bore'?"));
+}
