@@ -44,6 +44,7 @@ std::vector<StripReading> read(const line::Line& line, const line::Capped& cappe
     StripReading reading{i, vacuum(i), {}};
     if (const auto& current = line.elements[i].pump->current; !current.empty()) {
       std::vector<laws::CurvePoint> points;
+      points.reserve(current.size());
       for (const line::CurvePoint& p : current) points.push_back({p.vacuum.value, p.value.value});
       reading.current = laws::CurrentCurve(points, line.site).at(line.site.pressure - reading.vacuum).amperes;
     }

@@ -45,7 +45,7 @@ TEST_CASE("a pick that can't work ends with 1 and says what is short", "[cli][pr
   CHECK_THAT(never.out, Contains("The head never gets the"));
   const Ran soon = run({"cycle", picks[0], "--set", "cycle.lift=62 ms"});
   CHECK(soon.code == 1);
-  CHECK_THAT(soon.out, Contains("The nozzle is told to lift at 62.0 ms, when it lacks"));
+  CHECK_THAT(soon.out, Contains("The nozzle is told to lift at 62.0 ms, when\nit lacks"));
   const Json json = Json::parse(run({"cycle", picks[0], "--set", "cycle.lift=62 ms", "--json"}).out);
   CHECK(json["works"] == false);
   CHECK(json["heads"][0]["margin_at_lift_pa"].get<double>() < 0.0);
