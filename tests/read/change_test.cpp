@@ -80,7 +80,8 @@ TEST_CASE("setting a value equals editing the file", "[read][property]") {
 TEST_CASE("a part of what the catalogue gives can be set", "[read][property]") {
   const std::string text = text_of("jewel-setter.toml");
   const line::Line line = changed(text, {"filter.rated.drop=3 kPa"});
-  const auto& was = std::get<line::RatedDrop>(changed(text).elements[line::find(line, "filter").value()].restriction);
+  const line::Line unchanged = changed(text);
+  const auto& was = std::get<line::RatedDrop>(unchanged.elements[line::find(line, "filter").value()].restriction);
   const auto& now = std::get<line::RatedDrop>(line.elements[line::find(line, "filter").value()].restriction);
   CHECK(now.drop.value == 3000.0);
   CHECK(now.flow.value == was.flow.value);
