@@ -27,6 +27,8 @@ bool Evidence::evaluate(std::span<const double> z, std::span<double> residuals, 
     for (const auto& rig : rigs_) rig->solve(values);
   } catch (const NoConvergence&) {
     return false;
+  } catch (const DomainError&) {
+    return false;  // a value that no line can have, far out in a prior's tail: nothing speaks for it
   }
   const std::size_t n = z.size();
   for (std::size_t r = 0; r < readings_.size(); ++r) {

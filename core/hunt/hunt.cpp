@@ -31,22 +31,24 @@ std::vector<double> each(const Beliefs& beliefs, const std::function<double(cons
 /// Samples of the posterior; from the prior itself when nothing was read.
 Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
                    const HuntOptions& options, Hunt& result) {
-  Beliefs beliefs;
   result.quick = options.quick && evidence.size() > 0;
-  if (evidence.size() == 0 || options.quick) {
-    Weighted weighted =
-        quick_sample(evidence, modes, evidence.size() == 0 ? options.sampling.count : 240, options.sampling.seed);
-    beliefs.z = std::move(weighted.z);
-    beliefs.weight = std::move(weighted.weight);
-    result.effective = weighted.effective;
-  } else {
-    Samples samples = sample(suspects, evidence.readings(), bench, modes, options.sampling);
-    beliefs.z = std::move(samples.z);
-    beliefs.weight.assign(beliefs.z.size(), 1.0 / static_cast<double>(beliefs.z.size()));
-    result.effective = samples.effective;
-    result.r_hat = samples.r_hat;
+  SampleOptions sampling = options.sampling;
+  if (options.quick) {
+    sampling = quick_options(options.sampling.seed);
+    sampling.progress = options.sampling.progress;
   }
-  result.samples = beliefs.z.size();
+  Samples samples = evidence.size() == 0 ? prior_sample(suspects, sampling.count, sampling.seed)
+                                         : sample(suspects, evidence.readings(), bench, modes, sampling);
+  result.effective = samples.effective;
+  result.r_hat = samples.r_hat;
+  result.converged = samples.converged();
+  result.samples = samples.z.size();
+  Beliefs beliefs;
+  for (std::size_t s = 0; s < samples.z.size(); ++s) {
+    if (!(samples.weight[s] > 0.0)) continue;
+    beliefs.z.push_back(std::move(samples.z[s]));
+    beliefs.weight.push_back(samples.weight[s]);
+  }
   return beliefs;
 }
 

@@ -52,7 +52,8 @@ struct Hunt {
   std::vector<NextTest> next;
   Quality quality;
   bool prior_only = true;  ///< nothing was read: all of this is what was believed before
-  bool quick = false;      ///< from the normal approximation, not from samples of the posterior itself
+  bool quick = false;      ///< from few samples
+  bool converged = true;   ///< enough samples that agree; otherwise take intervals and probabilities as rough
   double effective = 0.0, r_hat = 1.0;
   std::size_t samples = 0;
   std::size_t peaks = 0;
@@ -60,7 +61,7 @@ struct Hunt {
 
 struct HuntOptions {
   std::vector<solve::TipState> tips;  ///< the usual state, in which costs are counted; empty: usual_tips()
-  bool quick = false;                 ///< normal approximation only: milliseconds
+  bool quick = false;                 ///< few samples: a tenth of a second
   std::size_t next = 8;               ///< tests to propose; 0: none
   SampleOptions sampling;
 };

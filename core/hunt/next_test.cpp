@@ -33,10 +33,10 @@ Chosen choose(const Beliefs& beliefs, const std::vector<std::size_t>& only, std:
         (only.empty() || std::find(only.begin(), only.end(), beliefs.costs.worst[s]) != only.end()))
       candidates.push_back(s);
   Chosen chosen;
-  const double stride = std::max(1.0, static_cast<double>(candidates.size()) / static_cast<double>(count));
+  const std::size_t wanted = std::min(count, candidates.size());
   double sum = 0.0;
-  for (double at = 0.0; at < static_cast<double>(candidates.size()); at += stride) {
-    const std::size_t s = candidates[static_cast<std::size_t>(at)];
+  for (std::size_t i = 0; i < wanted; ++i) {
+    const std::size_t s = candidates[i * candidates.size() / wanted];
     chosen.index.push_back(s);
     chosen.weight.push_back(beliefs.weight[s]);
     chosen.worst.push_back(beliefs.costs.worst[s]);

@@ -2,84 +2,183 @@
 
 #include <algorithm>
 #include <exception>
+#include <memory>
 #include <thread>
 
 #include "hunt/convergence.hpp"
-#include "hunt/mixture_private.hpp"
 #include "hunt/population_private.hpp"
+#include "hunt/probe_private.hpp"
 
 namespace airtally::hunt {
+namespace {
+
+constexpr double good_enough = 0.6;  ///< efficiency of the weights at which the stand-in is left as it is
+constexpr double agreed = 1.04;      ///< R-hat at which the populations have settled
+constexpr double enough = 0.4;       ///< effective share of the samples at which they have
+
+class Sampler {
+ public:
+  Sampler(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
+          const std::vector<Mode>& modes, const SampleOptions& options)
+      : options_(options),
+        mixture_(modes),
+        count_(static_cast<std::size_t>(std::max(options.populations, 1))),
+        populations_(count_),
+        stand_in_(suspects, readings, Evidence(suspects, readings, bench).noise()) {
+    for (std::size_t p = 0; p < count_; ++p) evidence_.push_back(std::make_unique<Evidence>(suspects, readings, bench));
+    for (const Mode& mode : modes) {
+      Probe probe;
+      probe.z = Eigen::Map<const Eigen::VectorXd>(mode.z.data(), static_cast<Eigen::Index>(mode.z.size()));
+      solve(probe, *evidence_.front(), true);
+      if (probe.solved()) anchor(stand_in_, probe);
+    }
+    const std::size_t each = std::max<std::size_t>(options.count / count_, 4);
+    in_parallel([&](std::size_t p) {
+      populations_[p] =
+          std::make_unique<Population>(stand_in_, mixture_, each, options.seed * 1000003ULL + p * 7919ULL);
+    });
+  }
+
+  Samples run() {
+    in_parallel([&](std::size_t p) { populations_[p]->run(options_.sweeps); });
+    tell(0.3);
+    for (int round = 0; round < options_.rounds; ++round) {
+      std::vector<Probe> probes = solve_all(32, true);
+      if (effective_share(probes) >= good_enough || !mend(stand_in_, probes)) break;
+      in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
+      tell(0.3 + 0.5 * (round + 1) / options_.rounds);
+    }
+    for (int block = 0; block < options_.blocks && !settled(); ++block) {
+      in_parallel([&](std::size_t p) { populations_[p]->sweep_all(options_.sweeps); });
+      tell(0.8 + 0.2 * (block + 1) / options_.blocks);
+    }
+    const std::vector<Probe> all = solve_all(options_.count, false);
+    tell(1.0);
+    return weighed(all);
+  }
+
+ private:
+  void tell(double share) const {
+    if (options_.progress) options_.progress(share);
+  }
+
+  /// Calls task(p) for each population; they share the processors.
+  template <class Task>
+  void in_parallel(const Task& task) {
+    std::vector<std::exception_ptr> trouble(count_);
+    const std::size_t workers = std::min<std::size_t>(count_, std::max(1U, std::thread::hardware_concurrency()));
+    const auto work = [&](std::size_t first) {
+      for (std::size_t p = first; p < count_; p += workers) {
+        try {
+          task(p);
+        } catch (...) {
+          trouble[p] = std::current_exception();
+        }
+      }
+    };
+    std::vector<std::thread> threads;
+    for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(work, w);
+    work(0);
+    for (std::thread& thread : threads) thread.join();
+    for (const std::exception_ptr& e : trouble)
+      if (e) std::rethrow_exception(e);
+  }
+
+  /// Whether the populations agree, as far as the stand-in goes.
+  bool settled() const {
+    std::vector<std::vector<double>> z;
+    for (const auto& population : populations_)
+      for (const Point& point : population->points()) z.emplace_back(point.z.data(), point.z.data() + point.z.size());
+    const Convergence convergence = convergence_of(z, count_);
+    return convergence.r_hat < agreed && convergence.effective > enough * static_cast<double>(z.size());
+  }
+
+  /// `each` samples of every population, solved for.
+  std::vector<Probe> solve_all(std::size_t each, bool with_slopes) {
+    std::vector<std::vector<Probe>> by_population(count_);
+    in_parallel([&](std::size_t p) {
+      const std::vector<Point>& points = populations_[p]->points();
+      const std::size_t some = std::min(each, points.size());
+      for (std::size_t i = 0; i < some; ++i) {
+        const Point& point = points[i * points.size() / some];  // kin stand beside each other
+        Probe probe;
+        probe.z = point.z;
+        probe.guess = point.log_posterior;
+        solve(probe, *evidence_[p], with_slopes);
+        by_population[p].push_back(std::move(probe));
+      }
+    });
+    std::vector<Probe> all;
+    for (std::vector<Probe>& some : by_population)
+      for (Probe& probe : some) all.push_back(std::move(probe));
+    return all;
+  }
+
+  Samples weighed(const std::vector<Probe>& all) const {
+    Samples samples;
+    double top = -1e300, total = 0.0, squares = 0.0;
+    for (const Probe& p : all) top = std::max(top, p.exact - p.guess);
+    for (const Probe& p : all) {
+      samples.z.emplace_back(p.z.data(), p.z.data() + p.z.size());
+      samples.weight.push_back(p.solved() ? std::exp(p.exact - p.guess - top) : 0.0);
+      total += samples.weight.back();
+    }
+    for (double& w : samples.weight) {
+      w /= total;
+      squares += w * w;
+    }
+    samples.efficiency = 1.0 / squares / static_cast<double>(all.size());
+    const Convergence convergence = convergence_of(samples.z, count_, samples.weight);
+    samples.effective = convergence.effective;
+    samples.r_hat = convergence.r_hat;
+    samples.anchors = stand_in_.anchors().size();
+    std::size_t taken = 0, tried = 0;
+    for (std::size_t p = 0; p < count_; ++p) {
+      samples.temperatures = std::max(samples.temperatures, populations_[p]->temperatures);
+      samples.evaluations += evidence_[p]->evaluations;
+      taken += populations_[p]->taken;
+      tried += populations_[p]->tried;
+    }
+    samples.acceptance = tried ? static_cast<double>(taken) / static_cast<double>(tried) : 1.0;
+    return samples;
+  }
+
+  const SampleOptions& options_;
+  Mixture mixture_;
+  std::size_t count_;
+  std::vector<std::unique_ptr<Population>> populations_;
+  std::vector<std::unique_ptr<Evidence>> evidence_;  // one each, so that no answer hangs on who solved before
+  StandIn stand_in_;
+};
+
+}  // namespace
+
+SampleOptions quick_options(std::uint64_t seed) {
+  SampleOptions options;
+  options.count = 192;
+  options.populations = 2;
+  options.sweeps = 1;
+  options.rounds = 1;
+  options.seed = seed;
+  return options;
+}
 
 Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
                const std::vector<Mode>& modes, const SampleOptions& options) {
-  const Mixture mixture(modes);
-  const auto populations = static_cast<std::size_t>(std::max(options.populations, 1));
-  const std::size_t each = std::max<std::size_t>(options.count / populations, 2);
-  std::vector<std::unique_ptr<Population>> all(populations);
-  std::vector<std::exception_ptr> trouble(populations);
-  const auto run = [&](std::size_t first, std::size_t stride) {
-    for (std::size_t p = first; p < populations; p += stride) {
-      try {
-        all[p] = std::make_unique<Population>(suspects, readings, bench, mixture, each,
-                                              options.seed * 1000003ULL + p * 7919ULL);
-        const auto progress = [&](double share) {
-          options.progress((static_cast<double>(p) + share) / static_cast<double>(populations));
-        };
-        all[p]->run(options, first == 0 && options.progress ? std::function<void(double)>(progress)
-                                                            : std::function<void(double)>());
-      } catch (...) {
-        trouble[p] = std::current_exception();
-      }
-    }
-  };
-  const std::size_t workers = std::min<std::size_t>(populations, std::max(1U, std::thread::hardware_concurrency()));
-  std::vector<std::thread> threads;
-  for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(run, w, workers);
-  run(0, workers);
-  for (std::thread& thread : threads) thread.join();
-  for (const std::exception_ptr& e : trouble)
-    if (e) std::rethrow_exception(e);
-
-  Samples samples;
-  std::size_t taken = 0, tried = 0;
-  for (const auto& population : all) {
-    for (const Point& point : population->points())
-      samples.z.emplace_back(point.z.data(), point.z.data() + point.z.size());
-    samples.temperatures = std::max(samples.temperatures, population->temperatures);
-    samples.evaluations += population->evaluations();
-    taken += population->taken;
-    tried += population->tried;
-  }
-  samples.acceptance = tried ? static_cast<double>(taken) / static_cast<double>(tried) : 1.0;
-  const Convergence convergence = convergence_of(samples.z, populations);
-  samples.effective = convergence.effective;
-  samples.r_hat = convergence.r_hat;
-  return samples;
+  return Sampler(suspects, readings, bench, modes, options).run();
 }
 
-Weighted quick_sample(Evidence& evidence, const std::vector<Mode>& modes, std::size_t count, std::uint64_t seed) {
-  const Mixture mixture(modes);
+Samples prior_sample(const Suspects& suspects, std::size_t count, std::uint64_t seed) {
   Normals normals(seed);
-  Weighted result;
-  std::vector<double> logs, r(evidence.size());
-  for (std::size_t k = 0; k < count; ++k) {
-    const Eigen::VectorXd z = mixture.draw(normals);
-    const std::span<const double> span(z.data(), static_cast<std::size_t>(z.size()));
-    if (!evidence.evaluate(span, r, {})) continue;
-    double log_posterior = -0.5 * z.squaredNorm();
-    for (double value : r) log_posterior -= 0.5 * value * value;
-    logs.push_back(log_posterior - mixture.log_density(z));
-    result.z.emplace_back(span.begin(), span.end());
+  Samples samples;
+  samples.effective = static_cast<double>(count);
+  samples.weight.assign(count, 1.0 / static_cast<double>(count));
+  samples.z.reserve(count);
+  for (std::size_t s = 0; s < count; ++s) {
+    const Eigen::VectorXd z = normals.normals(static_cast<Eigen::Index>(suspects.unknowns.size()));
+    samples.z.emplace_back(z.data(), z.data() + z.size());
   }
-  if (logs.empty()) return result;
-  const double total = log_sum(logs);
-  double squares = 0.0;
-  for (double value : logs) {
-    result.weight.push_back(std::exp(value - total));
-    squares += result.weight.back() * result.weight.back();
-  }
-  result.effective = 1.0 / squares;
-  return result;
+  return samples;
 }
 
 }  // namespace airtally::hunt

@@ -74,13 +74,14 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     }
   }
   if (!hunt.prior_only) {
-    const std::string how =
-        hunt.quick ? fmt::format("From the normal approximation, {:.0f} effective samples.", hunt.effective)
-                   : fmt::format(
-                         "{} samples, {:.0f} effective, R-hat {:.2f}; fit: chi-square {:.1f} with {:.1f} degrees "
-                         "of freedom left, chance {:.2g}.",
-                         hunt.samples, hunt.effective, hunt.r_hat, hunt.quality.chi_square, hunt.quality.freedom,
-                         hunt.quality.chance);
+    std::string how = fmt::format(
+        "{} samples, {:.0f} effective, R-hat {:.2f}; fit: chi-square {:.1f} with {:.1f} degrees of freedom left, "
+        "chance "
+        "{:.2g}.",
+        hunt.samples, hunt.effective, hunt.r_hat, hunt.quality.chi_square, hunt.quality.freedom, hunt.quality.chance);
+    if (!hunt.converged)
+      how += hunt.quick ? " Too few to be sure of the figures: leave out --quick."
+                        : " Too few to be sure of the figures: another --seed may say otherwise.";
     out += '\n';
     for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   }

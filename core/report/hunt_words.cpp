@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/hunt_text.hpp"
 #include "report/words.hpp"
@@ -37,7 +38,8 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
     text = cap.kind == line::Kind::nozzle ? "Block " + the(cap) : "Cap the line behind " + the(cap);
     if (test.setting.hole > 0.0)
       text += fmt::format(" with the plate that has a {} hole", units::show(test.setting.hole, "mm", 1));
-    if (test.effort > 0.0) text += fmt::format(" ({})", counted(static_cast<std::size_t>(test.effort + 0.5), "joint"));
+    if (test.effort > 0.0)
+      text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
   } else {
     text = "Leave the line whole " + state_phrase(test.setting.tips);
   }

@@ -1,0 +1,161 @@
+#include <algorithm>
+#include <cmath>
+
+#include "hunt/stand_in_private.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+/// Share of what the readings were moved by which a linearisation may be off.
+constexpr double doubt = 0.015;
+/// Chance, over that of a true twin, with which an unknown is tried as a counterweight for one it is no kin of.
+constexpr double strangers = 0.03;
+
+/// Power of the open fraction with which the drop goes at a given flow: what is laminar below two, what is not two.
+double power_of(line::Kind kind) {
+  using line::Kind;
+  return kind == Kind::valve || kind == Kind::check_valve || kind == Kind::nozzle ? -2.0 : -1.3;
+}
+
+/// Columns of the covariance, each over its own variance.
+Eigen::MatrixXd yield_of(const Eigen::MatrixXd& gram, const Eigen::VectorXd& loose) {
+  const Eigen::Index n = gram.rows();
+  const Eigen::VectorXd unit = loose.cwiseSqrt().cwiseInverse();
+  Eigen::MatrixXd precision = unit.asDiagonal() * gram * unit.asDiagonal();
+  precision.diagonal().array() += 1.0;
+  Eigen::MatrixXd yield = unit.asDiagonal() * precision.llt().solve(Eigen::MatrixXd::Identity(n, n));
+  yield = yield * unit.asDiagonal();
+  for (Eigen::Index a = 0; a < n; ++a)
+    if (yield(a, a) > 0.0) yield.col(a) /= yield(a, a);
+  return yield;
+}
+
+Eigen::MatrixXd kinship_of(const Eigen::MatrixXd& gram) {
+  const Eigen::Index n = gram.rows();
+  Eigen::MatrixXd kinship = Eigen::MatrixXd::Zero(n, n);
+  for (Eigen::Index a = 0; a < n; ++a) {
+    double sum = 0.0;
+    for (Eigen::Index b = 0; b < n; ++b) {
+      const double both = gram(a, a) * gram(b, b);
+      if (b != a && both > 0.0) sum += gram(a, b) * gram(a, b) / both + strangers;
+      kinship(b, a) = sum;
+    }
+    if (sum > 0.0) kinship.col(a) /= sum;
+  }
+  return kinship;
+}
+
+}  // namespace
+
+StandIn::StandIn(const Suspects& suspects, const std::vector<Reading>& readings, const std::vector<double>& noise)
+    : suspects_(&suspects), readings_(readings), noise_(noise), power_(suspects.unknowns.size(), 0.0) {
+  for (const Reading& reading : readings)
+    for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+      const Unknown& u = suspects.unknowns[k];
+      if (u.what == What::offset && u.element == reading.at && u.instrument == reading.instrument) offset_.push_back(k);
+    }
+  int sources = 0;
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& u = suspects.unknowns[k];
+    if (u.what == What::blockage) power_[k] = power_of(suspects.line.elements[u.element].kind);
+    if (u.what != What::pump_flow) continue;
+    pump_ = static_cast<Eigen::Index>(k);
+    ++sources;
+  }
+  if (sources != 1) pump_ = -1;
+}
+
+void StandIn::add(std::span<const double> z, std::span<const double> residuals, std::span<const double> slopes) {
+  const auto n = static_cast<Eigen::Index>(z.size());
+  const auto m = static_cast<Eigen::Index>(readings_.size());
+  const auto at = [&](Eigen::Index k) { return suspects_->unknowns[static_cast<std::size_t>(k)].prior.at(z[k]); };
+  const double pump = pump_ < 0 ? 1.0 : at(pump_);
+  Anchor anchor;
+  anchor.w.resize(n);
+  anchor.loose.resize(n);
+  Eigen::VectorXd dw(n);
+  for (Eigen::Index k = 0; k < n; ++k) {
+    const double v = at(k);
+    anchor.w[k] = coordinate(k, v, pump);
+    dw[k] = stretch(k, z[k], v, pump);
+    anchor.loose[k] = dw[k] == 0.0 ? 1e300 : 1.0 / (dw[k] * dw[k]);
+  }
+  anchor.base.resize(m);
+  anchor.slopes.setZero(m, n);
+  Eigen::MatrixXd moves = Eigen::MatrixXd::Zero(m, n);
+  for (Eigen::Index i = 0; i < m; ++i) {
+    const auto r = static_cast<std::size_t>(i);
+    const auto own = static_cast<Eigen::Index>(offset_[r]);
+    const double shown = readings_[r].value + noise_[r] * residuals[r], offset = at(own);
+    const Instrument instrument = readings_[r].instrument;
+    const double bare = instrument == Instrument::flow ? shown / (1.0 + offset) : shown - offset;
+    const double floor = instrument == Instrument::vacuum ? 1.0 : 1e-12;  // [Pa], [kg/s]
+    const bool linear = instrument == Instrument::current;
+    const double base = linear ? bare : std::max(bare, floor);
+    const double unit = (instrument == Instrument::flow ? 1.0 + offset : 1.0) * (linear ? 1.0 : base) / noise_[r];
+    anchor.base[i] = linear ? base : std::log(base);
+    for (Eigen::Index k = 0; k < n; ++k)
+      if (k != own && dw[k] != 0.0) anchor.slopes(i, k) = slopes[r * z.size() + k] / (unit * dw[k]);
+    if (pump_ >= 0)  // the leaks' coordinates move with the pump's factor; its own slope is at fixed coordinates
+      for (Eigen::Index k = 0; k < n; ++k)
+        if (per_pump(k)) anchor.slopes(i, pump_) += anchor.slopes(i, k) * anchor.w[k];
+    moves.row(i) = unit * anchor.slopes.row(i);
+    moves(i, own) = dw[own] == 0.0 ? 0.0 : slopes[r * z.size() + own] / dw[own];
+  }
+  anchor.gram = moves.transpose() * moves;
+  for (Eigen::Index i = 0; i < m; ++i) moves(i, static_cast<Eigen::Index>(offset_[static_cast<std::size_t>(i)])) = 0.0;
+  anchor.pull = moves.colwise().squaredNorm();
+  anchor.kinship = kinship_of(anchor.gram);
+  anchor.yield = yield_of(anchor.gram, anchor.loose);
+  if (anchor.slopes.allFinite() && anchor.base.allFinite() && anchor.gram.allFinite())
+    anchors_.push_back(std::move(anchor));
+}
+
+double StandIn::bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::Index i) const {
+  return readings_[static_cast<std::size_t>(i)].instrument == Instrument::current
+             ? eta[i]
+             : std::exp(std::min(eta[i], anchor.base[i] + 3.0));
+}
+
+double StandIn::misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
+                       double moved) const {
+  double sum = 0.0;
+  for (std::size_t r = 0; r < readings_.size(); ++r) {
+    const double bare_one = bare(anchor, eta, static_cast<Eigen::Index>(r));
+    const double offset = values[static_cast<Eigen::Index>(offset_[r])];
+    const double shown = readings_[r].instrument == Instrument::flow ? bare_one * (1.0 + offset) : bare_one + offset;
+    const double off = (shown - readings_[r].value) / noise_[r];
+    sum += off * off;
+  }
+  return sum / (1.0 + doubt * doubt * moved);
+}
+
+void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
+                        const Eigen::VectorXd& w, const Eigen::VectorXd& dw, double moved, Eigen::VectorXd& residuals,
+                        Eigen::MatrixXd& slopes) const {
+  const double trust = 1.0 / std::sqrt(1.0 + doubt * doubt * moved);
+  const Eigen::Index n = w.size();
+  residuals.resize(static_cast<Eigen::Index>(readings_.size()));
+  slopes.resize(residuals.size(), n);
+  for (std::size_t r = 0; r < readings_.size(); ++r) {
+    const auto i = static_cast<Eigen::Index>(r);
+    const auto own = static_cast<Eigen::Index>(offset_[r]);
+    const Instrument instrument = readings_[r].instrument;
+    const double bare_one = bare(anchor, eta, i);
+    const double factor = instrument == Instrument::flow ? 1.0 + values[own] : 1.0;
+    const double shown = instrument == Instrument::flow ? bare_one * factor : bare_one + values[own];
+    const double scale = trust / noise_[r];
+    residuals[i] = scale * (shown - readings_[r].value);
+    const double unit = scale * factor * (instrument == Instrument::current ? 1.0 : bare_one);
+    slopes.row(i) = unit * anchor.slopes.row(i).cwiseProduct(dw.transpose());
+    if (pump_ >= 0) {
+      double of_pump = anchor.slopes(i, pump_);
+      for (Eigen::Index k = 0; k < n; ++k)
+        if (per_pump(k)) of_pump -= anchor.slopes(i, k) * w[k];
+      slopes(i, pump_) = unit * of_pump * dw[pump_];
+    }
+    slopes(i, own) = scale * dw[own] * (instrument == Instrument::flow ? bare_one : 1.0);
+  }
+}
+
+}  // namespace airtally::hunt
