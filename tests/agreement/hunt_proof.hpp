@@ -1,0 +1,51 @@
+#pragma once
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "line/line.hpp"
+
+/// Simulated hunts: a truth is planted in a line, KINSOL solves it, readings are taken with the gauge's errors, and the
+/// hunt is asked.
+namespace airtally::agreement {
+
+/// Simulation-based calibration (Talts and others, arXiv:1804.06788): with truths drawn from the prior, the share of
+/// the posterior below the truth must be uniform.
+struct Calibration {
+  static constexpr int bins = 8;
+  struct Quantity {
+    std::string name;
+    std::vector<int> histogram;  ///< of the ranks, `bins` of them
+    double chi_square = 0.0;     ///< of flatness, bins - 1 degrees of freedom
+    int inside = 0;              ///< truths within the central 90 %
+  };
+  std::vector<Quantity> quantities;
+  int cases = 0;
+  int unsolved = 0;  ///< truths that KINSOL did not solve
+  int doubtful = 0;  ///< hunts that said themselves that they had not converged
+  double coverage = 0.0;
+  double worst_chi_square = 0.0;
+  double median_effective = 0.0, median_efficiency = 0.0, median_evaluations = 0.0, median_anchors = 0.0;
+  double seconds = 0.0;  ///< of processor time per hunt, peaks and sampling
+  double seconds_of_peaks = 0.0;
+};
+
+/// Each case reads six settings drawn at random, at every instrument on the line.
+Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed);
+std::string text(const Calibration& calibration);
+
+/// Leaks and blockages planted at the elements of every invented line.
+struct Planted {
+  int cases = 0;
+  int first = 0;                 ///< culprit ranked first
+  int alike = 0;                 ///< not first, but named among the look-alikes of the first
+  int sizes = 0, inside = 0;     ///< planted sizes, and those within the stated 90 %
+  int sure = 0, sure_right = 0;  ///< verdicts at 95 %
+  std::vector<int> readings;     ///< with advice: readings taken until the verdict
+  double seconds = 0.0;
+  std::vector<std::string> misses;
+};
+Planted plant(int cases, std::uint64_t seed, bool by_advice);
+std::string text(const Planted& planted);
+
+}  // namespace airtally::agreement
