@@ -74,9 +74,9 @@ units::Dimension dimension_of(hunt::Instrument instrument) {
 
 class Session {
  public:
-  Session(const std::string& line_file, const std::string& save, hunt::HuntOptions options, const report::Look& look)
-      : line_(read::read_line(line_file)), options_(std::move(options)), look_(look) {
-    const std::filesystem::path at(line_file);
+  Session(line::Line line, const std::string& save, hunt::HuntOptions options, const report::Look& look)
+      : line_(std::move(line)), options_(std::move(options)), look_(look) {
+    const std::filesystem::path at(line_.file);
     file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
     if (std::filesystem::exists(file_)) {
       std::ifstream in(file_, std::ios::binary);
@@ -87,7 +87,7 @@ class Session {
     } else {
       const std::filesystem::path folder = std::filesystem::absolute(file_).parent_path();
       const std::string named = std::filesystem::relative(std::filesystem::absolute(at), folder).string();
-      text_ = "format = 1\nline = " + toml_text(named.empty() ? line_file : named) + '\n';
+      text_ = "format = 1\nline = " + toml_text(named.empty() ? line_.file : named) + '\n';
     }
     options_.next = 1000;
   }
@@ -169,9 +169,9 @@ class Session {
 
 }  // namespace
 
-Answer run_bench(const std::string& line_file, const std::string& save, const hunt::HuntOptions& options,
+Answer run_bench(const line::Line& line, const std::string& save, const hunt::HuntOptions& options,
                  const report::Look& look) {
-  Session(line_file, save, options, look).run();
+  Session(line, save, options, look).run();
   return {""};
 }
 

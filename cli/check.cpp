@@ -15,6 +15,7 @@ Answer run_check(const CommonOptions& options) {
   const report::Look how = look(options);
   const line::Line line = read(options);
   const auto warnings = study::warnings(line);
+  reporting(options);
   return {options.json ? report::check_json(line, warnings) : report::check_text(line, warnings, how)};
 }
 
@@ -25,7 +26,7 @@ Command add_check(CLI::App& app) {
   auto options = std::make_shared<CommonOptions>();
   add_common(*command, *options, false);
   command->footer("Example: airtally check lines/jewel-setter.toml");
-  return {command, [options] { return run_check(*options); }};
+  return {command, [options] { return counted(*options, [&] { return run_check(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -51,6 +51,15 @@ bool colour_wanted() {
 
 void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
   command.add_option("LINE", options.line, "The line file")->required()->type_name("");
+  add_dress(command, options);
+  if (!with_tips) return;
+  command.add_option("--tip", options.tips, "open, part or blocked; \"NOZZLE=open\" for one alone")
+      ->type_name("STATE")
+      ->take_all()
+      ->allow_extra_args(false);
+}
+
+void add_dress(CLI::App& command, CommonOptions& options) {
   command.add_option("--set", options.sets, "Another value than the file has: \"nozzle.bore=0.8 mm\"")
       ->type_name("NAME=VALUE")
       ->take_all()
@@ -59,11 +68,11 @@ void add_common(CLI::App& command, CommonOptions& options, bool with_tips) {
   command.add_option("--units", options.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
       ->type_name("UNIT");
   command.add_flag("--ascii", options.ascii, "Draw with plain ASCII signs")->disable_flag_override();
-  if (!with_tips) return;
-  command.add_option("--tip", options.tips, "open, part or blocked; \"NOZZLE=open\" for one alone")
-      ->type_name("STATE")
-      ->take_all()
-      ->allow_extra_args(false);
+  add_stats(command, options);
+}
+
+void add_stats(CLI::App& command, CommonOptions& options) {
+  command.add_flag("--stats", options.show_stats, "Also what it took: solves, steps, time")->disable_flag_override();
 }
 
 void add_thermal(CLI::App& command, std::string& thermal) {
@@ -77,11 +86,22 @@ solve::Thermal thermal_of(const std::string& word) {
   refuse("--thermal: '" + word + "' is not known; say isothermal, adiabatic or wall.");
 }
 
-line::Line read(const CommonOptions& options) {
+line::Line read(const CommonOptions& options) { return read(options, options.line); }
+
+line::Line read(const CommonOptions& options, const std::string& file) {
   std::vector<read::Change> changes;
   for (const std::string& text : options.sets) changes.push_back(read::change_of(text));
-  return read::read_line(options.line, {}, changes);
+  return read(options, file, changes);
 }
+
+line::Line read(const CommonOptions& options, const std::string& file, const std::vector<read::Change>& changes) {
+  options.stats->enter(Phase::read);
+  line::Line line = read::read_line(file, {}, changes);
+  options.stats->enter(Phase::study);
+  return line;
+}
+
+void reporting(const CommonOptions& options) { options.stats->enter(Phase::report); }
 
 report::Look look(const CommonOptions& options) {
   report::Look result;

@@ -1,11 +1,14 @@
 #pragma once
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "line/line.hpp"
+#include "read/line_file.hpp"
 #include "report/look.hpp"
 #include "solve/line_system.hpp"
 #include "solve/network.hpp"
+#include "stats.hpp"
 
 namespace CLI {
 class App;
@@ -22,9 +25,11 @@ struct CommonOptions {
   std::string units = "kPa";      ///< unit of every vacuum in text
   std::vector<std::string> tips;  ///< "open", or "nozzle 2=open"
   std::vector<std::string> sets;  ///< "nozzle.bore=0.8 mm"
+  bool show_stats = false;        ///< also what the answer took
+  std::shared_ptr<Stats> stats = std::make_shared<Stats>();
 };
 
-/// Adds LINE, --set, --json, --units and --ascii; `--tip` as well where `with_tips`.
+/// Adds LINE, --set, --json, --units, --ascii and --stats; `--tip` as well where `with_tips`.
 void add_common(CLI::App& command, CommonOptions& options, bool with_tips);
 
 /// Adds --thermal, which `thermal_of` reads.
@@ -32,8 +37,20 @@ void add_thermal(CLI::App& command, std::string& thermal);
 /// "isothermal", "adiabatic" or "wall". Throws BadInput.
 solve::Thermal thermal_of(const std::string& word);
 
+/// Adds --set, --json, --units, --ascii and --stats: what commands have that name their files otherwise.
+void add_dress(CLI::App& command, CommonOptions& options);
+/// Adds --stats.
+void add_stats(CLI::App& command, CommonOptions& options);
+
 /// The line of the options, with what `--set` changes. Throws BadInput.
 line::Line read(const CommonOptions& options);
+/// The same of a file that a command names otherwise.
+line::Line read(const CommonOptions& options, const std::string& file);
+
+/// That file with these changes made, its work counted where `--stats` asks for it. Throws BadInput.
+line::Line read(const CommonOptions& options, const std::string& file, const std::vector<read::Change>& changes);
+/// From now on the answer is written down, for `--stats`.
+void reporting(const CommonOptions& options);
 
 /// How to show the answer: the unit asked for; colour on a terminal, never under NO_COLOR. Throws BadInput.
 report::Look look(const CommonOptions& options);

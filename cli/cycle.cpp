@@ -7,6 +7,7 @@
 #include "commands.hpp"
 #include "common.hpp"
 #include "report/cycle_text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -14,17 +15,22 @@ namespace {
 struct CycleCommandOptions {
   CommonOptions common;
   std::string thermal = "wall";
+  StudyOptions studies;
 };
 
 Answer run_cycle(const CycleCommandOptions& options) {
-  const report::Look how = look(options.common);
-  const line::Line line = read(options.common);
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
   study::CycleOptions asked;
   asked.thermal = thermal_of(options.thermal);
-  const study::CycleAnswer answer = study::cycle(line, asked);
-  const bool works = std::all_of(answer.heads.begin(), answer.heads.end(), [](const auto& h) { return h.works(); });
-  return {options.common.json ? report::cycle_json(line, answer) : report::cycle_text(line, answer, how),
-          works ? 0 : 1};
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const study::CycleAnswer found = study::cycle(line, asked);
+    const bool works = std::all_of(found.heads.begin(), found.heads.end(), [](const auto& h) { return h.works(); });
+    reporting(common);
+    return {common.json ? report::cycle_json(line, found) : report::cycle_text(line, found, how), works ? 0 : 1};
+  };
+  const auto question = [&](const line::Line& line) { return study::cycle_question(line, asked); };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
@@ -34,10 +40,11 @@ Command add_cycle(CLI::App& app) {
   auto options = std::make_shared<CycleCommandOptions>();
   add_common(*command, options->common, false);
   add_thermal(*command, options->thermal);
+  add_studies(*command, options->studies);
   command->footer(
       "Ends with exit code 1 when a head never gets the vacuum it needs, or has too little of it when it lifts or "
       "travels.\nExample: airtally cycle lines/jewel-setter.toml");
-  return {command, [options] { return run_cycle(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_cycle(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -40,6 +40,7 @@ Answer run_hold(const HoldCommandOptions& options) {
   const auto answer = [&](const line::Line& as_read) -> Answer {
     const line::Line line = placed(as_read);
     const study::Hold hold = study::hold(line);
+    reporting(common);
     return {common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how), hold.holds() ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) {
@@ -62,7 +63,7 @@ Command add_hold(CLI::App& app) {
       ->type_name("HEIGHT");
   add_studies(*command, options->studies);
   command->footer("Ends with exit code 1 when a part would not hold.\nExample: airtally hold lines/jewel-setter.toml");
-  return {command, [options] { return run_hold(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_hold(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -60,16 +60,17 @@ Answer run_hunt(const HuntCommandOptions& options) {
   if (options.bench) {
     if (options.files.size() != 1)
       throw BadInput(Position{}, "--bench takes one line file, as in: airtally hunt --bench lines/jewel-setter.toml");
-    return run_bench(options.files.front(), options.save, hunting, how);
+    return run_bench(read(options.common, options.files.front()), options.save, hunting, how);
   }
   if (options.files.empty())
     throw BadInput(Position{}, "hunt needs a readings file, or --bench with a line file to take readings now.");
   std::vector<line::Notes> notes;
   for (const std::string& file : options.files) notes.push_back(read::read_readings(file));
-  const line::Line line = read::read_line(line_of(notes));
+  const line::Line line = read(options.common, line_of(notes));
   hunting.sampling.progress = progress();
   const hunt::Hunt found = hunt::hunt(line, hunt::look_up(line, notes), hunting);
   if (hunting.sampling.progress) complain("\r               \r");
+  reporting(options.common);
   return {options.common.json ? report::hunt_json(line, found) : report::hunt_text(line, found, how)};
 }
 
@@ -83,13 +84,9 @@ Command add_hunt(CLI::App& app) {
   command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
   command->add_flag("--quick", options->quick, "Few samples, in a tenth of a second")->disable_flag_override();
   command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");
-  command->add_flag("--json", options->common.json, "Answer in JSON: SI, the unit in each key")
-      ->disable_flag_override();
-  command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
-      ->type_name("UNIT");
-  command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
+  add_dress(*command, options->common);
   command->footer("Example: airtally hunt lines/readings/jewel-setter.toml");
-  return {command, [options] { return run_hunt(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_hunt(*options); }); }};
 }
 
 }  // namespace airtally::cli

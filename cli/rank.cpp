@@ -37,6 +37,7 @@ Answer run_rank(const RankCommandOptions& options) {
   };
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::Ranking ranking = study::rank(line, tip_states(common, line), asked(line));
+    reporting(common);
     return {common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how)};
   };
   const auto question = [&](const line::Line& line) {
@@ -57,7 +58,7 @@ Command add_rank(CLI::App& app) {
       ->type_name("NAME");
   add_studies(*command, options->studies);
   command->footer("Example: airtally rank lines/jewel-setter.toml --objective tip-vacuum");
-  return {command, [options] { return run_rank(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_rank(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -49,9 +49,11 @@ Answer run_rise(const RiseCommandOptions& options) {
     if (!options.log.empty()) {
       const line::Log log = read::read_log(options.log, line.site.pressure);
       const hunt::RiseFit fit = hunt::fit_rise(line, tips, log_place(line, asked, rise), log, thermal, rise.segments);
+      reporting(common);
       return {common.json ? report::rise_json(line, tips, rise, &fit)
                           : report::rise_text(line, tips, rise, how) + report::rise_log_text(line, fit, how)};
     }
+    reporting(common);
     return {common.json ? report::rise_json(line, tips, rise) : report::rise_text(line, tips, rise, how)};
   };
   const auto question = [&](const line::Line& line) {
@@ -74,7 +76,7 @@ Command add_rise(CLI::App& app) {
   command->add_option("--log", options->log, "Measured pull-down: a table, \"time_s, vacuum_kPa\"")->type_name("FILE");
   add_studies(*command, options->studies);
   command->footer("Example: airtally rise lines/jewel-setter.toml --tip blocked");
-  return {command, [options] { return run_rise(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_rise(*options); }); }};
 }
 
 }  // namespace airtally::cli

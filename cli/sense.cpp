@@ -6,6 +6,7 @@
 #include "commands.hpp"
 #include "common.hpp"
 #include "report/sense_text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -13,16 +14,24 @@ namespace {
 struct SenseCommandOptions {
   CommonOptions common;
   std::string nozzle;
+  StudyOptions studies;
 };
 
 Answer run_sense(const SenseCommandOptions& options) {
-  const report::Look how = look(options.common);
-  const line::Line line = read(options.common);
-  std::optional<std::size_t> nozzle;
-  if (!options.nozzle.empty()) nozzle = nozzle_named(line, options.nozzle, "--nozzle");
-  const study::Sense sense = study::sense(line, nozzle);
-  return {options.common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how),
-          sense.tells ? 0 : 1};
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  const auto nozzle = [&](const line::Line& line) {
+    std::optional<std::size_t> asked;
+    if (!options.nozzle.empty()) asked = nozzle_named(line, options.nozzle, "--nozzle");
+    return asked;
+  };
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const study::Sense sense = study::sense(line, nozzle(line));
+    reporting(common);
+    return {common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how), sense.tells ? 0 : 1};
+  };
+  const auto question = [&](const line::Line& line) { return study::sense_question(line, nozzle(line)); };
+  return answer_with_studies(common, options.studies, {answer, question});
 }
 
 }  // namespace
@@ -33,9 +42,10 @@ Command add_sense(CLI::App& app) {
   add_common(*command, options->common, false);
   command->add_option("--nozzle", options->nozzle, "Nozzle whose part is to be told (default: the hardest)")
       ->type_name("NAME");
+  add_studies(*command, options->studies);
   command->footer(
       "Ends with exit code 1 when the sensor does not tell.\nExample: airtally sense lines/jewel-setter.toml");
-  return {command, [options] { return run_sense(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_sense(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -21,6 +21,7 @@ Answer run_steady(const SteadyCommandOptions& options) {
   const report::Look how = look(common);
   const auto answer = [&](const line::Line& line) -> Answer {
     const auto found = solve::steady(line, tip_states(common, line));
+    reporting(common);
     return {common.json ? report::steady_json(line, found) : report::steady_text(line, found, how)};
   };
   const auto question = [&](const line::Line& line) { return study::steady_question(line, tip_states(common, line)); };
@@ -35,7 +36,7 @@ Command add_steady(CLI::App& app) {
   add_common(*command, options->common, true);
   add_studies(*command, options->studies);
   command->footer("Example: airtally steady lines/jewel-setter.toml --tip open");
-  return {command, [options] { return run_steady(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_steady(*options); }); }};
 }
 
 }  // namespace airtally::cli

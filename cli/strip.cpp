@@ -7,6 +7,7 @@
 #include "common.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -14,16 +15,27 @@ namespace {
 struct StripCommandOptions {
   CommonOptions common;
   bool sheet = false;
+  StudyOptions studies;
 };
 
 Answer run_strip(const StripCommandOptions& options) {
-  const report::Look how = look(options.common);
-  if (options.sheet && options.common.json)
-    throw BadInput(Position{}, "--sheet is for paper and --json for programs; choose one of them.");
-  const line::Line line = read(options.common);
-  const study::Strip strip = study::strip(line, tip_states(options.common, line));
-  if (options.common.json) return {report::strip_json(line, strip)};
-  return {options.sheet ? report::sheet_text(line, strip, how) : report::strip_text(line, strip, how)};
+  const CommonOptions& common = options.common;
+  const report::Look how = look(common);
+  StudyOptions studies = options.studies;
+  if (options.sheet) {
+    if (common.json) throw BadInput(Position{}, "--sheet is for paper and --json for programs; choose one of them.");
+    if (!studies.sweeps.empty()) throw BadInput(Position{}, "--sheet is of one line and --sweep of many; choose one.");
+    // A sheet has blanks for readings; bands stand below it when asked for.
+    studies.no_bands = !studies.bands;
+  }
+  const auto answer = [&](const line::Line& line) -> Answer {
+    const study::Strip strip = study::strip(line, tip_states(common, line));
+    reporting(common);
+    if (common.json) return {report::strip_json(line, strip)};
+    return {options.sheet ? report::sheet_text(line, strip, how) : report::strip_text(line, strip, how)};
+  };
+  const auto question = [&](const line::Line& line) { return study::strip_question(line, tip_states(common, line)); };
+  return answer_with_studies(common, studies, {answer, question});
 }
 
 }  // namespace
@@ -33,8 +45,9 @@ Command add_strip(CLI::App& app) {
   auto options = std::make_shared<StripCommandOptions>();
   add_common(*command, options->common, true);
   command->add_flag("--sheet", options->sheet, "Print a bench sheet to fill in")->disable_flag_override();
+  add_studies(*command, options->studies);
   command->footer("Example: airtally strip lines/jewel-setter.toml --sheet");
-  return {command, [options] { return run_strip(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_strip(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -26,19 +26,24 @@ std::vector<read::Change> changes_of(const CommonOptions& common) {
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
   Answer answer = asking.answer(line);
-  const std::size_t inputs = line::uncertain(line).size();
-  if (options.no_bands || (inputs == 0 && !options.bands)) return answer;
+  if (options.no_bands || (line::uncertain(line).empty() && !options.bands)) return answer;
+  common.stats->enter(Phase::study);
+  const study::Question question = asking.question(line);
+  const line::Line drawn = study::drawn_from(question, line);
+  const std::size_t inputs = line::uncertain(drawn).size();
+  if (inputs == 0 && !options.bands) return answer;
   if (inputs == 0)
     throw BadInput(
         Position{line.file, 0, 0},
-        "the file is sure of everything, so there are no bands; give a value a tolerance or a range, such as "
-        "--set 'rotary joint.leak.clearance=20..45 um'.");
-  const study::Question question = asking.question(line);
+        "the file is sure of everything that this answer hangs on, so there are no bands; give a value a tolerance or "
+        "a range, such as --set 'rotary joint.leak.clearance=20..45 um'.");
   study::SampleOptions samples = sample_options(options);
   const double calls = static_cast<double>(samples.samples) * (1.0 + 0.25 * static_cast<double>(inputs + 2));
-  if (!options.bands && calls * question.cost > unasked) return answer;
-  const study::Bands bands = study::bands(line, question.measures.size(), question.answer, samples);
-  answer.text = common.json ? report::with_bands(answer.text, question, bands, study::nominal(question, line))
+  if (!options.bands && !cheap(calls * question.cost)) return answer;
+  const study::Bands bands = study::bands(drawn, question.measures.size(), question.answer, samples);
+  const std::vector<double> nominal = study::nominal(question, line);
+  reporting(common);
+  answer.text = common.json ? report::with_bands(answer.text, question, bands, nominal)
                             : answer.text + report::bands_text(question, bands, look(common));
   return answer;
 }
@@ -58,7 +63,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
     std::vector<read::Change> changes = changes_of(common);
     for (std::size_t k = 0; k < values.size(); ++k)
       changes.push_back({sweeps[k].path, values[k], "--sweep '" + sweeps[k].text + "'"});
-    return read::read_line(common.line, {}, changes);
+    return read(common, common.line, changes);
   };
   const auto run = [&](std::size_t i) {
     report::SweepPoint& point = points[i];
@@ -75,12 +80,16 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
       point.trouble = error.what();
     }
   };
+  common.stats->enter(Phase::study);
+  common.stats->stay(true);
   study::parallel(points.size(), sample_options(options).threads, run, progress_bar());
+  common.stats->stay(false);
   Answer answer;
   if (common.json) {
     for (std::size_t i = 0; i < points.size(); ++i) answer.text += report::sweep_json(names, points[i], lines[i]);
   } else if (!points.empty()) {
     const study::Question question = asking.question(line_of(combined.front()));
+    reporting(common);
     answer.text =
         options.csv ? report::sweep_csv(names, question, points) : report::sweep_text(names, question, points, how);
   }
@@ -90,12 +99,23 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
 
 }  // namespace
 
-void add_studies(CLI::App& command, StudyOptions& options, bool with_seed) {
+bool cheap(double solves) { return solves <= unasked; }
+
+void refuse_both(const StudyOptions& options) {
+  if (options.bands && options.no_bands)
+    throw BadInput(Position{}, "--bands and --no-bands contradict each other; give one of them.");
+}
+
+void add_bands(CLI::App& command, StudyOptions& options, bool with_seed) {
   command.add_flag("--bands", options.bands, "How sure? Bands from the file's tolerances")->disable_flag_override();
   command.add_flag("--no-bands", options.no_bands, "Best estimates alone")->disable_flag_override();
   command.add_option("--samples", options.samples, "Lines drawn for the bands (default: 512)")->type_name("NUMBER");
   if (with_seed) command.add_option("--seed", options.seed, "Of what is drawn (default: 1)")->type_name("NUMBER");
   command.add_option("--threads", options.threads, "Threads for it (default: 2)")->type_name("NUMBER");
+}
+
+void add_studies(CLI::App& command, StudyOptions& options, bool with_seed) {
+  add_bands(command, options, with_seed);
   command.add_option("--sweep", options.sweeps, "Many lines: \"nozzle.bore=0.4..2 mm:9\" (:9 log)")
       ->type_name("NAME=VALUES")
       ->take_all()
@@ -115,7 +135,7 @@ study::SampleOptions sample_options(const StudyOptions& options) {
 
 Answer answer_with_studies(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const auto refuse = [](const char* sentence) { throw BadInput(Position{}, sentence); };
-  if (options.bands && options.no_bands) refuse("--bands and --no-bands contradict each other; give one of them.");
+  refuse_both(options);
   if (options.sweeps.empty()) {
     if (!options.shard.empty()) refuse("--shard is a part of a sweep; give a --sweep as well.");
     if (options.csv) refuse("--csv is for sweeps; give a --sweep as well, or take --json.");

@@ -21,6 +21,14 @@ struct StudyOptions {
 /// Adds --bands, --no-bands, --samples, --threads, --sweep, --shard and --csv; `--seed` as well where `with_seed`.
 void add_studies(CLI::App& command, StudyOptions& options, bool with_seed = true);
 
+/// Adds --bands, --no-bands, --samples and --threads; `--seed` as well where `with_seed`.
+void add_bands(CLI::App& command, StudyOptions& options, bool with_seed = true);
+
+/// Whether bands that take so many solves are given unasked.
+bool cheap(double solves);
+/// Throws BadInput where --bands and --no-bands are both given.
+void refuse_both(const StudyOptions& options);
+
 /// What is asked of one line.
 struct Asking {
   std::function<Answer(const line::Line&)> answer;

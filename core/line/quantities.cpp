@@ -157,6 +157,38 @@ void visit_cycle(const Walk& walk, Cycle& cycle) {
     walk.below(numbered("head", i))("delay", Dimension::time, cycle.heads[i].delay);
 }
 
+void visit_sensor(const Walk& walk, Sensor& sensor) {
+  if (sensor.tube) {
+    walk.below("tube")("bore", Dimension::length, sensor.tube->bore);
+    walk.below("tube")("length", Dimension::length, sensor.tube->length);
+  }
+  walk("volume", Dimension::volume, sensor.volume);
+  walk("range", Dimension::pressure, sensor.range);
+  walk("span", Dimension::voltage, sensor.span);
+  walk("excitation", Dimension::voltage, sensor.excitation);
+  walk("zero", Dimension::voltage, sensor.zero);
+  walk("resistance", Dimension::resistance, sensor.resistance);
+  walk("accuracy", Dimension::pressure, sensor.accuracy);
+  walk("noise", Dimension::pressure, sensor.noise);
+  walk("allowed", Dimension::number, sensor.allowed);
+  const Walk amplifier = walk.below("amplifier");
+  amplifier("gain", Dimension::number, sensor.amplifier.gain);
+  amplifier("resistor-tolerance", Dimension::number, sensor.amplifier.resistor_tolerance);
+  amplifier("input-resistor", Dimension::resistance, sensor.amplifier.input_resistor);
+  amplifier("offset", Dimension::voltage, sensor.amplifier.offset);
+  amplifier("rejection", Dimension::number, sensor.amplifier.rejection);
+  amplifier("noise", Dimension::voltage, sensor.amplifier.noise);
+  amplifier("bias", Dimension::voltage, sensor.amplifier.bias);
+  amplifier("rail-low", Dimension::voltage, sensor.amplifier.rail_low);
+  amplifier("rail-high", Dimension::voltage, sensor.amplifier.rail_high);
+  const Walk adc = walk.below("adc");
+  adc("bits", Dimension::number, sensor.adc.bits);
+  adc("reference", Dimension::voltage, sensor.adc.reference);
+  adc("rate", Dimension::frequency, sensor.adc.rate);
+  adc("average", Dimension::number, sensor.adc.average);
+  adc("noise", Dimension::number, sensor.adc.noise);
+}
+
 }  // namespace
 
 void each_quantity(Line& line, const QuantityVisitor& visit) {
@@ -164,6 +196,7 @@ void each_quantity(Line& line, const QuantityVisitor& visit) {
   if (line.part) visit_part(Walk("part", visit), *line.part);
   if (line.move) visit_move(Walk("move", visit), *line.move);
   if (line.cycle) visit_cycle(Walk("cycle", visit), *line.cycle);
+  if (line.sensor) visit_sensor(Walk("sensor", visit), *line.sensor);
 }
 
 }  // namespace airtally::line

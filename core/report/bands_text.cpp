@@ -24,6 +24,51 @@ Scale mass_scale(double largest) {
   return {unit, std::clamp(digits, 0, 2)};
 }
 
+/// Not every measure is worth a line: of the chances only those that occur, of the shares only those that count.
+bool worth_a_line(const study::Question& question, const study::Bands& bands, std::size_t m) {
+  const Measure& measure = question.measures[m];
+  if (!measure.shown) return false;
+  if (measure.key == "worst_probability" || measure.key == "culprit_probability") return mean_of(bands.values[m]) > 0.0;
+  if (measure.key != "fair_share_pa") return true;
+  double largest = 0.0;
+  for (std::size_t k = 0; k < question.measures.size(); ++k)
+    if (question.measures[k].key == measure.key) largest = std::max(largest, bands.bands[k].high);
+  return std::max(std::abs(bands.bands[m].low), bands.bands[m].high) > 0.05 * largest;
+}
+
+/// What the doubt of one measure comes from, the most first; empty where one input is all of it.
+std::string sources(const study::Question& question, const study::Bands& bands, std::size_t m, const Look& look) {
+  constexpr std::size_t most_rows = 6;
+  constexpr double least = 0.005;
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < bands.inputs.size(); ++i)
+    if (bands.influence[m][i].total >= least) order.push_back(i);
+  if (order.size() < 2) return "";
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return bands.influence[m][a].first > bands.influence[m][b].first;
+  });
+  Table table({{"what makes it unsure", "", true}, {"alone"}, {"with others"}});
+  for (std::size_t k = 0; k < order.size() && k < most_rows; ++k) {
+    const study::Influence& influence = bands.influence[m][order[k]];
+    table.add({clean(bands.inputs[order[k]].path), chance(std::clamp(influence.first, 0.0, 1.0)),
+               chance(std::clamp(influence.total, 0.0, 1.0))});
+  }
+  std::string out = table.text(look.style);
+  const std::string legend = fmt::format(
+      "alone: part of the variance of \"{}\" that knowing it would take away. with others: that would stay if all else "
+      "were known.",
+      clean(question.measures[m].words));
+  for (const std::string& row : wrap(legend, 80)) out += look.style.dim(row) + '\n';
+  return out;
+}
+
+std::string input_text(const line::Uncertain& input) {
+  const auto text = [&](double si) { return units::show_fitting(si, input.dimension, 3); };
+  return fmt::format("{}, {} .. {}", clean(input.path), text(input.quantity.low), text(input.quantity.high));
+}
+
+}  // namespace
+
 Scale scale_of(Quality quality, double largest, const Look& look) {
   switch (quality) {
     case Quality::vacuum:
@@ -34,29 +79,12 @@ Scale scale_of(Quality quality, double largest, const Look& look) {
       return leak_scale(largest);
     case Quality::time:
       return time_scale(largest);
+    case Quality::current:
+      return current_scale();
     default:
       return mass_scale(largest);
   }
 }
-
-/// Not every measure is worth a line: of the chances only those that occur, of the shares only those that count.
-bool worth_a_line(const study::Question& question, const study::Bands& bands, std::size_t m) {
-  const Measure& measure = question.measures[m];
-  if (!measure.shown) return false;
-  if (measure.key == "worst_probability") return mean_of(bands.values[m]) > 0.0;
-  if (measure.key != "fair_share_pa") return true;
-  double largest = 0.0;
-  for (std::size_t k = 0; k < question.measures.size(); ++k)
-    if (question.measures[k].key == measure.key) largest = std::max(largest, bands.bands[k].high);
-  return std::max(std::abs(bands.bands[m].low), bands.bands[m].high) > 0.05 * largest;
-}
-
-std::string input_text(const line::Uncertain& input) {
-  const auto text = [&](double si) { return units::show_fitting(si, input.dimension, 3); };
-  return fmt::format("{}, {} .. {}", clean(input.path), text(input.quantity.low), text(input.quantity.high));
-}
-
-}  // namespace
 
 double mean_of(const std::vector<double>& values) {
   double sum = 0.0, count = 0.0;
@@ -74,10 +102,12 @@ std::string chance(double probability) {
 std::string shown(Quality quality, double value, const Look& look) {
   if (!std::isfinite(value)) return "never";
   if (quality == Quality::chance) return chance(value);
+  if (quality == Quality::number) return fmt::format("{:.3g}", value);
   return scale_of(quality, std::abs(value), look).text(value);
 }
 
 std::string shown(Quality quality, const study::Band& band, const Look& look) {
+  if (quality == Quality::number) return fmt::format("{:.3g} ({:.3g} .. {:.3g})", band.median, band.low, band.high);
   const Scale scale = scale_of(quality, std::max(std::abs(band.low), std::abs(band.high)), look);
   return fmt::format("{} ({} .. {})", scale.text(band.median), scale.number(band.low), scale.number(band.high));
 }
@@ -107,6 +137,8 @@ std::string bands_text(const study::Question& question, const study::Bands& band
                          ? fmt::format("Measure next: {}. Nothing else is unsure.", input_text(input))
                          : fmt::format("Measure next: {}. Knowing it would take away {} of the variance of \"{}\".",
                                        input_text(input), chance(part), clean(about)));
+    const std::string why = sources(question, bands, matter->measure, look);
+    if (!why.empty()) out += '\n' + why;
   } else {
     out += paragraph("None of what is unsure changes this answer.");
   }

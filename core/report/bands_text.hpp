@@ -15,6 +15,9 @@ std::string shown(study::Quality quality, double value, const Look& look);
 std::string shown(study::Quality quality, const study::Band& band, const Look& look);
 /// "98 %", "under 1 %", "over 99 %".
 std::string chance(double probability);
+/// The scale that suits numbers of a quality of which `largest` is the largest in size. Not for numbers without unit
+/// and chances.
+Scale scale_of(study::Quality quality, double largest, const Look& look);
 /// The mean of the numbers among the values; 0 when there are none.
 double mean_of(const std::vector<double>& values);
 

@@ -1,20 +1,12 @@
 #include <cmath>
 
 #include "report/bands_text.hpp"
-#include "report/json_private.hpp"
+#include "report/json_bands_private.hpp"
 
 namespace airtally::report {
 namespace {
 
 Json number_or_null(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-Json input(const line::Uncertain& uncertain) {
-  return {{"name", uncertain.path},
-          {"value", uncertain.quantity.value},
-          {"low", uncertain.quantity.low},
-          {"high", uncertain.quantity.high},
-          {"spread", uncertain.quantity.spread == units::Spread::normal ? "normal" : "uniform"}};
-}
 
 Json output(const study::Question& question, const study::Bands& bands, double nominal, std::size_t m) {
   const study::Measure& measure = question.measures[m];
@@ -44,6 +36,14 @@ Json output(const study::Question& question, const study::Bands& bands, double n
 
 }  // namespace
 
+Json uncertain_json(const line::Uncertain& uncertain) {
+  return {{"name", uncertain.path},
+          {"value", uncertain.quantity.value},
+          {"low", uncertain.quantity.low},
+          {"high", uncertain.quantity.high},
+          {"spread", uncertain.quantity.spread == units::Spread::normal ? "normal" : "uniform"}};
+}
+
 std::string with_bands(const std::string& text, const study::Question& question, const study::Bands& bands,
                        const std::vector<double>& nominal) {
   Json json = Json::parse(text);
@@ -52,7 +52,7 @@ std::string with_bands(const std::string& text, const study::Question& question,
   all["seed"] = bands.seed;
   all["failed"] = bands.failed;
   all["inputs"] = Json::array();
-  for (const line::Uncertain& uncertain : bands.inputs) all["inputs"].push_back(input(uncertain));
+  for (const line::Uncertain& uncertain : bands.inputs) all["inputs"].push_back(uncertain_json(uncertain));
   all["outputs"] = Json::array();
   for (std::size_t m = 0; m < question.measures.size(); ++m)
     all["outputs"].push_back(output(question, bands, nominal[m], m));

@@ -32,7 +32,9 @@ std::string sweep_text(const std::vector<std::string>& names, const study::Quest
   for (const std::string& name : names) columns.push_back({clean(name), "", true});
   std::vector<std::size_t> measures;
   for (std::size_t m = 0; m < question.measures.size() && measures.size() < most; ++m)
-    if (question.measures[m].shown && question.measures[m].key != "worst_probability") measures.push_back(m);
+    if (question.measures[m].shown && !question.measures[m].key.starts_with("worst_") &&
+        !question.measures[m].key.starts_with("culprit_"))
+      measures.push_back(m);
   std::string head;
   for (std::size_t k = 0; k < measures.size(); ++k) {
     columns.push_back({fmt::format("({})", k + 1)});

@@ -9,6 +9,7 @@
 #include <utility>  // before Odeint, which needs it and does not ask for it
 
 #include "errors.hpp"
+#include "solve/work.hpp"
 
 namespace airtally::solve {
 namespace {
@@ -32,6 +33,8 @@ class RosenbrockStepper {
 
   order_type order() const { return stepper_order; }
 
+  std::size_t evaluations = 0;  ///< of the system, all steps together
+
   void do_step(StiffSystem& system, const state_type& x, double t, state_type& next, double dt, state_type& error) {
     const std::size_t n = x.size();
     adjust_size(x);
@@ -40,6 +43,7 @@ class RosenbrockStepper {
     const double per_dt = 1.0 / dt;
 
     const bool moves = system.moves(t, t + dt);
+    evaluations += moves ? 8 : 6;
     if (moves) {
       // df/dt by a difference: the stages need it to their own order only, and the motion is smooth within a step.
       const double ahead = 1e-6 * dt;
@@ -128,6 +132,22 @@ class View final : public StepView {
   Controller& controller_;
 };
 
+/// Counts a run when it ends, however it ends.
+class Counted {
+ public:
+  Counted(Controller& controller, const IntegrationReport& report) : controller_(controller), report_(report) {}
+  ~Counted() {
+    if (Work* work = Work::current()) work->ran(report_.steps, report_.rejected, controller_.stepper().evaluations);
+  }
+  Counted(const Counted&) = delete;
+  Counted& operator=(const Counted&) = delete;
+
+ private:
+  Controller& controller_;
+  const IntegrationReport& report_;
+  WorkTime time_;
+};
+
 constexpr double shortest_step = 1e-20;  ///< [s]; nothing in a line moves as fast
 
 /// A first step by which the fastest unknown would move by a thousandth of its size (Hairer, Norsett and Wanner,
@@ -151,6 +171,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
   if (end <= begin) return report;
   Controller controller(accuracy.absolute, accuracy.relative);
   controller.stepper().adjust_size(x);
+  const Counted counted(controller, report);
   std::vector<double> next(x.size());
   View view(controller);
 

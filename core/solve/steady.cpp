@@ -9,6 +9,7 @@
 #include <tuple>
 
 #include "errors.hpp"
+#include "solve/work.hpp"
 
 namespace airtally::solve {
 namespace {
@@ -28,6 +29,14 @@ void add(double& p, double& low, double change) {
 
 double size_of(const std::vector<double>& values) {
   return std::accumulate(values.begin(), values.end(), 0.0, [](double s, double v) { return s + std::fabs(v); });
+}
+
+void count(const SteadyReport& report) {
+  Work* work = Work::current();
+  if (work == nullptr) return;
+  const auto whole = [](int n) { return static_cast<std::size_t>(n); };
+  work->solved(whole(report.unknowns), whole(report.iterations), whole(report.evaluations), report.fallback,
+               report.worst_balance);
 }
 
 }  // namespace
@@ -96,18 +105,23 @@ double Steady::imbalance(const Network& network, SteadyReport& report) const {
 }
 
 SteadyReport Steady::solve(const Network& network, Pressures& x) {
+  const WorkTime time;
   std::tie(lowest_, highest_) = network.bounds();
   start(network, x);
   SteadyReport report = iterate(network, x);
   ++report.iterations;
   ++report.evaluations;
+  count(report);
   return report;
 }
 
 SteadyReport Steady::resolve(const Network& network, Pressures& x) {
+  const WorkTime time;
   std::tie(lowest_, highest_) = network.bounds();
   evaluation_.forget();
-  return iterate(network, x);
+  const SteadyReport report = iterate(network, x);
+  count(report);
+  return report;
 }
 
 SteadyReport Steady::iterate(const Network& network, Pressures& x) {

@@ -6,6 +6,7 @@
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "solve/steady.hpp"
+#include "solve/work.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {
@@ -208,6 +209,7 @@ class Player {
     if (content.energy > 0.0)
       run.worst_balance = std::max(
           run.worst_balance, gap(content.energy, content_after.energy - content.energy, in_after.energy - in.energy));
+    if (solve::Work* work = solve::Work::current()) work->balanced(run.worst_balance);
     run.steps += report.steps;
     ++run.pieces;
   }

@@ -6,6 +6,8 @@
 #include <thread>
 #include <vector>
 
+#include "solve/work.hpp"
+
 namespace airtally::study {
 
 void parallel(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& body,
@@ -32,7 +34,13 @@ void parallel(std::size_t count, unsigned threads, const std::function<void(std:
   };
   {
     std::vector<std::jthread> others;
-    for (unsigned t = 1; t < threads && t < count; ++t) others.emplace_back(work, false);
+    // What the threads solve counts where it would if the calling one did it.
+    solve::Work* counted = solve::Work::current();
+    const auto helper = [&] {
+      const solve::CountingIn counting(counted);
+      work(false);
+    };
+    for (unsigned t = 1; t < threads && t < count; ++t) others.emplace_back(helper);
     work(true);
   }
   if (first) std::rethrow_exception(first);

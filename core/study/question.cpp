@@ -15,6 +15,16 @@ line::Line as_stated(const line::Line& line) {
   return stated;
 }
 
+line::Line drawn_from(const Question& question, const line::Line& line) {
+  line::Line result = line;
+  line::each_quantity(result, [&](const std::string& path, units::Quantity& quantity, units::Dimension) {
+    const auto here = [&](const std::string& fixed) { return path.starts_with(fixed); };
+    if (!quantity.is_exact() && std::any_of(question.fixed.begin(), question.fixed.end(), here))
+      quantity = units::Quantity(quantity.value);
+  });
+  return result;
+}
+
 std::vector<double> nominal(const Question& question, const line::Line& line) {
   std::vector<double> out(question.measures.size());
   question.answer(as_stated(line), out);
@@ -46,6 +56,7 @@ Question hold_question(const line::Line& line) {
     question.measures.push_back({"heaviest_kg", name, "heaviest part" + of, Quality::mass});
   }
   question.cost = 2;
+  question.fixed = {"cycle.", "sensor."};
   question.answer = [](const line::Line& sample, std::span<double> out) {
     const Hold held = hold(sample);
     std::size_t next = 0;

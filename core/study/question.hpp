@@ -8,11 +8,12 @@
 #include "study/bands.hpp"
 #include "study/cycle.hpp"
 #include "study/rank.hpp"
+#include "study/sense.hpp"
 
 /// What each command is about, as numbers that can be asked of many lines: for bands, sweeps and comparisons.
 namespace airtally::study {
 
-enum class Quality { vacuum, flow, leak, time, mass, chance };
+enum class Quality { vacuum, flow, leak, time, mass, current, number, chance };
 
 /// One number of an answer.
 struct Measure {
@@ -29,6 +30,9 @@ struct Question {
   std::vector<Measure> measures;  ///< the first is what it is about
   LineModel answer;
   double cost = 1;  ///< of one line, in steady solves of a small one
+  /// What is not drawn: names, or beginnings of names, that don't enter the answer or whose spread the question itself
+  /// takes into account.
+  std::vector<std::string> fixed = {};
 };
 
 /// Vacuum at every element, flows, and the whole leak. `tips`: one state per nozzle.
@@ -42,10 +46,19 @@ Question rank_question(const line::Line& line, std::vector<solve::TipState> tips
 Question hold_question(const line::Line& line);
 /// Safe lift and margins of each head.
 Question cycle_question(const line::Line& line, const CycleOptions& options);
+/// What each instrument would read at every step of the removal test, and the odds of each element being the biggest
+/// step. Of the instruments the judging one alone is shown.
+Question strip_question(const line::Line& line, std::vector<solve::TipState> tips);
+/// Whether the sensor tells, by how much, and when. The part's gap and the sensor's zero, which differ from pick to
+/// pick and from build to build, stay spread in every line drawn.
+Question sense_question(const line::Line& line, std::optional<std::size_t> nozzle);
 
 /// The answer for the line as it stands: every value at its best estimate, also those that some commands judge at their
 /// worst.
 std::vector<double> nominal(const Question& question, const line::Line& line);
+
+/// The line of which samples are drawn: what the question does not draw is exact in it.
+line::Line drawn_from(const Question& question, const line::Line& line);
 
 /// The line with every value exact, at its best estimate.
 line::Line as_stated(const line::Line& line);

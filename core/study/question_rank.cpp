@@ -52,6 +52,7 @@ Question rank_question(const line::Line& line, std::vector<solve::TipState> tips
     question.measures.push_back({"leak_gain_pa", name, "without the leak of " + name, Quality::vacuum, false});
     question.measures.push_back({"restriction_gain_pa", name, "without the drop of " + name, Quality::vacuum, false});
   }
+  question.fixed = {"cycle.", "sensor."};
   const std::size_t players = now.players;
   question.cost = static_cast<double>(players <= few_players ? std::size_t{1} << players : players * few_orders) *
                   static_cast<double>(line.elements.size()) / 10.0 * (timed ? 50.0 : 1.0);

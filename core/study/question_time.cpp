@@ -27,6 +27,7 @@ Question rise_question(const line::Line& line, std::vector<solve::TipState> tips
     question.measures.push_back({"vacuum_pa", name, "vacuum at " + name, Quality::vacuum, false, sample.time});
   }
   question.cost = 400;
+  question.fixed = {"part.mass", "part.length", "part.width", "part.height", "move.", "cycle.", "sensor."};
   question.answer = [tips = std::move(tips), options, slowest](const line::Line& sample, std::span<double> out) {
     const Rise answer = rise(sample, tips, options);
     out[0] = answer.settle;
@@ -52,6 +53,7 @@ Question cycle_question(const line::Line& line, const CycleOptions& options) {
     question.measures.push_back({"margin_in_travel_pa", name, "to spare in travel" + of, Quality::vacuum});
   }
   question.cost = 2000;
+  question.fixed = {"sensor."};
   question.answer = [quick](const line::Line& sample, std::span<double> out) {
     const CycleAnswer answer = cycle(sample, quick);
     out[0] = 1.0;

@@ -6,6 +6,7 @@
 #include "line/variant.hpp"
 #include "solve/line_system.hpp"
 #include "solve/trajectory.hpp"
+#include "solve/work.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {
@@ -57,6 +58,7 @@ Run pull_down(const Network& network, solve::Thermal thermal, const std::vector<
   run.imbalance = gap(after.mass - before.mass, in.mass, before.mass);
   if (before.energy > 0.0)
     run.imbalance = std::max(run.imbalance, gap(after.energy - before.energy, in.energy, before.energy));
+  if (solve::Work* work = solve::Work::current()) work->balanced(run.imbalance);
   return run;
 }
 

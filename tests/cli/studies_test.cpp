@@ -41,19 +41,24 @@ std::string refusal(const std::vector<std::string>& words) {
 }  // namespace
 
 TEST_CASE("the same seed gives the same bytes on any number of threads", "[cli][property]") {
-  for (const char* command : {"steady", "hold", "rank", "rise"}) {
-    const std::vector<std::string> words{command, jewel, "--json", "--bands", "--samples", "32", "--set", unsure};
+  for (const char* command : {"steady", "hold", "rank", "rise", "cycle", "strip", "sense"}) {
+    const std::string samples = command == std::string("cycle") ? "16" : "32";
+    const std::vector<std::string> words{command, jewel, "--json", "--bands", "--samples", samples, "--set", unsure};
+    CAPTURE(command);
     const auto with = [&](std::initializer_list<std::string> more) {
       std::vector<std::string> all = words;
       all.insert(all.end(), more);
-      return out(all);
+      const test::Ran ran = run(all);
+      CAPTURE(ran.err);
+      REQUIRE(ran.code <= 1);
+      return ran.out;
     };
     const std::string one = with({"--threads", "1"});
     CHECK(one == with({"--threads", "2"}));
     CHECK(one == with({"--threads", "3"}));
     CHECK(one != with({"--seed", "2"}));
     const Json bands = Json::parse(one)["bands"];
-    CHECK(bands["samples"] == 32);
+    CHECK(bands["samples"] == std::stoi(samples));
     CHECK(bands["failed"] == 0);
     CHECK(bands["measure_next"] == "rotary joint.leak.clearance");
     for (const Json& output : bands["outputs"]) {
@@ -99,17 +104,19 @@ TEST_CASE("the odds of each element being the worst add up to one", "[cli][prope
 }
 
 TEST_CASE("every point of a sweep is the run with that value set", "[cli][property]") {
-  for (const char* command : {"steady", "rise", "hold"}) {
-    const auto points =
-        lines_of(out({command, jewel, "--json", "--no-bands", "--sweep", "head hose.length=0.2..0.8 m:3"}));
+  for (const char* command : {"steady", "rise", "hold", "rank", "cycle", "strip", "sense"}) {
+    CAPTURE(command);
+    const auto answer = [&](const char* option, const std::string& value) {
+      return run({command, jewel, "--json", "--no-bands", option, value}).out;
+    };
+    const auto points = lines_of(answer("--sweep", "head hose.length=0.2..0.8 m:3"));
     REQUIRE(points.size() == 3);
     const std::vector<std::string> values{"0.2 m", "0.5 m", "0.8 m"};
     for (std::size_t k = 0; k < 3; ++k) {
       Json point = Json::parse(points[k]);
       CHECK(point["set"]["head hose.length"] == values[k]);
       point.erase("set");
-      CHECK(point ==
-            Json::parse(out({command, jewel, "--json", "--no-bands", "--set", "head hose.length=" + values[k]})));
+      CHECK(point == Json::parse(answer("--set", "head hose.length=" + values[k])));
     }
   }
 }
@@ -135,6 +142,56 @@ TEST_CASE("the shards of a sweep are all of it, each point once and in its order
   CHECK(joined == whole);
   // Equal factors: 10, 20 and 40 um.
   CHECK(Json::parse(whole[1])["set"]["rotary joint.leak.clearance"] == "20 um");
+}
+
+TEST_CASE("a shard of any command is its part of the table", "[cli][property]") {
+  for (const char* command : {"steady", "rise", "hold", "rank", "cycle", "strip", "sense"}) {
+    CAPTURE(command);
+    const std::vector<std::string> sweep{command, jewel, "--csv", "--sweep", "head hose.length=0.2..0.8 m:5"};
+    const auto whole = lines_of(out(sweep));
+    REQUIRE(whole.size() == 6);
+    std::vector<std::string> joined(6, whole[0]);
+    for (std::size_t k = 0; k < 3; ++k) {
+      std::vector<std::string> words = sweep;
+      words.insert(words.end(), {"--shard", std::to_string(k + 1) + "/3"});
+      const auto part = lines_of(out(words));
+      CHECK(part.at(0) == whole[0]);
+      for (std::size_t i = 1; i < part.size(); ++i) joined.at(1 + k + 3 * (i - 1)) = part[i];
+    }
+    CHECK(joined == whole);
+  }
+}
+
+TEST_CASE("the odds of each step being the biggest add up to one where there is one", "[cli][property]") {
+  const Json bands =
+      Json::parse(out({"strip", jewel, "--json", "--bands", "--samples", "32", "--set", unsure}))["bands"];
+  double sum = 0.0;
+  for (const Json& output : bands["outputs"])
+    if (output["key"] == "culprit_probability") sum += output["probability"].get<double>();
+  CHECK(sum == Approx(1.0).margin(1e-12));
+}
+
+TEST_CASE("what an answer does not hang on is not drawn for it", "[cli][property]") {
+  const std::vector<std::string> unsure_of{"--set",     "move.friction=0.2..0.4",
+                                           "--set",     "cycle.touch=60 ms +- 5 ms",
+                                           "--set",     "sensor.span=90..110 mV",
+                                           "--samples", "16",
+                                           "--bands",   "--json",
+                                           "--set",     "part.gap=4 um",
+                                           "--set",     "filter.leak.rated=1 mL/min"};
+  const auto inputs = [&](const char* command) {
+    std::vector<std::string> words{command, jewel};
+    words.insert(words.end(), unsure_of.begin(), unsure_of.end());
+    const test::Ran ran = run(words);
+    std::vector<std::string> names;
+    if (ran.code > 1) return names;
+    for (const Json& input : Json::parse(ran.out)["bands"]["inputs"]) names.push_back(input["name"]);
+    return names;
+  };
+  CHECK(inputs("steady").empty());  // refused: it is sure of all that this hangs on
+  CHECK(inputs("hold") == std::vector<std::string>{"move.friction"});
+  CHECK(inputs("cycle") == std::vector<std::string>{"move.friction", "cycle.touch"});
+  CHECK(inputs("sense") == std::vector<std::string>{"sensor.span"});
 }
 
 TEST_CASE("a sweep is a table, or CSV with a head", "[cli][property]") {

@@ -12,6 +12,7 @@
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
 #include "report/sense_text.hpp"
+#include "report/stats.hpp"
 
 using namespace airtally;
 using Json = nlohmann::ordered_json;
@@ -52,6 +53,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
   const line::Line line = test::scenario("jewel-setter");
   const auto tips = solve::usual_tips(line);
   const std::vector<std::pair<std::string, std::string>> answers{
+      {"stats", report::with_stats("{\"format\": 1, \"command\": \"x\"}", {}).value()},
       {"check", report::check_json(line, {{0, "a warning"}})},
       {"steady", report::steady_json(line, solve::steady(line, tips))},
       {"rise", report::rise_json(line, tips, study::rise(line, tips))},

@@ -1,0 +1,22 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "solve/work.hpp"
+
+/// What an answer took.
+namespace airtally::report {
+
+struct Took {
+  solve::WorkSum work;
+  double read = 0.0, study = 0.0, report = 0.0;  ///< [s]
+};
+
+/// For people: a row for each number.
+std::string stats_text(const Took& took);
+
+/// A command's JSON with the numbers under the key "stats"; none when `json` is not one object. All but `time_s` are
+/// the same whenever the same is asked.
+std::optional<std::string> with_stats(const std::string& json, const Took& took);
+
+}  // namespace airtally::report

@@ -1,0 +1,77 @@
+#include "study/question.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "lines/lines.hpp"
+#include "solve/work.hpp"
+#include "study/parallel.hpp"
+#include "study/strip.hpp"
+
+using namespace airtally;
+
+namespace {
+
+std::size_t measure(const study::Question& question, const std::string& key, const std::string& name) {
+  for (std::size_t m = 0; m < question.measures.size(); ++m)
+    if (question.measures[m].key == key && question.measures[m].element == name) return m;
+  FAIL("no measure " + key + " of " + name);
+  return 0;
+}
+
+}  // namespace
+
+TEST_CASE("the numbers of a removal test are those of its steps", "[study][question][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  const auto tips = solve::usual_tips(line);
+  const study::Question question = study::strip_question(line, tips);
+  const std::vector<double> numbers = study::nominal(question, line);
+  const study::Strip strip = study::strip(study::as_stated(line), tips);
+  for (const study::StripStep& step : strip.steps) {
+    const std::string& name = line.elements[step.cap].name;
+    CHECK(numbers[measure(question, "change_pa", name)] == step.change);
+    CHECK(numbers[measure(question, "culprit_probability", name)] == (strip.culprit == step.cap ? 1.0 : 0.0));
+  }
+}
+
+// What differs from pick to pick and from build to build is part of the question, not of what is drawn: a line whose
+// gap were drawn and then exact would have no spread of held vacuums to tell from.
+TEST_CASE("a sensor's question keeps the spread of gap and zero in every line drawn", "[study][question][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  const study::Question question = study::sense_question(line, std::nullopt);
+  const study::Sense now = study::sense(line);
+  const std::vector<double> numbers = study::nominal(question, line);
+  CHECK(numbers[measure(question, "separation", "")] == Approx(now.separation).epsilon(1e-9));
+  CHECK(numbers[measure(question, "tells_probability", "")] == (now.tells ? 1.0 : 0.0));
+  CHECK(numbers[measure(question, "vacuum_pa", "part")] == Approx(now.states[2].reading.vacuum).epsilon(1e-9));
+  for (const line::Uncertain& input : line::uncertain(study::drawn_from(question, line))) {
+    CHECK(input.path != "part.gap");
+    CHECK(input.path != "sensor.zero");
+  }
+  line::Line exact = line;
+  exact.part->gap = line.part->gap.value;
+  CHECK(study::sense(exact).separation > 1.01 * now.separation);  // the gap does blur it
+}
+
+TEST_CASE("solves are counted where they are asked for, on every thread, and nowhere else",
+          "[solve][stats][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  const auto tips = solve::usual_tips(line);
+  const solve::SteadyAnswer alone = solve::steady(line, tips);
+  for (const unsigned threads : {1U, 2U, 3U}) {
+    solve::Work work;
+    {
+      const solve::CountingIn counting(&work);
+      study::parallel(7, threads, [&](std::size_t) { solve::steady(line, tips); });
+    }
+    solve::steady(line, tips);
+    const solve::WorkSum sum = work.sum();
+    CHECK(sum.solves == 7);
+    CHECK(sum.iterations == 7 * static_cast<std::size_t>(alone.report.iterations));
+    CHECK(sum.evaluations == 7 * static_cast<std::size_t>(alone.report.evaluations));
+    CHECK(sum.unknowns == static_cast<std::size_t>(alone.report.unknowns));
+    CHECK(sum.worst_balance == alone.report.worst_balance);
+    CHECK(sum.seconds > 0.0);
+    CHECK(solve::Work::current() == nullptr);
+  }
+}
