@@ -31,5 +31,6 @@ Command add_hold(CLI::App& app);
 Command add_cycle(CLI::App& app);
 Command add_hunt(CLI::App& app);
 Command add_sense(CLI::App& app);
+Command add_compare(CLI::App& app);
 
 }  // namespace airtally::cli

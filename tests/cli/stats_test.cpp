@@ -31,9 +31,10 @@ Json counts(Json stats) {
 }  // namespace
 
 TEST_CASE("every command says what its answer took, and answers the same", "[cli][stats][property]") {
-  for (const char* command : {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense"}) {
+  for (const char* command : {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "compare"}) {
     CAPTURE(command);
     std::vector<std::string> words{command, jewel};
+    if (words[0] == "compare") words.insert(words.end(), {"--variant", "x: nozzle.bore=0.8 mm", "--no-bands"});
     Json with = json(words);
     const Json stats = with["stats"];
     CHECK(with.erase("stats") == 1);

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "lines/lines.hpp"
+#include "report/compare_text.hpp"
 #include "report/cycle_text.hpp"
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
@@ -52,7 +53,13 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
   const std::string page = text.str();
   const line::Line line = test::scenario("jewel-setter");
   const auto tips = solve::usual_tips(line);
+  const std::vector<study::Variant> variants{{"one", line}, {"other", test::scenario("jewel-setter-twist")}};
+  const study::Comparison comparison = study::compare(variants);
+  study::SampleOptions few;
+  few.samples = 16;
+  const study::CompareBands bands = study::compare_bands(variants, comparison, true, few);
   const std::vector<std::pair<std::string, std::string>> answers{
+      {"compare", report::compare_json(variants, comparison, bands)},
       {"stats", report::with_stats("{\"format\": 1, \"command\": \"x\"}", {}).value()},
       {"check", report::check_json(line, {{0, "a warning"}})},
       {"steady", report::steady_json(line, solve::steady(line, tips))},

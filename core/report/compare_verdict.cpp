@@ -1,0 +1,118 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/bands_text.hpp"
+#include "report/compare_text.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::Comparison;
+using study::Judgement;
+using study::Result;
+using study::Variant;
+
+std::string named(std::span<const Variant> variants, std::size_t v) {
+  return letter(v) + " (" + clean(variants[v].name) + ")";
+}
+
+double of(const Comparison& comparison, const Judgement& judgement, std::size_t variant) {
+  return comparison.variants[variant].values[judgement.result];
+}
+
+/// Who is best for something, and for what.
+struct Winner {
+  std::size_t variant;
+  std::vector<std::string> aims;
+};
+
+std::vector<Winner> winners(const Comparison& comparison) {
+  std::vector<Winner> all;
+  for (const Judgement& judgement : comparison.judgements) {
+    if (judgement.alike) continue;
+    const auto known =
+        std::find_if(all.begin(), all.end(), [&](const Winner& w) { return w.variant == judgement.best; });
+    if (known == all.end())
+      all.push_back({judgement.best, {std::string(study::word(judgement.aim))}});
+    else
+      known->aims.emplace_back(study::word(judgement.aim));
+  }
+  return all;
+}
+
+std::string overall(std::span<const Variant> variants, const Comparison& comparison) {
+  const std::vector<Winner> all = winners(comparison);
+  std::vector<std::string> alike;
+  for (const Judgement& judgement : comparison.judgements)
+    if (judgement.alike) alike.emplace_back(study::word(judgement.aim));
+  const std::string rest = alike.empty() || all.empty() ? "" : " For " + listed(alike) + " they are alike.";
+  if (all.empty()) return "They are alike in everything by which they are judged.";
+  if (all.size() == 1)
+    return fmt::format("{} is the {} for {}.{}", named(variants, all.front().variant),
+                       variants.size() == 2 ? "better" : "best", listed(all.front().aims), rest);
+  std::vector<std::string> parts;
+  parts.reserve(all.size());
+  for (const Winner& winner : all)
+    parts.push_back(fmt::format("{} for {}", named(variants, winner.variant), listed(winner.aims)));
+  return fmt::format("None is {} at everything: {}.{}", variants.size() == 2 ? "better" : "best", listed(parts), rest);
+}
+
+std::string sureness(const Judgement& judgement, const study::CompareBands& bands) {
+  const auto found = std::find(bands.drawn.begin(), bands.drawn.end(), judgement.result);
+  if (bands.samples == 0 || found == bands.drawn.end()) return "";
+  const auto r = static_cast<std::size_t>(found - bands.drawn.begin());
+  const auto sure = bands.best(r, judgement.best);
+  return sure ? fmt::format(" Sure of that: {}.", chance(*sure)) : "";
+}
+
+/// One aim: what the best has, and by how much more or less.
+std::string sentence(const Comparison& comparison, const Judgement& judgement, const Look& look) {
+  const Result& result = study::results()[judgement.result];
+  const double best = of(comparison, judgement, judgement.best), next = of(comparison, judgement, judgement.next);
+  const std::string value = shown(result.quality, best, look);
+  if (judgement.alike)
+    return std::isinf(best) ? "alike: none gets there." : fmt::format("alike, {}: {}.", result.words, value);
+  const std::string a = letter(judgement.best), b = letter(judgement.next);
+  if (std::isinf(next)) return fmt::format("{} may lift safely at {}, {} never.", a, value, b);
+  const std::string by = shown(result.quality, std::fabs(best - next), look);
+  if (result.key == "margin_pa") {
+    if (best < 0.0)
+      return fmt::format("{} lacks the least: {}, {} less than {}. Neither holds.", a,
+                         shown(result.quality, -best, look), by, b);
+    return fmt::format("{} has {} to spare, {} more than {}{}.", a, value, by, b,
+                       next < 0.0 ? ", which does not hold" : "");
+  }
+  if (result.key == "reach_s")
+    return fmt::format("{} has {} at the tip after {}, {} sooner than {}.", a, vacuum(look, comparison.common_vacuum),
+                       value, by, b);
+  if (result.key == "safe_lift_s") return fmt::format("{} may lift safely at {}, {} sooner than {}.", a, value, by, b);
+  if (result.key == "separation") {
+    std::string text = fmt::format("{} tells held from missed by {} deviations, {} more than {}", a, value, by, b);
+    const auto tells = [&](std::size_t v) { return comparison.variants[v].tells.value_or(false); };
+    if (!tells(judgement.best)) return text + "; neither tells well enough.";
+    return text + (tells(judgement.next) ? "." : ", which does not tell well enough.");
+  }
+  return fmt::format("the tip of {} gets {}, {} more than that of {}.", a, value, by, b);
+}
+
+}  // namespace
+
+std::string letter(std::size_t variant) {
+  return variant < 26 ? std::string(1, static_cast<char>('A' + variant)) : std::to_string(variant + 1);
+}
+
+std::string compare_verdict(std::span<const Variant> variants, const Comparison& comparison,
+                            const study::CompareBands& bands, const Look& look) {
+  std::string out = paragraph(overall(variants, comparison));
+  for (const Judgement& judgement : comparison.judgements)
+    out += paragraph(fmt::format("  {}: {}{}", study::word(judgement.aim), sentence(comparison, judgement, look),
+                                 judgement.alike ? "" : sureness(judgement, bands)),
+                     80, 4);
+  return out;
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,130 @@
+// Variants side by side, as they are asked for.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "cli/run.hpp"
+#include "report/width.hpp"
+
+using namespace airtally;
+using Catch::Contains;
+using test::run;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+const std::string jewel = "lines/jewel-setter.toml";
+const std::string twist = "lines/jewel-setter-twist.toml";
+
+std::string out(const std::vector<std::string>& words, int code = 0) {
+  const test::Ran ran = run(words);
+  CAPTURE(words, ran.err);
+  CHECK(ran.code == code);
+  return ran.out;
+}
+
+Json json(std::vector<std::string> words) {
+  words.emplace_back("--json");
+  const test::Ran ran = run(words);
+  CAPTURE(words, ran.err);
+  REQUIRE(ran.code <= 1);
+  return Json::parse(ran.out);
+}
+
+std::string refusal(const std::vector<std::string>& words) {
+  const test::Ran ran = run(words);
+  CAPTURE(words, ran.out);
+  CHECK(ran.code == 2);
+  CHECK(ran.out.empty());
+  return ran.err;
+}
+
+}  // namespace
+
+TEST_CASE("what is compared is what the other commands answer", "[cli][compare][property]") {
+  const std::string change = "rotary joint.leak.clearance=30 um";
+  const Json all = json({"compare", jewel, "--variant", "tighter: " + change, "--no-bands"});
+  REQUIRE(all["variants"].size() == 2);
+  for (std::size_t v = 0; v < 2; ++v) {
+    const auto ask = [&](std::vector<std::string> words) {
+      if (v == 1) words.insert(words.end(), {"--set", change});
+      return json(words);
+    };
+    const Json& results = all["variants"][v]["results"];
+    const auto tip = [&](const char* state, const char* key) {
+      return ask({"steady", jewel, "--no-bands", "--tip", state})["tips"][0][key].get<double>();
+    };
+    CHECK(results["open_vacuum_pa"] == tip("open", "vacuum_pa"));
+    CHECK(results["part_vacuum_pa"] == tip("part", "mouth_vacuum_pa"));
+    CHECK(results["blocked_vacuum_pa"] == tip("blocked", "mouth_vacuum_pa"));
+    CHECK(results["settle_s"] == ask({"rise", jewel})["settle_s"]);
+    CHECK(results["margin_pa"] == ask({"hold", jewel, "--no-bands"})["tips"][0]["margin_pa"]);
+    CHECK(results["heaviest_kg"] == ask({"hold", jewel, "--no-bands"})["tips"][0]["heaviest_kg"]);
+    const Json rank = ask({"rank", jewel, "--no-bands"});
+    CHECK(results["total_loss_pa"] == rank["total_loss_pa"]);
+    CHECK(all["variants"][v]["culprit"] == rank["elements"][0]["name"]);
+    CHECK(all["variants"][v]["culprit_share_pa"] == rank["elements"][0]["fair_share_pa"]);
+    CHECK(results["safe_lift_s"] == ask({"cycle", jewel})["heads"][0]["safe_lift_s"]);
+    const Json sense = ask({"sense", jewel});
+    CHECK(results["separation"] == sense["separation"]);
+    CHECK(all["variants"][v]["tells"] == sense["tells"]);
+  }
+}
+
+TEST_CASE("two files, and what the second is better for", "[cli][compare][property]") {
+  const std::string text = out({"compare", jewel, twist});
+  CHECK_THAT(text, Contains("A  Jewel setter, rotary joint") && Contains("B  Jewel setter, twisted tube"));
+  CHECK_THAT(text, Contains("B (Jewel setter, twisted tube)") && Contains("holding: B has"));
+  CHECK_THAT(text, Contains("rotary joint: only A has it: rotary") && Contains("twist tube: only B has it: tube"));
+  CHECK_THAT(text, Contains("How sure") && Contains("Measure next:"));
+  const Json all = json({"compare", jewel, twist});
+  const Json& holding = all["verdict"][0];
+  CHECK(holding["for"] == "holding");
+  CHECK(holding["by"] == "margin_pa");
+  CHECK(holding["best"] == "B");
+  CHECK(holding["ahead"].get<double>() > 15e3);
+  CHECK(holding["probability"] == 1.0);
+  for (const Json& output : all["bands"]["outputs"]) {
+    if (output["median"].is_null()) continue;
+    CHECK(output["low"] <= output["median"]);
+    CHECK(output["median"] <= output["high"]);
+  }
+  // The seed's bytes, whatever the threads.
+  const std::vector<std::string> words{"compare", jewel, twist, "--json", "--samples", "32", "--threads"};
+  const auto with = [&](const char* threads) {
+    std::vector<std::string> more = words;
+    more.emplace_back(threads);
+    return out(more);
+  };
+  CHECK(with("1") == with("3"));
+}
+
+TEST_CASE("a comparison fits 80 columns whatever its names and however many it sets side by side",
+          "[cli][compare][property]") {
+  const std::string name =
+      "a variant with quite a long name that goes on and on until nobody reads it any more, number ";
+  std::vector<std::string> words{"compare", jewel, "--samples", "16"};
+  for (int count = 1; count <= 6; ++count) {
+    words.insert(words.end(),
+                 {"--variant", name + std::to_string(count) + ": nozzle.bore=0." + std::to_string(count + 3) +
+                                   " mm; rotary joint.leak.clearance=10.." + std::to_string(20 + count) + " um"});
+    for (const bool ascii : {false, true}) {
+      std::vector<std::string> all = words;
+      if (ascii) all.emplace_back("--ascii");
+      for (const std::string& row : test::lines_of(out(all))) {
+        CAPTURE(row);
+        CHECK(report::width(row) <= 80);
+      }
+    }
+  }
+}
+
+TEST_CASE("comparisons that can't be made are refused with what to do", "[cli][compare][property]") {
+  CHECK_THAT(refusal({"compare", jewel}), Contains("two or more"));
+  CHECK_THAT(refusal({"compare", jewel, "--variant", "nozzle.bore=1 mm"}), Contains("write a name, a colon"));
+  CHECK_THAT(refusal({"compare", jewel, "--variant", "same: "}),
+             Contains("write a name, a colon") || Contains("sets nothing"));
+  CHECK_THAT(refusal({"compare", jewel, "--variant", "x: nozzle.bor=1 mm"}), Contains("Did you mean 'bore'?"));
+  CHECK_THAT(refusal({"compare", jewel, twist, "--set", "rotary joint.bore=1 mm"}), Contains("rotary joint"));
+  CHECK_THAT(refusal({"compare", jewel, jewel, "--bands", "--no-bands"}), Contains("contradict"));
+  CHECK_THAT(refusal({"compare"}), Contains("compare --help"));
+}
