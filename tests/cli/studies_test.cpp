@@ -62,7 +62,7 @@ TEST_CASE("the same seed gives the same bytes on any number of threads", "[cli][
     CHECK(bands["failed"] == 0);
     CHECK(bands["measure_next"] == "rotary joint.leak.clearance");
     for (const Json& output : bands["outputs"]) {
-      if (!output.contains("median")) continue;
+      if (!output.contains("median") || output["median"].is_null()) continue;  // a gauge that is off
       CHECK(output["low"].get<double>() <= output["median"].get<double>());
       CHECK(output["median"].get<double>() <= output["high"].get<double>());
     }
@@ -185,7 +185,8 @@ TEST_CASE("what an answer does not hang on is not drawn for it", "[cli][property
     const test::Ran ran = run(words);
     std::vector<std::string> names;
     if (ran.code > 1) return names;
-    for (const Json& input : Json::parse(ran.out)["bands"]["inputs"]) names.push_back(input["name"]);
+    const Json answer = Json::parse(ran.out);
+    for (const Json& input : answer["bands"]["inputs"]) names.push_back(input["name"]);
     return names;
   };
   CHECK(inputs("steady").empty());  // refused: it is sure of all that this hangs on

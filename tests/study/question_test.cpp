@@ -50,7 +50,7 @@ TEST_CASE("a sensor's question keeps the spread of gap and zero in every line dr
   }
   line::Line exact = line;
   exact.part->gap = line.part->gap.value;
-  CHECK(study::sense(exact).separation > 1.01 * now.separation);  // the gap does blur it
+  CHECK(study::sense(exact).separation > 1.001 * now.separation);  // the gap does blur it
 }
 
 TEST_CASE("solves are counted where they are asked for, on every thread, and nowhere else",
