@@ -8,6 +8,7 @@
 #include "hunt/convergence.hpp"
 #include "hunt/population_private.hpp"
 #include "hunt/probe_private.hpp"
+#include "solve/work.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -77,7 +78,13 @@ class Sampler {
       }
     };
     std::vector<std::thread> threads;
-    for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(work, w);
+    // What the threads solve counts where it would if the calling one did it.
+    solve::Work* counted = solve::Work::current();
+    const auto helper = [&](std::size_t first) {
+      const solve::CountingIn counting(counted);
+      work(first);
+    };
+    for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(helper, w);
     work(0);
     for (std::thread& thread : threads) thread.join();
     for (const std::exception_ptr& e : trouble)

@@ -90,22 +90,30 @@ std::array<int, 2> ends(Output output) {
 
 Ran run(const std::vector<std::string>& arguments, Output output,
         const std::map<std::string, std::string>& environment) {
-  const std::array<int, 2> both = ends(output);
-  Descriptor out(both[0]), err(nameless());
+  const bool watched = output == Output::watched;
+  const std::array<int, 2> both = ends(watched ? Output::pipe : output);
+  const std::array<int, 2> trouble = watched ? ends(Output::terminal) : std::array<int, 2>{nameless(), -1};
+  Descriptor out(both[0]), err(trouble[0]);
   const pid_t child = ::fork();
   if (child < 0) throw std::runtime_error("no process");
   if (child == 0) become(arguments, environment, out.get(), err.get());
   out.close_now();
   Ran ran;
   if (output == Output::terminal) ran.out = rest(both[1]);
+  if (watched) {
+    err.close_now();
+    ran.err = rest(trouble[1]);
+    ::close(trouble[1]);
+  }
   int status = 0;
   ::waitpid(child, &status, 0);
   ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-  if (output == Output::pipe) {
+  if (output == Output::pipe || watched) {
     ::lseek(both[1], 0, SEEK_SET);
     ran.out = rest(both[1]);
   }
   if (both[1] >= 0) ::close(both[1]);
+  if (watched) return ran;
   ::lseek(err.get(), 0, SEEK_SET);
   ran.err = rest(err.get());
   return ran;

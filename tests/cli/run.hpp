@@ -16,6 +16,7 @@ enum class Output {
   closed,    ///< nobody reads
   full,      ///< a full disk
   terminal,  ///< a terminal
+  watched,   ///< read to the end; standard error is a terminal
 };
 
 /// `arguments` without the command's name. `environment` is all there is besides PATH. The command runs in the root of

@@ -76,6 +76,24 @@ TEST_CASE("the counts don't hang on the threads", "[cli][stats][property]") {
   }
 }
 
+TEST_CASE("a hunt takes other values too, and says what it took", "[cli][stats][property]") {
+  const std::string readings = "lines/readings/jewel-setter.toml";
+  Json with = json({"hunt", readings, "--quick"});
+  CHECK(with["stats"]["solves"].get<int>() > 100);
+  CHECK(with.erase("stats") == 1);
+  CHECK(with == Json::parse(run({"hunt", readings, "--quick", "--json"}).out));
+  const auto leak_of = [&](const char* hose) {
+    const test::Ran ran = run({"hunt", readings, "--quick", "--json", "--set", hose});
+    CAPTURE(ran.err);
+    REQUIRE(ran.code == 0);
+    return ran.out;
+  };
+  CHECK(leak_of("head hose.bore=2 mm") != leak_of("head hose.bore=3 mm"));
+  const test::Ran wrong = run({"hunt", readings, "--set", "head hose.bor=2 mm"});
+  CHECK(wrong.code == 2);
+  CHECK_THAT(wrong.err, Contains("Did you mean 'bore'?"));
+}
+
 TEST_CASE("text and sweeps have what they took on standard error", "[cli][stats][property]") {
   const test::Ran text = run({"steady", jewel, "--stats"});
   CHECK(text.code == 0);

@@ -195,6 +195,17 @@ TEST_CASE("what an answer does not hang on is not drawn for it", "[cli][property
   CHECK(inputs("sense") == std::vector<std::string>{"sensor.span"});
 }
 
+TEST_CASE("a long study shows how far it is, on a terminal and nowhere else", "[cli][property]") {
+  const std::vector<std::string> words{"steady", jewel, "--json", "--bands", "--samples", "131072", "--set", unsure};
+  const test::Ran plain = run(words), watched = run(words, test::Output::watched);
+  CHECK(plain.code == 0);
+  CHECK(plain.err.empty());
+  CHECK(watched.out == plain.out);
+  CHECK_THAT(watched.err, Contains("[#") && Contains(" %"));
+  CHECK_THAT(watched.err, Catch::Matchers::EndsWith("\r\033[K"));    // and is gone when it is done
+  CHECK(run({"steady", jewel}, test::Output::watched).err.empty());  // what is quick shows none
+}
+
 TEST_CASE("a sweep is a table, or CSV with a head", "[cli][property]") {
   const std::string text = out({"steady", jewel, "--sweep", "part.gap=1 um, 4 um"});
   CHECK_THAT(text, Contains("1 um") && Contains("4 um") && Contains("(1) vacuum at the tip"));
