@@ -6,6 +6,7 @@
 #include "report/chart.hpp"
 #include "report/cycle_timeline.hpp"
 #include "report/table.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -36,7 +37,9 @@ std::string shortfall(const line::Line& line, const HeadCycle& head, const Look&
          ": it may lose the part.";
 }
 
-std::string verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
+}  // namespace
+
+std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   const HeadCycle& head = answer.heads.at(answer.slowest);
   std::string text = subject(line, answer, head);
   if (!head.safe_lift)
@@ -54,6 +57,8 @@ std::string verdict(const line::Line& line, const CycleAnswer& answer, const Loo
     if (each.safe_lift && !each.works()) text += ' ' + shortfall(line, each, look);
   return text;
 }
+
+namespace {
 
 std::string curves(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   constexpr std::size_t most = 4;
@@ -144,7 +149,9 @@ std::string limits_table(const line::Line& line, const CycleAnswer& answer, cons
   return table.text(look.style) + '\n';
 }
 
-std::string cautions(const line::Line& line) {
+}  // namespace
+
+std::string cycle_cautions(const line::Line& line) {
   const bool blows = std::any_of(line.elements.begin(), line.elements.end(), [](const line::Element& e) {
     return e.valve && e.valve->vent && e.valve->vent->blow_off;
   });
@@ -155,11 +162,9 @@ std::string cautions(const line::Line& line) {
   return text + " Vacuum lets go when the power fails.";
 }
 
-}  // namespace
-
 std::string cycle_text(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(line, answer, look)) + '\n' + cycle_timeline(line, answer, look) + '\n';
+  out += paragraph(cycle_verdict(line, answer, look)) + '\n' + cycle_timeline(line, answer, look) + '\n';
   out += curves(line, answer, look) + '\n' + times_table(line, answer, look) + '\n';
   out += margins_table(line, answer, look) + '\n' + limits_table(line, answer, look);
   const std::string how =
@@ -168,7 +173,7 @@ std::string cycle_text(const line::Line& line, const CycleAnswer& answer, const 
       "prints.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : answer.notes) out += paragraph("Note: " + clean(note) + ".", 80, 2);
-  return out + paragraph(cautions(line));
+  return out + paragraph(cycle_cautions(line));
 }
 
 }  // namespace airtally::report

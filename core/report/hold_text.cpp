@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/table.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 #include "units/show.hpp"
@@ -37,7 +38,9 @@ std::string gap_phrase(const TipHold& tip) {
   return tip.least.gap > tip.most.gap ? " at the widest gap of " + gap : " at its gap of " + gap;
 }
 
-std::string verdict(const line::Line& line, const Hold& hold, const Look& look) {
+}  // namespace
+
+std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& look) {
   const TipHold& tip = hold.tips.at(hold.weakest);
   const line::Element& nozzle = line.elements.at(tip.element);
   const Scale scale = vacuum_scale(look, std::max(tip.needed_vacuum, tip.least.vacuum));
@@ -49,6 +52,8 @@ std::string verdict(const line::Line& line, const Hold& hold, const Look& look) 
                      (tip.holds() ? " to spare." : " too little.");
   return text + (tip.holds() ? " Asked for more, it would first " : " It would ") + fate(tip.limit) + ".";
 }
+
+namespace {
 
 std::string need(const Scale& scale, double pa) { return pa > 0.0 ? scale.number(pa) : "-"; }
 
@@ -102,8 +107,8 @@ std::string factors(const Hold& hold) {
 
 std::string hold_text(const line::Line& line, const Hold& hold, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out +=
-      paragraph(verdict(line, hold, look)) + '\n' + budget(line, hold, look) + '\n' + limits(line, hold, look) + '\n';
+  out += paragraph(hold_verdict(line, hold, look)) + '\n' + budget(line, hold, look) + '\n' + limits(line, hold, look) +
+         '\n';
   const std::string how =
       "Safety is in what is needed. at least: at the wide end of the gap's tolerance, by which the line is judged. "
       "still "

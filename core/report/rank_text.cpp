@@ -3,6 +3,7 @@
 
 #include "report/table.hpp"
 #include "report/text.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -62,13 +63,17 @@ std::string settle_sentence(const line::Line& line, const Ranking& ranking) {
          time(worst->reach_gain) + " sooner than the " + time(ranking.settle) + " it takes. ";
 }
 
-std::string verdict(const line::Line& line, const Ranking& ranking, const Look& look) {
+}  // namespace
+
+std::string rank_verdict(const line::Line& line, const Ranking& ranking, const Look& look) {
   const Scale scale = vacuum_scale(look, std::max(ranking.total_loss, ranking.tip_vacuum));
   std::string text;
   if (ranking.objective == Objective::hold) text += hold_sentence(ranking, scale);
   if (ranking.objective == Objective::settle) text += settle_sentence(line, ranking);
   return text + cost_sentence(line, ranking, scale);
 }
+
+namespace {
 
 struct Largest {
   double leak = 0.0, vacuum = 0.0, time = 0.0, leaks = 0.0;
@@ -130,7 +135,7 @@ std::string legend(const Ranking& ranking, const Look& look) {
 std::string rank_text(const line::Line& line, const Ranking& ranking, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
-  std::string text = verdict(line, ranking, look);
+  std::string text = rank_verdict(line, ranking, look);
   if (several) text += " (The tip judged is " + name(line, ranking.tip_element) + ".)";
   out += paragraph(text) + '\n' + costs_table(line, ranking, look) + '\n';
   for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';

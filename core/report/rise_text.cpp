@@ -3,6 +3,7 @@
 #include "report/chart.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -17,7 +18,10 @@ const TipRise& slowest(const Rise& rise) {
                            [](const TipRise& a, const TipRise& b) { return a.settle < b.settle; });
 }
 
-std::string verdict(const line::Line& line, std::span<const solve::TipState> tips, const Rise& rise, const Look& look) {
+}  // namespace
+
+std::string rise_verdict(const line::Line& line, std::span<const solve::TipState> tips, const Rise& rise,
+                         const Look& look) {
   const bool alike = std::all_of(rise.tips.begin(), rise.tips.end(), [&](const TipRise& tip) {
     return time(tip.settle) == time(rise.settle) && vacuum(look, tip.final_vacuum) == vacuum(look, rise.final_vacuum);
   });
@@ -30,8 +34,10 @@ std::string verdict(const line::Line& line, std::span<const solve::TipState> tip
     text += "the slowest tip, " + name(line, slowest(rise).element) + ", settles";
   text += " in " + time(rise.settle) + " at " + vacuum(look, rise.final_vacuum) + ": from then on " +
           (alike && rise.tips.size() > 1 ? "they stay" : "it stays") + " within 5 % of that.";
-  return paragraph(text);
+  return text;
 }
+
+namespace {
 
 /// The places worth a curve: what was asked for, or of the tips only the slowest, which stands for all.
 std::vector<std::size_t> shown(const Rise& rise) {
@@ -83,7 +89,7 @@ std::string tips_table(const line::Line& line, const Rise& rise, const Look& loo
 std::string rise_text(const line::Line& line, std::span<const solve::TipState> tips, const Rise& rise,
                       const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += verdict(line, tips, rise, look) + '\n' + curve(line, rise, look);
+  out += paragraph(rise_verdict(line, tips, rise, look)) + '\n' + curve(line, rise, look);
   if (rise.tips.size() > 1) out += '\n' + tips_table(line, rise, look);
   out += '\n';
   for (const std::string& warning : rise.warnings)

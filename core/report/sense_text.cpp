@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/table.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 #include "units/show.hpp"
@@ -31,7 +32,15 @@ std::string share(double part) {
   return part > 0.9995 ? "all but 1 in 2000" : part < 0.0005 ? "hardly any" : fmt::format("{:.1f} %", 100.0 * part);
 }
 
-std::string verdict(const line::Line& line, const Sense& sense, const Look& look) {
+std::string when(const Sense& sense) {
+  if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
+  return "Safe to decide from " + time(*sense.safe_after) + " after touch on, of which " + time(sense.averaging_time) +
+         " are taken by the readings themselves.";
+}
+
+}  // namespace
+
+std::string sense_verdict(const line::Line& line, const Sense& sense, const Look& look) {
   const auto& open = state(sense, "open").reading;
   const auto& part = state(sense, "part").reading;
   const Scale scale = vacuum_scale(look, std::max(open.vacuum, part.vacuum));
@@ -44,14 +53,10 @@ std::string verdict(const line::Line& line, const Sense& sense, const Look& look
         "held one for missed {}.",
         scale.text(sense.threshold), volts(sense.at_threshold.wanted), sense.at_threshold.counts,
         odds(sense.taught.false_above), odds(sense.taught.false_below));
-  return text;
+  return text + ' ' + when(sense);
 }
 
-std::string when(const Sense& sense) {
-  if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
-  return "Safe to decide from " + time(*sense.safe_after) + " after touch on, of which " + time(sense.averaging_time) +
-         " are taken by the readings themselves.";
-}
+namespace {
 
 std::string states(const Sense& sense, const Look& look) {
   double most = 0.0;
@@ -100,7 +105,9 @@ std::string noises(const Sense& sense, const Look& look) {
   return table.text(look.style);
 }
 
-std::string look_alikes(const Sense& sense, const Look& look) {
+}  // namespace
+
+std::string sense_caution(const Sense& sense, const Look& look) {
   const auto& half = state(sense, "half covered").reading;
   std::string text = fmt::format("Beware: a nozzle half covered by a part that lies askew reads {}, as {}.",
                                  vacuum(look, half.vacuum), half.vacuum > sense.threshold ? "held" : "missed");
@@ -114,6 +121,8 @@ std::string look_alikes(const Sense& sense, const Look& look) {
   }
   return text;
 }
+
+namespace {
 
 std::string front_ends(const Sense& sense, const Look& look) {
   Table table({{"front end", "", true},
@@ -158,9 +167,10 @@ std::string odds(double probability) {
 
 std::string sense_text(const line::Line& line, const Sense& sense, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(line, sense, look) + ' ' + when(sense)) + '\n' + states(sense, look) + '\n' +
+  out += paragraph(sense_verdict(line, sense, look)) + '\n' + states(sense, look) + '\n' +
          paragraph(chain_words(line, sense)) + '\n' + noises(sense, look) + '\n';
-  out += paragraph(look_alikes(sense, look)) + '\n' + front_ends(sense, look) + '\n' + places(line, sense, look) + '\n';
+  out +=
+      paragraph(sense_caution(sense, look)) + '\n' + front_ends(sense, look) + '\n' + places(line, sense, look) + '\n';
   const std::string how = fmt::format(
       "Error rates hold for a threshold found on this very build; taken from this page for any build they are {} and "
       "{}. "

@@ -5,6 +5,7 @@
 #include "report/outline.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -41,7 +42,9 @@ std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, cons
          name(line, low->element) + " the least";
 }
 
-std::string verdict(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
+}  // namespace
+
+std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
   const std::vector<TipState> states = states_of(answer);
   std::string text = capital(state_phrase(states)) + ", " + tips_clause(line, answer, look) + ".";
   const auto strongest = std::max_element(answer.sources.begin(), answer.sources.end(),
@@ -62,8 +65,10 @@ std::string verdict(const line::Line& line, const SteadyAnswer& answer, const Lo
           (answer.sources.size() == 1 ? "it takes, " : "the sources take, ") +
           (leaks > 0.0 ? flow(leaks) : std::string("nothing")) + " comes in through leaks and " +
           (in > 0.0 ? flow(in) : std::string("nothing")) + (answer.tips.size() == 1 ? " at the tip." : " at the tips.");
-  return paragraph(text);
+  return text;
 }
+
+namespace {
 
 std::string elements_table(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
   double vacuum = 0.0, drop = 0.0, most = 0.0, leak = 0.0;
@@ -114,8 +119,8 @@ std::string tips_table(const line::Line& line, const SteadyAnswer& answer, const
 
 std::string steady_text(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out +=
-      verdict(line, answer, look) + '\n' + elements_table(line, answer, look) + '\n' + tips_table(line, answer, look);
+  out += paragraph(steady_verdict(line, answer, look)) + '\n' + elements_table(line, answer, look) + '\n' +
+         tips_table(line, answer, look);
   const std::string how = "Vacuum is below the room, at the element's end towards the tip. Flow and leak are free air.";
   out += '\n';
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';

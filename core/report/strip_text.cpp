@@ -4,6 +4,7 @@
 #include "report/strip_columns.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -28,7 +29,9 @@ std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
   return "from " + scale.number(*before) + " to " + scale.text(*now);
 }
 
-std::string verdict(const line::Line& line, const Strip& strip, const Look& look) {
+}  // namespace
+
+std::string strip_verdict(const line::Line& line, const Strip& strip, const Look& look) {
   const StripStep* step = culprit_step(strip);
   if (step == nullptr)
     return "Capped behind one element after another, no element's step is big enough for the gauge to show: what the "
@@ -41,6 +44,8 @@ std::string verdict(const line::Line& line, const Strip& strip, const Look& look
   if (strip.assumed_gauge) text += " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)";
   return text;
 }
+
+namespace {
 
 std::string steps_table(const line::Line& line, const Strip& strip, const Look& look) {
   double vacuum = 0.0, change = 0.0;
@@ -86,9 +91,14 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
 
 }  // namespace
 
+std::string bench_cautions() {
+  return "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, not a "
+         "thumb.";
+}
+
 std::string strip_text(const line::Line& line, const Strip& strip, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(line, strip, look)) + '\n' + steps_table(line, strip, look) + '\n';
+  out += paragraph(strip_verdict(line, strip, look)) + '\n' + steps_table(line, strip, look) + '\n';
   std::string how =
       "At each step everything beyond that element is off and its tip-side end is blocked. \"off\": that gauge has "
       "come off "
@@ -98,9 +108,7 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
          "    airtally strip " + typed_file(line) + " --sheet\n";
-  out += paragraph(
-      "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, "
-      "not a thumb.");
+  out += paragraph(bench_cautions());
   return out;
 }
 

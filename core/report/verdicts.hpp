@@ -1,0 +1,36 @@
+#pragma once
+#include <span>
+#include <string>
+
+#include "line/line.hpp"
+#include "report/look.hpp"
+#include "solve/answer.hpp"
+#include "study/cycle.hpp"
+#include "study/hold.hpp"
+#include "study/rank.hpp"
+#include "study/rise.hpp"
+#include "study/sense.hpp"
+#include "study/strip.hpp"
+
+/// The answer of each command in a sentence or two, the same wherever it is shown: on a terminal or on a page. Not yet
+/// broken into lines.
+namespace airtally::report {
+
+std::string steady_verdict(const line::Line& line, const solve::SteadyAnswer& answer, const Look& look);
+/// `tips`: the states that the rise was asked for, one per nozzle.
+std::string rise_verdict(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
+                         const Look& look);
+std::string rank_verdict(const line::Line& line, const study::Ranking& ranking, const Look& look);
+std::string strip_verdict(const line::Line& line, const study::Strip& strip, const Look& look);
+std::string hold_verdict(const line::Line& line, const study::Hold& hold, const Look& look);
+std::string cycle_verdict(const line::Line& line, const study::CycleAnswer& answer, const Look& look);
+/// Whether the sensor tells, and from when a decision is safe.
+std::string sense_verdict(const line::Line& line, const study::Sense& sense, const Look& look);
+/// What the sensor takes for a held part and is none.
+std::string sense_caution(const study::Sense& sense, const Look& look);
+/// What to see to before anything is taken off or blocked.
+std::string bench_cautions();
+/// What to see to before a hand goes near a line that picks.
+std::string cycle_cautions(const line::Line& line);
+
+}  // namespace airtally::report
