@@ -1,0 +1,25 @@
+# usage: cmake -DOUT=FILE.cpp -DSTYLE=a.css;b.css -DSCRIPT=a.js;b.js -DPICTURE=c.css -P embed.cmake
+# Writes a .cpp that holds the stylesheets and scripts of the page as they stand in their files, with the SHA-256 of each,
+# by which the page's content security policy lets them run.
+set(body "// Made from core/report/page/*.css and *.js by .cmake/embed.cmake.\n#include \"report/page/assets.hpp\"\n\n")
+string(APPEND body "namespace airtally::report::page {\n\n")
+foreach(name IN ITEMS style script picture)
+  string(TOUPPER ${name} upper)
+  set(text "")
+  foreach(file IN LISTS ${upper})
+    file(READ ${file} one)
+    string(APPEND text "${one}")
+  endforeach()
+  # What would end its element early must not be in it.
+  string(TOLOWER "${text}" lower)
+  foreach(end IN ITEMS "</script" "</style" "<!--" ")airtally\"")
+    string(FIND "${lower}" "${end}" found)
+    if(NOT found EQUAL -1)
+      message(FATAL_ERROR "${name}: '${end}' must not stand in ${${upper}}")
+    endif()
+  endforeach()
+  string(SHA256 hash "${text}")
+  string(APPEND body "extern const Asset ${name}_asset{R\"airtally(${text})airtally\",\n\"${hash}\"};\n\n")
+endforeach()
+string(APPEND body "}  // namespace airtally::report::page\n")
+file(WRITE ${OUT} "${body}")

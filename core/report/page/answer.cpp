@@ -1,0 +1,110 @@
+// The top of the page: what a reader has to know after one minute.
+#include <algorithm>
+
+#include "report/hunt_text.hpp"
+#include "report/page/sections.hpp"
+#include "report/verdicts.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report::page {
+namespace {
+
+struct Fact {
+  std::string name;
+  std::function<std::string(const Look&)> value;
+};
+
+/// The few numbers that the verdict is about.
+std::vector<Fact> facts(const Findings& found) {
+  const study::Ranking& ranking = found.ranking;
+  const double top = std::max(ranking.ideal_vacuum, ranking.tip_vacuum);
+  const auto vacuum = [top](double pa) {
+    return [top, pa](const Look& look) { return vacuum_scale(look, top).text(pa); };
+  };
+  std::vector<Fact> all{{"the tip has", vacuum(ranking.tip_vacuum)}};
+  if (found.hold) all.push_back({"the part needs", vacuum(found.hold->tips.at(found.hold->weakest).needed_vacuum)});
+  all.push_back({"lost on the way", vacuum(ranking.total_loss)});
+  all.push_back({"settles in", [&found](const Look&) { return time(found.rise.settle); }});
+  if (found.cycle) {
+    const auto& safe = found.cycle->heads.at(found.cycle->slowest).safe_lift;
+    all.push_back({"may lift at", [safe](const Look&) { return safe ? time(*safe) : std::string("never"); }});
+  }
+  return all;
+}
+
+void command(Markup& out, const std::string& text) { out.element("code", text); }
+
+void next_steps(Markup& out, const Findings& found, const Units& units) {
+  out.open("ol", {{"class", "next"}});
+  const bool sure =
+      found.hunt && !found.hunt->prior_only && found.hunt->elements.front().worst_probability >= hunt::sure;
+  if (sure)
+    out.element("li", "Mend or replace " + the(found.line.elements[found.hunt->elements.front().element]) +
+                          ", then read the gauge again with the same caps: the step behind it should be gone.");
+  if (found.hunt && !found.hunt->next.empty() && found.hunt->next.front().information.bits >= 0.02) {
+    const hunt::NextTest& test = found.hunt->next.front();
+    units.said(out, "li", [&](const Look& look) {
+      return test_sentence(found.line, test, look) + ' ' + outcomes_sentence(found.line, test, look);
+    });
+    out.open("li").text("Write the reading down and ask again: ");
+    command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
+    out.close();
+  } else {
+    out.open("li").text(
+        "Prove it on the bench. This prints the reading to expect behind every joint, with blanks for "
+        "yours: ");
+    command(out, "airtally strip " + typed_file(found.line) + " --sheet");
+    out.close();
+    out.open("li").text("With your readings in a file, ask who it is and how sure that is: ");
+    command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
+    out.close();
+  }
+  out.open("li").text("Before you buy or change anything, try it here: ");
+  command(out, "airtally rank " + typed_file(found.line) + " --set \"NAME.KEY=VALUE\"");
+  out.close().close();
+}
+
+}  // namespace
+
+void write_list(Markup& out, const std::vector<std::string>& sentences, std::string_view tag) {
+  if (sentences.empty()) return;
+  out.open(tag);
+  for (const std::string& sentence : sentences) out.element("li", sentence);
+  out.close();
+}
+
+void write_answer(Markup& out, const Findings& found, const Units& units) {
+  out.open("section", {{"id", "answer"}, {"aria-labelledby", "answer-h"}});
+  out.element("h2", "The answer", {{"id", "answer-h"}});
+  const bool read = found.hunt && !found.hunt->prior_only;
+  if (read)
+    units.said(out, "p", [&](const Look& look) { return hunt_verdict(found.line, *found.hunt, look); },
+               {{"class", "verdict"}});
+  units.said(out, "p",
+             [&](const Look& look) {
+               return (read ? "By the line file alone: " : "") + rank_verdict(found.line, found.ranking, look);
+             },
+             {{"class", read ? "also" : "verdict"}});
+  out.open("dl", {{"class", "facts"}});
+  for (const Fact& fact : facts(found)) {
+    out.open("div").element("dt", fact.name);
+    units.said(out, "dd", fact.value);
+    out.close();
+  }
+  out.close();
+  if (found.hold)
+    units.said(out, "p", [&](const Look& look) { return hold_verdict(found.line, *found.hold, look); },
+               {{"class", "also"}});
+  out.element("h3", "What to do next");
+  next_steps(out, found, units);
+  out.open("div", {{"class", "caution"}, {"role", "note"}});
+  out.open("p").element("strong", "Take care. ");
+  out.text(bench_cautions()).close();
+  out.element(
+      "p",
+      "Vacuum lets go when the power fails: where a dropped part can hurt someone, vacuum alone must not hold it. "
+      "Keep out of the mains; follow your local code, and leave such work to a person licensed to do it.");
+  out.close().close();
+}
+
+}  // namespace airtally::report::page

@@ -1,0 +1,81 @@
+#include "report/page/sections.hpp"
+
+#include <fmt/format.h>
+
+#include "errors.hpp"
+#include "report/hunt_text.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report::page {
+namespace {
+
+constexpr double telling = 0.02;  ///< bits: a test that tells less is not worth its effort, as on the terminal
+
+}  // namespace
+
+void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
+  const hunt::Hunt& hunt = *found.hunt;
+  for (const hunt::Impossible& aside : hunt.set_aside)
+    out.element("p",
+                "Set aside: " + (aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : std::string()) +
+                    aside.sentence);
+  for (const hunt::LookAlikes& group : hunt.look_alikes) {
+    std::vector<std::string> names;
+    names.reserve(group.elements.size());
+    for (const std::size_t i : group.elements) names.push_back(the(found.line.elements[i]));
+    units.said(out, "p", [&](const Look& look) {
+      return "Look-alikes: " + listed(names) + "." +
+             (group.test ? " To tell them apart: " + test_sentence(found.line, *group.test, look)
+                         : " No test on this line would tell them apart; take them off one by one.");
+    });
+  }
+  if (hunt.next.empty() || hunt.next.front().information.bits < telling) {
+    out.element("p", "No further test would tell much more.");
+    return;
+  }
+  out.element("h3", "The next tests, the most telling first");
+  out.open("ol");
+  for (const hunt::NextTest& test : hunt.next) {
+    if (test.information.bits < telling) break;
+    units.said(out, "li", [&](const Look& look) {
+      return test_sentence(found.line, test, look) + fmt::format(" It tells {:.2f} bit.", test.information.bits);
+    });
+  }
+  out.close();
+}
+
+void write_minded(Markup& out, const Findings& found) {
+  std::vector<std::string> warnings, assumed;
+  for (const study::Warning& warning : found.warnings) warnings.push_back(warning.sentence);
+  for (const std::string& warning : found.rise.warnings) warnings.push_back(warning);
+  for (const std::string& phrase : found.line.assumed) assumed.push_back(phrase);
+  for (const line::Element& element : found.line.elements)
+    if (!element.assumed.empty()) assumed.push_back(element.name + ": " + listed(element.assumed));
+  std::vector<std::string> notes = found.ranking.notes;
+  if (found.cycle) notes.insert(notes.end(), found.cycle->notes.begin(), found.cycle->notes.end());
+  if (found.hold) notes.insert(notes.end(), found.hold->notes.begin(), found.hold->notes.end());
+  if (found.sense) notes.insert(notes.end(), found.sense->notes.begin(), found.sense->notes.end());
+  if (!warnings.empty()) out.element("h3", "Warnings");
+  write_list(out, warnings);
+  if (!assumed.empty()) out.element("h3", "Taken for granted, because the file does not say");
+  write_list(out, assumed);
+  if (!notes.empty()) out.element("h3", "Notes");
+  write_list(out, notes);
+  if (warnings.empty() && assumed.empty() && notes.empty()) out.element("p", "Nothing out of the ordinary.");
+}
+
+void write_how_to_read(Markup& out) {
+  write_list(
+      out,
+      {"Vacuum is how far the pressure lies below that of the room, counted upwards: 0 is the open room.",
+       "Flow and leak are litres or millilitres of free air a minute: the room the air would take at 100 kPa and 20 C.",
+       "Tip vacuum is what holds the part: between nozzle and part when a part sits there or the nozzle is blocked, "
+       "and just "
+       "behind the nozzle when it is open.",
+       "All of it is calculated from the numbers in the line file. Where it matters, confirm with a gauge.",
+       "A line in a picture's key is a button: it hides or shows its curve. Drag across a picture to look closer. With "
+       "the "
+       "keyboard: go to a picture, move with the arrow keys, look closer with + and -, and see all of it with 0."});
+}
+
+}  // namespace airtally::report::page

@@ -1,0 +1,76 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/page/pictures.hpp"
+#include "report/page/plot.hpp"
+#include "report/verdicts.hpp"
+#include "report/words.hpp"
+
+namespace airtally::report::page {
+namespace {
+
+/// The bell of a state's readings, its height 1, whatever its width: both must be seen.
+Series bell(const study::SensedState& state, double least, int colour) {
+  constexpr int points = 40;
+  constexpr double reach = 4.0;  // deviations each way
+  Series series{state.name, {}, {}, colour == 1 ? Stroke::line : Stroke::dashed, colour, {}, {}};
+  const double deviation = std::max(state.deviation, least);
+  for (int k = -points; k <= points; ++k) {
+    const double d = reach * k / points;
+    series.x.push_back(state.reading.vacuum + d * deviation);
+    series.y.push_back(std::exp(-0.5 * d * d));
+  }
+  return series;
+}
+
+DataTable table_of(const study::Sense& sense) {
+  DataTable table;
+  double top = 0.0;
+  for (const auto& s : sense.states) top = std::max(top, std::abs(s.reading.vacuum));
+  table.caption = "What the sensor reads";
+  table.columns = {{"tip", "", "", false},
+                   {"vacuum", "sense.vacuum_pa", "", true},
+                   {"scatter, one deviation", "sense.deviation_pa", "Pa", false},
+                   {"at the ADC", "sense.output_v", "V", false},
+                   {"counts", "sense.counts", "", false}};
+  for (const auto& s : sense.states)
+    table.rows.push_back(
+        {s.name,
+         {vacuum_cell(s.reading.vacuum, top), measured(s.deviation, fmt::format("{:.1f}", s.deviation)),
+          measured(s.reading.output, fmt::format("{:.3f}", s.reading.output)),
+          measured(s.reading.counts, fmt::format("{:.0f}", s.reading.counts))},
+         false});
+  return table;
+}
+
+}  // namespace
+
+Picture sensing(const Findings& found, const Units& units) {
+  const study::Sense& sense = *found.sense;
+  Plot plot;
+  plot.id = "sensing";
+  plot.title = "What the sensor at " + the(found.line.elements[sense.element]) + " reads";
+  plot.text = sense_verdict(found.line, sense, units.first());
+  plot.height = 260.0;
+  plot.x.of = Axis::Of::vacuum;
+  plot.x.label = "vacuum at the sensor";
+  plot.y.label = "how often, the most often is 1";
+  double most = 0.0;
+  for (const auto& s : sense.states) most = std::max(most, std::abs(s.reading.vacuum));
+  int colour = 1;
+  for (const std::string_view name : {"part", "open"})
+    for (const auto& s : sense.states)
+      if (s.name == name) plot.series.push_back(bell(s, 1e-3 * most, colour++));
+  if (sense.threshold > 0.0) plot.marks.push_back({sense.threshold, "held from here on"});
+  for (const auto& s : sense.states)
+    if (s.name == "half covered") plot.marks.push_back({s.reading.vacuum, "half covered"});
+  fit_axes(plot, units);
+  Picture picture = picture_of(plot, units);
+  picture.legend = "Both bells are drawn equally high; their width is the scatter of the reading that decides.";
+  picture.table = table_of(sense);
+  return picture;
+}
+
+}  // namespace airtally::report::page

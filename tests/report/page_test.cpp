@@ -1,0 +1,129 @@
+// The pieces that every page is made of: text made harmless, well-formed markup, labels and layouts that keep apart.
+#include <catch2/catch.hpp>
+#include <string>
+#include <vector>
+
+#include "line/topology.hpp"
+#include "read/line_file.hpp"
+#include "report/page/assets.hpp"
+#include "report/page/flow_layout.hpp"
+#include "report/page/markup.hpp"
+#include "report/page/picture.hpp"
+#include "report/page/place_labels.hpp"
+#include "report/page/plot.hpp"
+#include "support/well_formed.hpp"
+
+using namespace airtally;
+using namespace airtally::report::page;
+
+TEST_CASE("text from a file can end neither an element nor an attribute", "[report][property]") {
+  CHECK(escaped("<script>alert('x')</script>") == "&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;");
+  CHECK(escaped("a \"b\" & c") == "a &quot;b&quot; &amp; c");
+  CHECK(escaped("]]>") == "]]&gt;");
+}
+
+// Code points of Unicode 15: U+202E turns the direction round, U+2066 isolates, U+200F marks; U+2028 separates lines.
+TEST_CASE("text from a file can neither command a terminal nor turn what stands around it", "[report][property]") {
+  const std::string mark = "\xEF\xBF\xBD";
+  CHECK(harmless("a\x1b[31mb") == "a" + mark + "[31mb");
+  CHECK(harmless("a\nb\tc") == "a" + mark + "b" + mark + "c");
+  CHECK(harmless("a\xE2\x80\xAE"
+                 "b") == "a" + mark + "b");
+  CHECK(harmless("a\xE2\x81\xA6"
+                 "b\xE2\x80\x8F") == "a" + mark + "b" + mark);
+  CHECK(harmless("a\xE2\x80\xA8"
+                 "b") == "a" + mark + "b");
+  // Hebrew and Chinese are letters like any others.
+  CHECK(harmless("\xD7\xA9\xD7\x9C \xE6\xB0\xB4") == "\xD7\xA9\xD7\x9C \xE6\xB0\xB4");
+}
+
+TEST_CASE("bytes that are no UTF-8 become the replacement character, one for each", "[report][property]") {
+  const std::string mark = "\xEF\xBF\xBD";
+  CHECK(harmless("\xFF"
+                 "a") == mark + "a");
+  CHECK(harmless("\xC3") == mark);                                   // cut off
+  CHECK(harmless("\xC0\xAF") == mark + mark);                        // overlong
+  CHECK(harmless("\xED\xA0\x80") == mark + mark + mark);             // half of a pair
+  CHECK(harmless("\xF4\x90\x80\x80") == mark + mark + mark + mark);  // beyond U+10FFFF
+  CHECK(harmless("\xF0\x9F\x94\xA7") == "\xF0\x9F\x94\xA7");
+}
+
+TEST_CASE("JSON in a page holds nothing that could end its script", "[report][property]") {
+  const std::string json = in_script("{\"name\":\"</script><!--\xE2\x80\xA8&\"}");
+  CHECK(json == "{\"name\":\"\\u003c/script\\u003e\\u003c!--\\u2028\\u0026\"}");
+}
+
+TEST_CASE("markup closes what it opens, and says so when it does not", "[report][property]") {
+  Markup out;
+  out.open("p", {{"title", "<&\">"}}).element("b", "x<y").leaf("br");
+  CHECK_THROWS(out.take());
+  out.close();
+  const std::string text = out.take();
+  CHECK(text == "<p title=\"&lt;&amp;&quot;&gt;\"><b>x&lt;y</b><br/></p>");
+  CHECK(tests::well_formed(text) == "");
+  CHECK(tests::well_formed("<p><b></p></b>") != "");
+  CHECK(tests::well_formed("<p a=\"1\" a='2>") != "");
+}
+
+// RFC 4648, section 10, has the pairs of text and base64; the digest here is SHA-256 of nothing (FIPS 180-4, from
+// memory), its base64 from that section's alphabet.
+TEST_CASE("a digest is named as a content security policy names it", "[report][literature]") {
+  const Asset nothing{"", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"};
+  CHECK(policy_source(nothing) == "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=");
+}
+
+TEST_CASE("labels that are placed never overlap, and what has no room is not placed", "[report][property]") {
+  PlacedLabels labels;
+  std::vector<Box> placed;
+  int refused = 0;
+  for (int k = 0; k < 60; ++k) {
+    Box box{static_cast<double>((k * 37) % 100), static_cast<double>((k * 53) % 60), 30.0, 12.0};
+    if (!labels.place(box, 24.0)) {
+      ++refused;
+      continue;
+    }
+    for (const Box& other : placed) CHECK_FALSE(overlap(box, other));
+    placed.push_back(box);
+  }
+  CHECK(placed.size() > 10);
+  CHECK(refused > 0);
+}
+
+TEST_CASE("no two elements of a drawing stand in the same place", "[report][property]") {
+  for (const char* file : {"jewel-setter", "seed-tray", "two-spindle-sorter", "ejector-head"}) {
+    CAPTURE(file);
+    const line::Line line = read::read_line(std::string(AIRTALLY_LINES) + "/" + file + ".toml");
+    const line::Topology topology = line::topology(line);
+    for (const auto& cells : {across(topology), downwards(topology)}) {
+      CHECK(cells.size() == line.elements.size());
+      for (std::size_t a = 0; a < cells.size(); ++a)
+        for (std::size_t b = a + 1; b < cells.size(); ++b)
+          CHECK_FALSE((cells[a].depth == cells[b].depth && cells[a].lane == cells[b].lane));
+    }
+    for (const FlowCell& cell : across(topology)) {
+      const std::size_t before = topology.before[cell.element];
+      std::size_t depth = 0;
+      for (const FlowCell& other : across(topology))
+        if (before != line::none && other.element == before) depth = other.depth + 1;
+      CHECK(cell.depth == depth);
+    }
+  }
+}
+
+TEST_CASE("a plot is well-formed and holds its curves, whatever they are called", "[report][property]") {
+  Plot plot;
+  plot.id = "p";
+  plot.title = "<b>";
+  plot.x.unit = units::find_unit("ms", units::Dimension::time);
+  plot.y.of = Axis::Of::vacuum;
+  plot.series.push_back({"a \"quoted\" <name>", {0.0, 0.1, 0.2}, {0.0, 40e3, 50e3}, Stroke::line, 1, {}, {}});
+  plot.marks.push_back({0.15, "</svg>"});
+  const Units units{report::Look{}};
+  fit_axes(plot, units);
+  CHECK(plot.y.top >= 50e3);
+  CHECK(plot.y.top <= 60e3);
+  for (const double width : {wide, narrow}) CHECK(tests::well_formed(drawn(plot, units, width)) == "");
+  const Picture picture = picture_of(plot, units);
+  CHECK(tests::well_formed(svg_file(picture)) == "");
+  CHECK(picture.live.find("\"a \\\"quoted\\\" <name>\"") != std::string::npos);
+}
