@@ -32,5 +32,6 @@ Command add_cycle(CLI::App& app);
 Command add_hunt(CLI::App& app);
 Command add_sense(CLI::App& app);
 Command add_compare(CLI::App& app);
+Command add_report(CLI::App& app);
 
 }  // namespace airtally::cli

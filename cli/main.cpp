@@ -28,9 +28,9 @@ int answer(int argc, char** argv, std::string& text) {
   app.require_subcommand(0, 1);
   app.get_formatter()->column_width(24);  // leaves 56 columns for what an option does
   app.footer("Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help");
-  const std::vector<Command> commands{add_check(app), add_steady(app), add_rise(app), add_rank(app),
-                                      add_strip(app), add_hold(app),   add_hunt(app), add_cycle(app),
-                                      add_sense(app), add_compare(app)};
+  const std::vector<Command> commands{add_check(app), add_steady(app),  add_rise(app),  add_rank(app),
+                                      add_strip(app), add_hold(app),    add_hunt(app),  add_cycle(app),
+                                      add_sense(app), add_compare(app), add_report(app)};
   if (argc == 2 && std::string(argv[1]) == "help") {
     text = app.help();
     return 0;
@@ -75,6 +75,9 @@ int run(int argc, char** argv) {
   } catch (const NoConvergence& error) {
     complain(std::string("airtally: ") + error.what());
     return no_convergence;
+  } catch (const CannotWrite& error) {
+    complain(std::string("airtally: ") + error.what());
+    return cannot_write;
   } catch (const std::exception& error) {
     complain(std::string("airtally: a mistake of our own, not of your line: ") + error.what());
     return own_mistake;

@@ -1,0 +1,151 @@
+// `report`: one page in one file, for any names, whole or not at all.
+#include <stdlib.h>
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "cli/run.hpp"
+#include "support/well_formed.hpp"
+
+using namespace airtally;
+using Catch::Contains;
+using test::run;
+using Json = nlohmann::json;
+
+namespace {
+
+/// A folder of its own, gone with this object.
+class Folder {
+ public:
+  Folder() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "airtally-page-XXXXXX").string();
+    path_ = mkdtemp(pattern.data());
+  }
+  ~Folder() { std::filesystem::remove_all(path_); }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  std::string file(const std::string& name) const { return (path_ / name).string(); }
+  std::size_t files() const {
+    return static_cast<std::size_t>(std::distance(std::filesystem::directory_iterator(path_), {}));
+  }
+
+ private:
+  std::filesystem::path path_;
+};
+
+std::string text_of(const std::string& file) {
+  std::ifstream in(file);
+  std::stringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+/// Names that would do harm if they were not made harmless.
+const std::string hostile = R"(format = 1
+title = "</title><script>alert(1)</script> \u001b[31m"
+[[element]]
+name = "pump\"'&<img src=x onerror=alert(2)>"
+kind = "pump"
+curve = [["0 kPa", "8 L/min"], ["71 kPa", "0 L/min"]]
+[[element]]
+name = "hose \u202Eback-to-front and a good deal too long"
+kind = "tube"
+bore = "4 mm"
+length = "0.8 m"
+leak = { hole = "0.1..0.2 mm" }
+[[element]]
+name = "</script><!-- \u2016 "
+kind = "nozzle"
+bore = "1 mm"
+length = "6 mm"
+)";
+
+}  // namespace
+
+TEST_CASE("a page is one well-formed file that asks for nothing else", "[cli][property]") {
+  const test::Ran ran = run({"report", "lines/jewel-setter.toml", "lines/readings/jewel-setter.toml"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  CHECK(tests::well_formed(ran.out) == "");
+  CHECK_THAT(ran.out, Contains("default-src 'none'") || Contains("default-src &#39;none&#39;"));
+  for (const char* outside : {"src=\"", "<link", "@import", "url(", "http-equiv=\"refresh\""}) {
+    CAPTURE(outside);
+    CHECK_THAT(ran.out, !Contains(outside));
+  }
+  for (const char* id : {"schematic", "staircase", "shares", "costs", "pump", "rise", "cycle", "hunt", "sensing"}) {
+    CAPTURE(id);
+    CHECK_THAT(ran.out, Contains("<figure id=\"" + std::string(id) + "\""));
+  }
+  // The same words as on the terminal.
+  CHECK_THAT(ran.out, Contains("The rotary joint costs the tip"));
+  CHECK_THAT(ran.out, Contains("lock out the moving axes"));
+}
+
+TEST_CASE("no name can do harm on a page", "[cli][property]") {
+  const Folder folder;
+  std::ofstream(folder.file("line.toml")) << hostile;
+  const test::Ran ran =
+      run({"report", folder.file("line.toml"), "-o", folder.file("page.html"), "--svg", folder.file("pictures")});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  const std::string page = text_of(folder.file("page.html"));
+  CHECK(tests::well_formed(page) == "");
+  for (const char* bad : {"<script>alert", "<img", "\x1b", "\xE2\x80\xAE", "</script><!--"}) {
+    CAPTURE(bad);
+    CHECK_THAT(page, !Contains(bad));
+  }
+  std::size_t pictures = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder.file("pictures"))) {
+    ++pictures;
+    CAPTURE(entry.path().string());
+    CHECK(tests::well_formed(text_of(entry.path().string())) == "");
+  }
+  CHECK(pictures >= 5);
+  CHECK(ran.out.find('\x1b') == std::string::npos);
+}
+
+TEST_CASE("a page is written whole or not at all", "[cli][property]") {
+  const Folder folder;
+  const std::string page = folder.file("page.html");
+  REQUIRE(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "-o", page}).code == 0);
+  CHECK(folder.files() == 1);
+  const std::string first = text_of(page);
+  // The same line gives the same page, over the old one.
+  REQUIRE(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "-o", page}).code == 0);
+  CHECK(folder.files() == 1);
+  CHECK(text_of(page) == first);
+  const test::Ran ran =
+      run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "-o", folder.file("no/page.html")});
+  CHECK(ran.code == 1);
+  CHECK_THAT(ran.err, Contains("could not be written"));
+  CHECK(folder.files() == 1);
+}
+
+TEST_CASE("a report in JSON holds what the commands say", "[cli][property]") {
+  const std::string file = "lines/two-spindle-sorter.toml";
+  const test::Ran ran = run({"report", file, "--json", "--no-bands"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  const Json report = Json::parse(ran.out);
+  for (const char* command : {"check", "strip", "hold", "cycle"}) {
+    CAPTURE(command);
+    const std::string bands = std::string(command) == "check" ? "--ascii" : "--no-bands";  // check knows none
+    CHECK(report.at(command) == Json::parse(run({command, file, "--json", bands}).out));
+  }
+  CHECK(report.at("rank") == Json::parse(run({"rank", file, "--json", "--no-bands"}).out));
+  for (const Json& steady : report.at("steady"))
+    CHECK(steady == Json::parse(run({"steady", file, "--json", "--no-bands", "--tip", steady.at("tip")}).out));
+}
+
+TEST_CASE("a report that can't be is refused in a sentence", "[cli][property]") {
+  const test::Ran both = run({"report", "lines/jewel-setter.toml", "--json", "-o", "page.html"});
+  CHECK(both.code == 2);
+  CHECK_THAT(both.err, Contains("leave out -o and --svg"));
+  const test::Ran screen = run({"report", "lines/jewel-setter.toml"}, test::Output::terminal);
+  CHECK(screen.code == 2);
+  CHECK_THAT(screen.err + screen.out, Contains("-o page.html"));
+  CHECK(run({"report", "lines/none.toml", "-o", "page.html"}).code == 2);
+}
