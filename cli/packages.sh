@@ -5,6 +5,9 @@ build_packages="g++ cmake ninja-build libboost-dev libeigen3-dev libfmt-dev libt
   libcli11-dev"
 # To build the tests as well: the test framework, and the solvers that the answers are compared with.
 test_packages="catch2 libsundials-dev libgsl-dev"
+# To open report pages in a browser, as some tests do. Those are skipped where it is not installed. It is driven by Python's
+# own library alone.
+browser_packages="chromium fonts-dejavu-core python3"
 # To check the format and the lint. The versions are pinned; DEVELOPERS.md says why.
 lint_packages="git clang-format-14 clang-tidy-16"
 
