@@ -125,8 +125,7 @@ Command add_compare(CLI::App& app) {
   CLI::App* command = app.add_subcommand("compare", "Which is better, and for what? Variants side by side");
   auto options = std::make_shared<CompareCommandOptions>();
   command->add_option("LINES", options->files, "Line files")->required()->type_name("");
-  command
-      ->add_option("--variant", options->variants, "Another one of the first file: \"NAME: nozzle.bore=0.8 mm; ...\"")
+  command->add_option("--variant", options->variants, "Another of the first file: \"NAME: nozzle.bore=1 mm\"")
       ->type_name("TEXT")
       ->take_all()
       ->allow_extra_args(false);
@@ -134,8 +133,9 @@ Command add_compare(CLI::App& app) {
   add_thermal(*command, options->thermal);
   add_bands(*command, options->studies);
   command->footer(
-      "--set holds for all of them. Unasked, bands are given of what is quickly worked out; with --bands of times and "
-      "sensing too.\nExample: airtally compare lines/jewel-setter.toml lines/jewel-setter-twist.toml");
+      "--set holds for all of them; what a --variant sets, ';' between, for it alone.\n"
+      "Unasked, bands are of what is quickly worked out; with --bands of all.\n"
+      "Example: airtally compare lines/jewel-setter.toml lines/jewel-setter-twist.toml");
   return {command, [options] { return counted(options->common, [&] { return run_compare(*options); }); }};
 }
 

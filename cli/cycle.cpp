@@ -42,8 +42,8 @@ Command add_cycle(CLI::App& app) {
   add_thermal(*command, options->thermal);
   add_studies(*command, options->studies);
   command->footer(
-      "Ends with exit code 1 when a head never gets the vacuum it needs, or has too little of it when it lifts or "
-      "travels.\nExample: airtally cycle lines/jewel-setter.toml");
+      "Ends with exit code 1 when a head never gets the vacuum it needs, or has too\n"
+      "little of it when it lifts or travels.\nExample: airtally cycle lines/jewel-setter.toml");
   return {command, [options] { return counted(options->common, [&] { return run_cycle(*options); }); }};
 }
 

@@ -107,7 +107,8 @@ void refuse_both(const StudyOptions& options) {
 }
 
 void add_bands(CLI::App& command, StudyOptions& options, bool with_seed) {
-  command.add_flag("--bands", options.bands, "How sure? Bands from the file's tolerances")->disable_flag_override();
+  command.add_flag("--bands", options.bands, "How sure? Bands from tolerances; unasked where quick")
+      ->disable_flag_override();
   command.add_flag("--no-bands", options.no_bands, "Best estimates alone")->disable_flag_override();
   command.add_option("--samples", options.samples, "Lines drawn for the bands (default: 512)")->type_name("NUMBER");
   if (with_seed) command.add_option("--seed", options.seed, "Of what is drawn (default: 1)")->type_name("NUMBER");

@@ -118,6 +118,14 @@ TEST_CASE("a comparison fits 80 columns whatever its names and however many it s
   }
 }
 
+TEST_CASE("the help of every command fits 80 columns", "[cli][compare][property]") {
+  for (const char* command : {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "hunt", "compare"})
+    for (const std::string& row : test::lines_of(out({command, "--help"}))) {
+      CAPTURE(command, row);
+      CHECK(report::width(row) <= 80);
+    }
+}
+
 TEST_CASE("comparisons that can't be made are refused with what to do", "[cli][compare][property]") {
   CHECK_THAT(refusal({"compare", jewel}), Contains("two or more"));
   CHECK_THAT(refusal({"compare", jewel, "--variant", "nozzle.bore=1 mm"}), Contains("write a name, a colon"));
