@@ -21,13 +21,14 @@ constexpr std::size_t usual_samples = 256;
 
 std::optional<report::page::Banded> banded(const line::Line& line, study::Question question,
                                            const GatherOptions& asked) {
-  if (asked.no_bands || line::uncertain(line).empty()) return std::nullopt;
+  const line::Line drawn = study::drawn_from(question, line);
+  if (asked.no_bands || line::uncertain(drawn).empty()) return std::nullopt;
   study::SampleOptions options;
   options.influence = false;
   options.samples = asked.samples.empty() ? usual_samples : whole_number(asked.samples, "--samples", 16);
   if (asked.samples.empty() && static_cast<double>(options.samples) * question.cost > unasked) return std::nullopt;
   report::page::Banded result;
-  result.bands = study::bands(line, question.measures.size(), question.answer, options);
+  result.bands = study::bands(drawn, question.measures.size(), question.answer, options);
   result.question = std::move(question);
   return result;
 }

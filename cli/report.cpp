@@ -38,6 +38,7 @@ Answer run_report(const ReportCommandOptions& options) {
   if (to_output && on_terminal())
     throw BadInput(Position{}, "a page is no text for a terminal; say where to write it, for instance: -o page.html");
   const report::page::Findings found = gather(read(options.common), options.gather);
+  reporting(options.common);
   if (options.common.json) return {report::report_json(found)};
   if (to_output) return {report::page::page(found, how)};
   Written written;
@@ -69,9 +70,10 @@ Command add_report(CLI::App& app) {
   command->add_option("--samples", options->gather.samples, "Lines drawn for the bands (default: 256)")
       ->type_name("NUMBER");
   command->footer(
-      "Without -o and --svg the page goes to standard output. It needs no network and opens in any browser.\n"
+      "Without -o and --svg the page goes to standard output. It needs no network and\n"
+      "opens in any browser.\n"
       "Example: airtally report lines/jewel-setter.toml -o page.html");
-  return {command, [options] { return run_report(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_report(*options); }); }};
 }
 
 }  // namespace airtally::cli

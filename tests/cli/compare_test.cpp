@@ -119,7 +119,8 @@ TEST_CASE("a comparison fits 80 columns whatever its names and however many it s
 }
 
 TEST_CASE("the help of every command fits 80 columns", "[cli][compare][property]") {
-  for (const char* command : {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "hunt", "compare"})
+  for (const char* command :
+       {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "hunt", "compare", "report"})
     for (const std::string& row : test::lines_of(out({command, "--help"}))) {
       CAPTURE(command, row);
       CHECK(report::width(row) <= 80);

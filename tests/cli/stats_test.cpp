@@ -31,7 +31,8 @@ Json counts(Json stats) {
 }  // namespace
 
 TEST_CASE("every command says what its answer took, and answers the same", "[cli][stats][property]") {
-  for (const char* command : {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "compare"}) {
+  for (const char* command :
+       {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "compare", "report"}) {
     CAPTURE(command);
     std::vector<std::string> words{command, jewel};
     if (words[0] == "compare") words.insert(words.end(), {"--variant", "x: nozzle.bore=0.8 mm", "--no-bands"});
