@@ -14,8 +14,8 @@ using solve::TipState;
 
 constexpr std::size_t curve_points = 41;
 /// The source's flow is changed by up to these factors, in equal ratios.
-constexpr double least_factor = 0.02, most_factor = 50.0;
-constexpr std::size_t demand_points = 25;
+constexpr double least_factor = 5e-4, most_factor = 50.0;
+constexpr std::size_t demand_points = 37;
 
 std::size_t first_source(const line::Line& line) {
   for (std::size_t i = 0; i < line.elements.size(); ++i)

@@ -117,6 +117,9 @@
         const x = u.valToPos(note.x, "x", true) + 3 * ratio, y = u.valToPos(note.y, "y", true), high = 13 * ratio;
         if (+text === 0 || taken.some((t) => x < t.x + t.size && t.x < x + size && Math.abs(t.y - y) < high)) return;
         taken.push({ x, y, size });
+        c.strokeStyle = style("--paper");
+        c.lineWidth = 3 * ratio;
+        c.strokeText(text, x, y);
         c.fillText(text, x, y);
       });
       c.restore();
