@@ -8,6 +8,8 @@
 #include "airtally/version.hpp"
 #include "commands.hpp"
 #include "errors.hpp"
+#include "help.hpp"
+#include "new.hpp"
 #include "output.hpp"
 #include "usage.hpp"
 
@@ -27,14 +29,12 @@ int answer(int argc, char** argv, std::string& text) {
   app.set_version_flag("--version", "airtally " + std::string(version));
   app.require_subcommand(0, 1);
   app.get_formatter()->column_width(24);  // leaves 56 columns for what an option does
-  app.footer("Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help");
-  const std::vector<Command> commands{add_check(app), add_steady(app),  add_rise(app),  add_rank(app),
-                                      add_strip(app), add_hold(app),    add_hunt(app),  add_cycle(app),
-                                      add_sense(app), add_compare(app), add_report(app)};
-  if (argc == 2 && std::string(argv[1]) == "help") {
-    text = app.help();
-    return 0;
-  }
+  app.footer(
+      "Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help\nMore on topics: "
+      "airtally help");
+  const std::vector<Command> commands{
+      add_new(app),  add_check(app), add_steady(app), add_rise(app),    add_rank(app),   add_strip(app), add_hold(app),
+      add_hunt(app), add_cycle(app), add_sense(app),  add_compare(app), add_report(app), add_help(app)};
   if (argc > 1) {
     const std::string sentence = no_such_command(app, argv[1]);
     if (!sentence.empty()) return usage_error(sentence);

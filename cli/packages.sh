@@ -3,13 +3,16 @@
 # To build the library and the command.
 build_packages="g++ cmake ninja-build libboost-dev libeigen3-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
   libcli11-dev"
-# To build the tests as well: the test framework, and the solvers that the answers are compared with.
-test_packages="catch2 libsundials-dev libgsl-dev"
+# To build and run the tests as well: the test framework, the solvers that the answers are compared with, and what judges
+# the schema of line files, the package files and the manual pages.
+test_packages="catch2 libsundials-dev libgsl-dev python3-jsonschema
+  pkg-config mandoc"
 # To open report pages in a browser, as some tests do. Those are skipped where it is not installed. It is driven by Python's
 # own library alone.
 browser_packages="chromium fonts-dejavu-core python3"
-# To check the format and the lint. The versions are pinned; DEVELOPERS.md says why.
-lint_packages="git clang-format-14 clang-tidy-16"
+# To check the format, the lint, the comments of public headers, all completions and the Debian package. Versions that are
+# pinned have their reason in DEVELOPERS.md.
+lint_packages="git clang-format-14 clang-tidy-16 doxygen zsh fish dpkg-dev"
 
 # say WORDS: a heading for the next step.
 say() { printf '\n== %s\n' "$*"; }

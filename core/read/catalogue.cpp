@@ -4,6 +4,7 @@
 #include <memory>
 #include <system_error>
 
+#include "read/built_in_catalogue.hpp"
 #include "read/catalogue_private.hpp"
 #include "read/table_reader_private.hpp"
 #include "read/toml_file_private.hpp"
@@ -27,13 +28,9 @@ std::vector<fs::path> toml_files(const fs::path& folder) {
 
 }  // namespace
 
-void Catalogue::read_file(const fs::path& file, std::map<std::string, const toml::table*>& of_folder) {
-  try {
-    files_.push_back(std::make_unique<toml::table>(parse_toml(text_of(file), file.string())));
-  } catch (const BadInput& error) {
-    for (const Complaint& complaint : error.complaints()) complaints_->add(complaint.at, complaint.sentence);
-    return;
-  }
+void Catalogue::read_text(const std::string& text, const std::string& file,
+                          std::map<std::string, const toml::table*>& of_folder) {
+  files_.push_back(std::make_unique<toml::table>(parse_toml(text, file)));
   TableReader top(*files_.back(), "catalogue", *complaints_);
   check_format(top);
   top.know("title");
@@ -51,14 +48,28 @@ void Catalogue::read_file(const fs::path& file, std::map<std::string, const toml
 
 void Catalogue::read_folder(const fs::path& folder) {
   std::map<std::string, const toml::table*> of_folder;
-  for (const fs::path& file : toml_files(folder)) read_file(file, of_folder);
+  for (const fs::path& file : toml_files(folder)) {
+    try {
+      read_text(text_of(file), file.string(), of_folder);
+    } catch (const BadInput& error) {
+      for (const Complaint& complaint : error.complaints()) complaints_->add(complaint.at, complaint.sentence);
+    }
+  }
   entries_.merge(of_folder);  // keeps what an earlier folder gave
+}
+
+void Catalogue::read_built_in() {
+  std::map<std::string, const toml::table*> entries;
+  for (const CatalogueFile& file : built_in_files())
+    read_text(std::string(file.text), "(built in) " + std::string(file.name), entries);
+  entries_.merge(entries);
 }
 
 void Catalogue::read_all() {
   if (read_) return;
   read_ = true;
   for (const fs::path& folder : folders_) read_folder(folder);
+  read_built_in();
 }
 
 const toml::table* Catalogue::look_up(const std::string& name) {
@@ -83,9 +94,9 @@ const toml::table* Catalogue::find(const std::string& name, const Position& at, 
   if (near) {
     help = fmt::format(" Did you mean \"{}\"?", *near);
   } else {
-    help = folders_.empty() ? " There is no catalogue to look in." : " Looked in:";
-    for (const fs::path& folder : folders_) help += fmt::format(" {}", folder.string());
-    if (!folders_.empty()) help += '.';
+    help = " Looked in";
+    for (const fs::path& folder : folders_) help += fmt::format(" {} and", folder.string());
+    help += " the catalogue that comes with airtally.";
   }
   complaints_->add(at, fmt::format("{}: use = {} is in no catalogue.{}", owner, units::quoted(name), help));
   return nullptr;

@@ -20,7 +20,7 @@ namespace airtally::read {
 ///   bore = "2.5 mm"
 ///
 /// where the keys of an entry are those of an element. Folders are looked through in order; the first that knows a name
-/// gives it. Files are read on the first question.
+/// gives it, and the catalogue that is built in comes last. Files are read on the first question.
 class Catalogue {
  public:
   Catalogue(std::vector<std::filesystem::path> folders, Complaints& complaints)
@@ -35,7 +35,9 @@ class Catalogue {
  private:
   void read_all();
   void read_folder(const std::filesystem::path& folder);
-  void read_file(const std::filesystem::path& file, std::map<std::string, const toml::table*>& of_folder);
+  void read_built_in();
+  void read_text(const std::string& text, const std::string& file,
+                 std::map<std::string, const toml::table*>& of_folder);
 
   std::vector<std::filesystem::path> folders_;
   Complaints* complaints_;

@@ -118,7 +118,8 @@ TEST_CASE("a name that no catalogue knows is refused with help", "[read][errors]
   CHECK(refusal(folder.write("l.toml", using_entry("tube 4x25"))) ==
         "F/l.toml:4:7: element 'hose': use = \"tube 4x25\" is in no catalogue. Did you mean \"tube 4x2.5\"?");
   CHECK(refusal(folder.write("l.toml", using_entry("bellows"))) ==
-        "F/l.toml:4:7: element 'hose': use = \"bellows\" is in no catalogue. Looked in: F/catalogue.");
+        "F/l.toml:4:7: element 'hose': use = \"bellows\" is in no catalogue. Looked in F/catalogue and the "
+        "catalogue that comes with airtally.");
   CHECK(refusal(folder.write("l.toml", using_entry("../secret.toml"))) ==
         "F/l.toml:4:7: element 'hose': use = \"../secret.toml\" looks like a path; 'use' takes the name of an entry of "
         "the "
