@@ -2,6 +2,7 @@
 
 /// Everything that a program of your own needs of airtally: describe or read a line, solve it, ask it questions.
 #include "errors.hpp"
+#include "line/builder.hpp"
 #include "line/line.hpp"
 #include "line/topology.hpp"
 #include "line/variant.hpp"

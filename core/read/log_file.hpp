@@ -9,7 +9,7 @@ namespace airtally::read {
 
 /// Reads a recorded course: a table of text whose first row names the columns with their units.
 ///
-///   time_s, vacuum_kPa        time [ms]; pressure abs (kPa)        t/s <tab> gauge/mbar
+///   time_s, vacuum_kPa        time [ms]; pressure abs (kPa)        t/s [tab] gauge/mbar
 ///
 /// Cells are parted by tab, semicolon or comma, whichever the first row has, in this order; numbers may have a decimal
 /// comma where the comma parts no cells. The first column of a time unit and the first of a pressure unit count. A

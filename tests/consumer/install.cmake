@@ -9,7 +9,9 @@ if(private)
   message(FATAL_ERROR "These private headers were installed: ${private}")
 endif()
 foreach(wanted IN ITEMS include/airtally/errors.hpp include/airtally/gas/air.hpp include/airtally/version.hpp
-                        share/airtally/docs/LICENSE)
+                        share/airtally/docs/LICENSE share/man/man1/airtally.1 share/man/man1/airtally-rank.1
+                        share/bash-completion/completions/airtally share/zsh/site-functions/_airtally
+                        share/fish/vendor_completions.d/airtally.fish)
   if(NOT EXISTS ${STAGE}/prefix/${wanted})
     message(FATAL_ERROR "${wanted} was not installed")
   endif()
