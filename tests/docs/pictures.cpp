@@ -49,7 +49,7 @@ Picture duct_picture() {
       "duct",
       "Flow through a metre of hose against vacuum: twice the bore passes many times the air",
       vacuum_axis(),
-      flow_axis(60, {0, 20, 40, 60}),
+      flow_axis(80, {0, 20, 40, 60, 80}),
       {curve("bore 4 mm", 0, 98, of(4e-3)), curve("bore 3 mm", 0, 98, of(3e-3)), curve("bore 2 mm", 0, 98, of(2e-3))}};
 }
 
@@ -69,7 +69,7 @@ Picture passage_picture() {
   return {"passage",
           "Flow into a nozzle of 1 mm against vacuum: past about half an atmosphere it chokes",
           vacuum_axis(),
-          flow_axis(8, {0, 2, 4, 6, 8}),
+          flow_axis(9, {0, 2, 4, 6, 8}),
           {curve("length 0", 0, 98, of(0.0)), curve("6 mm", 0, 98, of(6e-3)), curve("30 mm", 0, 98, of(30e-3))}};
 }
 
@@ -93,7 +93,7 @@ Picture clearance_picture() {
   return {"clearance",
           "Leak of a rotary joint against its radial gap at 60 kPa: it grows with the cube of the gap",
           {"radial gap [um]", 0, 40, {0, 10, 20, 30, 40}},
-          {"leak [mL/min of free air]", 0, 4000, {0, 1000, 2000, 3000, 4000}},
+          {"leak [mL/min of free air]", 0, 8000, {0, 2000, 4000, 6000, 8000}},
           {curve("shaft touching", 1, 40, of(1.0)), curve("half off centre", 1, 40, of(0.5)),
            curve("concentric", 1, 40, of(0.0))}};
 }
@@ -107,7 +107,7 @@ Picture face_gap_picture() {
   return {"face-gap",
           "Air under a part that does not quite seal, against the gap, for a rim of 1.0 and 1.8 mm",
           {"gap under the part [um]", 0, 20, {0, 5, 10, 15, 20}},
-          {"leak [mL/min of free air]", 0, 800, {0, 200, 400, 600, 800}},
+          {"leak [mL/min of free air]", 0, 1100, {0, 250, 500, 750, 1000}},
           {curve("at 60 kPa", 0.5, 20, of(60)), curve("at 30 kPa", 0.5, 20, of(30))}};
 }
 

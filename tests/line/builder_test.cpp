@@ -20,11 +20,9 @@ element = [
   { name = "pump", kind = "pump", curve = [["0 kPa", "8 L/min"], ["71 kPa", "0 L/min"]] },
   { name = "hose", kind = "tube", bore = "2.5 mm", length = "0.8 m", leak = { rated = "900 mL/min", at = "60 kPa" } },
   { name = "tee", kind = "tee", volume = "1 mL", gauge = { accuracy = "0.5 kPa", resolution = "0.1 kPa" } },
-  { name = "valve", kind = "valve", conductance = "0.3 dm3/(s bar)"
-},
+  { name = "valve", kind = "valve", conductance = "0.3 dm3/(s bar)" },
   { name = "filter", kind = "filter", rated = { flow = "6 L/min", drop = "2 kPa" } },
-  { name = "joint", kind = "rotary", bore = "2 mm", length = "22 mm", leak = [{ hole = "0.08 mm" },
-    { clearance = "20..45 um", diameter = "5 mm", length = "4 mm", eccentricity = 0.5 }] },
+  { name = "joint", kind = "rotary", bore = "2 mm", length = "22 mm", leak = [{ hole = "0.08 mm" }, { clearance = "20..45 um", diameter = "5 mm", length = "4 mm", eccentricity = 0.5 }] },
   { name = "nozzle", kind = "nozzle", bore = "1 mm", length = "6 mm", rim = "1.8 mm" },
   { name = "side", kind = "tube", after = "tee", bore = "1 mm", length = "0.1 m" },
   { name = "end", kind = "plug" },
