@@ -31,7 +31,9 @@ struct HelpCommandOptions {
 }
 
 std::string overview(const CLI::App& app) {
-  std::string out = app.help() + "\nTopics, for airtally help TOPIC:\n";
+  // app.help() would be the help of `help`, the command that was given.
+  std::string out = app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal) +
+                    "\nTopics, for airtally help TOPIC:\n";
   for (const Topic& topic : topics()) out += fmt::format("  {:<22}{}\n", topic.name, topic.text);
   return out;
 }

@@ -2,6 +2,7 @@
 // solver gave up; 70 a mistake of our own.
 #include <CLI/CLI.hpp>
 #include <exception>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,7 @@
 #include "help.hpp"
 #include "new.hpp"
 #include "output.hpp"
+#include "report/width.hpp"
 #include "usage.hpp"
 
 namespace airtally::cli {
@@ -21,6 +23,14 @@ constexpr int cannot_write = 1, bad_input = 2, no_convergence = 3, own_mistake =
 int usage_error(const std::string& sentence) {
   complain("airtally: " + sentence);
   return bad_input;
+}
+
+/// The words below a command's help, 80 columns wide.
+std::string narrow(const std::string& footer) {
+  std::istringstream rows(footer);
+  std::string out;
+  for (std::string row; std::getline(rows, row);) out += row.starts_with("Example: ") ? row : report::paragraph(row);
+  return out;
 }
 
 /// Parses and runs; whatever goes to standard output is in `text`.
@@ -35,6 +45,7 @@ int answer(int argc, char** argv, std::string& text) {
   const std::vector<Command> commands{
       add_new(app),  add_check(app), add_steady(app), add_rise(app),    add_rank(app),   add_strip(app), add_hold(app),
       add_hunt(app), add_cycle(app), add_sense(app),  add_compare(app), add_report(app), add_help(app)};
+  for (const Command& command : commands) command.app->footer(narrow(command.app->get_footer()));
   if (argc > 1) {
     const std::string sentence = no_such_command(app, argv[1]);
     if (!sentence.empty()) return usage_error(sentence);
