@@ -96,7 +96,7 @@ TEST_CASE("a mistyped command gets the list and the nearest one", "[cli][propert
   const test::Ran ran = run({"stedy", jewel});
   CHECK(ran.code == 2);
   CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Catch::StartsWith("airtally: 'stedy' is no command; the commands are check, steady, "));
+  CHECK_THAT(ran.err, Catch::StartsWith("airtally: 'stedy' is no command; the commands are new, check, steady, "));
   CHECK_THAT(ran.err, Catch::EndsWith(". Did you mean 'steady'?\n"));
 }
 
