@@ -17,7 +17,8 @@ bool PlacedLabels::place(Box& box, double most) {
   const double y = box.y;
   for (int k = 0; k <= 2 * tries; ++k) {
     // 0, up 1, down 1, up 2, ...
-    const double off = most * static_cast<double>((k + 1) / 2) / tries;
+    const int step = (k + 1) / 2;
+    const double off = most * step / tries;
     box.y = k % 2 == 1 ? y - off : y + off;
     if (!free(box)) continue;
     taken_.push_back(box);

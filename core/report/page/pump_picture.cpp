@@ -60,6 +60,7 @@ Picture pump_and_line(const Findings& found, const Units& units) {
   }
   Series meets{"at rest", {}, {}, Stroke::points, 4, {}, {}};
   std::vector<study::DemandPoint> points;
+  points.reserve(against.demands.size());
   for (const study::Demand& demand : against.demands) points.push_back(demand.meets);
   std::sort(points.begin(), points.end(), [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
   for (const study::DemandPoint& point : points) {
