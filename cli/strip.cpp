@@ -5,7 +5,11 @@
 
 #include "commands.hpp"
 #include "common.hpp"
+#include "hunt/beside.hpp"
+#include "hunt/look_up.hpp"
+#include "read/readings_file.hpp"
 #include "report/json.hpp"
+#include "report/strip_readings.hpp"
 #include "report/text.hpp"
 #include "studies.hpp"
 
@@ -15,6 +19,7 @@ namespace {
 struct StripCommandOptions {
   CommonOptions common;
   bool sheet = false;
+  std::string readings;
   StudyOptions studies;
 };
 
@@ -23,6 +28,8 @@ Answer run_strip(const StripCommandOptions& options) {
   const report::Look how = look(common);
   StudyOptions studies = options.studies;
   if (options.sheet) {
+    if (!options.readings.empty())
+      throw BadInput(Position{}, "--sheet is a blank form and --readings are filled in; choose one.");
     if (common.json) throw BadInput(Position{}, "--sheet is for paper and --json for programs; choose one of them.");
     if (!studies.sweeps.empty()) throw BadInput(Position{}, "--sheet is of one line and --sweep of many; choose one.");
     // A sheet has blanks for readings; bands stand below it when asked for.
@@ -31,6 +38,12 @@ Answer run_strip(const StripCommandOptions& options) {
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::Strip strip = study::strip(line, tip_states(common, line));
     reporting(common);
+    if (!options.readings.empty()) {
+      const hunt::BesideAll all =
+          hunt::beside(line, strip, hunt::look_up(line, {read::read_readings(options.readings)}));
+      return {common.json ? report::strip_readings_json(line, strip, all)
+                          : report::strip_readings_text(line, strip, all, how)};
+    }
     if (common.json) return {report::strip_json(line, strip)};
     return {options.sheet ? report::sheet_text(line, strip, how) : report::strip_text(line, strip, how)};
   };
@@ -46,6 +59,8 @@ Command add_strip(CLI::App& app) {
   add_common(*command, options->common, true);
   command->add_flag("--sheet", options->sheet, "Print a bench sheet to fill in")->disable_flag_override();
   add_studies(*command, options->studies);
+  command->add_option("--readings", options->readings, "Put these readings beside what is predicted")
+      ->type_name("FILE");
   command->footer("Example: airtally strip lines/jewel-setter.toml --sheet");
   return {command, [options] { return counted(options->common, [&] { return run_strip(*options); }); }};
 }

@@ -1,5 +1,6 @@
 #include "hunt/unknowns.hpp"
 
+#include "hunt/stated_priors.hpp"
 #include "line/topology.hpp"
 #include "line/variant.hpp"
 #include "solve/evaluation.hpp"
@@ -66,7 +67,9 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
   }
   for (std::size_t i = 0; i < n; ++i) {
     const line::Element& e = line.elements[i];
-    if (line::restricts(e)) result.unknowns.push_back({What::blockage, i, Instrument::vacuum, blockage_prior(e.kind)});
+    if (line::restricts(e))
+      result.unknowns.push_back(
+          {What::blockage, i, Instrument::vacuum, stated_opening(e).value_or(blockage_prior(e.kind))});
   }
   if (line.part)
     for (std::size_t i : line::all_of(line, line::Kind::nozzle))
@@ -78,8 +81,10 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
   for (std::size_t i = 0; i < n; ++i) {
     const line::Element& e = line.elements[i];
     if (!line::is_source(e.kind)) continue;
-    result.unknowns.push_back({What::pump_flow, i, Instrument::vacuum, pump_flow_prior(*e.pump)});
-    result.unknowns.push_back({What::pump_vacuum, i, Instrument::vacuum, pump_vacuum_prior(*e.pump)});
+    const Prior flow = stated_pump_flow(*e.pump).value_or(pump_flow_prior(*e.pump));
+    const Prior vacuum = stated_pump_vacuum(*e.pump).value_or(pump_vacuum_prior(*e.pump));
+    result.unknowns.push_back({What::pump_flow, i, Instrument::vacuum, flow});
+    result.unknowns.push_back({What::pump_vacuum, i, Instrument::vacuum, vacuum});
     if (!e.pump->current.empty()) offset(Instrument::current, i);
     offset(Instrument::flow, i);
   }

@@ -10,6 +10,7 @@
 #include "lines/lines.hpp"
 #include "report/compare_text.hpp"
 #include "report/cycle_text.hpp"
+#include "report/decay_text.hpp"
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
 #include "report/sense_text.hpp"
@@ -44,6 +45,16 @@ hunt::Readings one_reading(const line::Line& line) {
   return readings;
 }
 
+report::DecayQuestion decayed() {
+  line::Log log;
+  for (int k = 0; k < 20; ++k) {
+    log.time.push_back(k);
+    log.vacuum.push_back(60e3 - 100.0 * k);
+  }
+  const gas::Site site;
+  return {hunt::fit_decay(log, site, 0.5), site, units::Quantity(50e-6), {}, ""};
+}
+
 }  // namespace
 
 TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
@@ -69,6 +80,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"hold", report::hold_json(line, study::hold(line))},
       {"cycle", report::cycle_json(line, study::cycle(line))},
       {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))},
+      {"decay", report::decay_json(decayed())},
       {"sense", report::sense_json(line, study::sense(line))}};
   for (const auto& [command, answer] : answers) {
     CAPTURE(command);

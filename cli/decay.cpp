@@ -1,0 +1,109 @@
+#include "hunt/decay.hpp"
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "commands.hpp"
+#include "common.hpp"
+#include "decay.hpp"
+#include "gas/air.hpp"
+#include "hunt/priors.hpp"
+#include "hunt/shut_off.hpp"
+#include "laws/conductance.hpp"
+#include "read/line_file.hpp"
+#include "read/log_file.hpp"
+#include "report/decay_text.hpp"
+#include "units/parse.hpp"
+
+namespace airtally::cli {
+namespace {
+
+struct DecayCommandOptions {
+  CommonOptions common;
+  std::string log, line, shut, volume, leak, hole, drift, ambient;
+};
+
+constexpr double volume_doubt = 0.1;  ///< two standard deviations of a volume added up from the file; common practice
+
+units::Quantity value(const std::string& text, units::Dimension dimension, const std::string& option) {
+  try {
+    const units::Quantity q = units::parse(text, dimension);
+    if (q.value > 0.0 && q.low > 0.0) return q;
+  } catch (const units::UnitError& error) {
+    throw BadInput(Position{}, option + ": " + error.what());
+  }
+  throw BadInput(Position{}, option + " " + text + ": it must be above zero, all of its tolerance too.");
+}
+
+/// What a hole passes at the vacuum at which leaks are compared [kg/s]; the flow goes with the square of its diameter.
+units::Quantity leak_of_hole(const units::Quantity& diameter, const gas::Site& site) {
+  const double drop = hunt::leak_vacuum(site);
+  const double flow = laws::conductance(laws::hole(diameter.value), {site.pressure, site.pressure - drop, drop},
+                                        gas::air_at(site.temperature))
+                          .m;
+  return units::Quantity::normal(flow, 4.0 * flow * diameter.standard_deviation() / diameter.value);
+}
+
+Answer run_decay(const DecayCommandOptions& options) {
+  const report::Look how = look(options.common);
+  if (!options.leak.empty() && !options.hole.empty())
+    throw BadInput(Position{}, "--leak and --hole say the same thing twice; give one of them.");
+  if (!options.shut.empty() && options.line.empty())
+    throw BadInput(Position{}, "--shut names an element of a line; give its file with --line.");
+  report::DecayQuestion question;
+  std::optional<line::Line> line;
+  if (!options.line.empty()) {
+    line = read::read_line(options.line);
+    question.site = line->site;
+  }
+  if (!options.ambient.empty())
+    question.site.pressure = value(options.ambient, units::Dimension::pressure, "--ambient").value;
+  const double drift = value(options.drift, units::Dimension::temperature, "--drift").value;
+  question.decay = hunt::fit_decay(read::read_log(options.log, question.site.pressure), question.site, drift);
+  if (!options.leak.empty()) question.leak = value(options.leak, units::Dimension::flow, "--leak");
+  if (!options.hole.empty())
+    question.leak = leak_of_hole(value(options.hole, units::Dimension::length, "--hole"), question.site);
+  if (!options.volume.empty()) {
+    question.volume = value(options.volume, units::Dimension::volume, "--volume");
+  } else if (line && !question.leak) {
+    const std::size_t at = options.shut.empty() ? hunt::shut_off(*line) : element_named(*line, options.shut, "--shut");
+    const double volume = hunt::shut_volume(*line, at);
+    if (!(volume > 0.0))
+      throw BadInput(Position{}, "there is no volume on the tip's side of '" + line->elements[at].name +
+                                     "'; say with --shut where the pump was shut off.");
+    question.volume = units::Quantity::normal(volume, volume_doubt * volume);
+    question.volume_from = "all beyond '" + line->elements[at].name + "' by the line file, give or take 10 %";
+  }
+  return {options.common.json ? report::decay_json(question) : report::decay_text(question, how)};
+}
+
+}  // namespace
+
+Command add_decay(CLI::App& app) {
+  CLI::App* command = app.add_subcommand("decay", "How tight? Leak or volume from a log of vacuum, pump shut off");
+  auto options = std::make_shared<DecayCommandOptions>();
+  command->add_option("LOG", options->log, "Measured decay: a table, \"time_s, vacuum_kPa\"")
+      ->required()
+      ->type_name("");
+  command->add_option("--volume", options->volume, "Volume that was shut off, such as \"35 +- 2 mL\"")
+      ->type_name("VOLUME");
+  command->add_option("--leak", options->leak, "Known leak, as free air at 60 kPa: the volume is asked")
+      ->type_name("FLOW");
+  command->add_option("--hole", options->hole, "Known hole instead, its diameter")->type_name("LENGTH");
+  command->add_option("--line", options->line, "Line file, for site and volume")->type_name("FILE");
+  command->add_option("--shut", options->shut, "Element that shut the pump off (its first check valve, or the pump)")
+      ->type_name("NAME");
+  options->drift = "0.5 K";
+  command->add_option("--drift", options->drift, "Change of temperature to allow for (0.5 K)")->type_name("TEMP");
+  command->add_option("--ambient", options->ambient, "Ambient pressure (101.325 kPa, or the line's)")
+      ->type_name("PRESSURE");
+  command->add_flag("--json", options->common.json, "Answer in JSON: SI, the unit in each key")
+      ->disable_flag_override();
+  command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
+      ->type_name("UNIT");
+  command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
+  command->footer("Example: airtally decay decay.csv --line lines/jewel-setter.toml --shut valve");
+  return {command, [options] { return run_decay(*options); }};
+}
+
+}  // namespace airtally::cli

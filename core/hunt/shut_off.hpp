@@ -1,0 +1,13 @@
+#pragma once
+#include "line/line.hpp"
+
+namespace airtally::hunt {
+
+/// Where a line shuts its pump off by itself: its first check valve, else the first source.
+std::size_t shut_off(const line::Line& line);
+
+/// Volume on the tip's side of `element` when it shuts, tips blocked [m3]: that of the whole line less that of the line
+/// capped behind it. Throws BadInput when the line is no sound graph. Tested by tests/hunt/decay_test.cpp.
+double shut_volume(const line::Line& line, std::size_t element);
+
+}  // namespace airtally::hunt

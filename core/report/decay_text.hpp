@@ -1,0 +1,24 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "hunt/decay.hpp"
+#include "report/look.hpp"
+
+namespace airtally::report {
+
+/// What a decay was asked: the volume known, or the leak, or neither.
+struct DecayQuestion {
+  hunt::Decay decay;
+  gas::Site site;
+  std::optional<units::Quantity> volume;  ///< [m3]
+  std::optional<units::Quantity> leak;    ///< [kg/s at the vacuum at which leaks are compared]
+  std::string volume_from;                ///< "stated", or what it was added up from
+};
+
+/// The decay as text for people, at most 80 columns wide: leak or volume, with what else may have made it.
+std::string decay_text(const DecayQuestion& question, const Look& look);
+/// The same as JSON, format 1; docs/json.md lists the keys.
+std::string decay_json(const DecayQuestion& question);
+
+}  // namespace airtally::report

@@ -1,0 +1,40 @@
+#include "gas/air.hpp"
+#include "report/decay_text.hpp"
+#include "report/json_private.hpp"
+
+namespace airtally::report {
+namespace {
+
+constexpr double ml_min = gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute
+
+/// A limit that the data do not give is null.
+Json spread(const hunt::Spread90& s, double unit) {
+  Json json;
+  put(json, "median", s.median / unit);
+  put_or_null(json, "low", s.low > 0.0 ? std::optional(s.low / unit) : std::nullopt);
+  put_or_null(json, "high", s.high > 0.0 ? std::optional(s.high / unit) : std::nullopt);
+  return json;
+}
+
+}  // namespace
+
+std::string decay_json(const DecayQuestion& q) {
+  const hunt::Decay& decay = q.decay;
+  Json json{{"format", 1}, {"command", "decay"}, {"log", decay.log.file}};
+  json["rate_pa_s"] = spread(decay.rate, 1.0);
+  json["leak_ml_min"] = q.volume && !q.leak ? spread(hunt::leak_of(decay, *q.volume, q.site), ml_min) : Json(nullptr);
+  json["volume_m3"] = q.leak ? spread(hunt::volume_of(decay, *q.leak, q.site), 1.0) : Json(nullptr);
+  json["inflow"] = decay.inflow == hunt::Inflow::orifice ? "orifice" : "laminar";
+  put(json, "start_s", decay.log.time[decay.first]);
+  put(json, "start_pressure_pa", decay.start);
+  put(json, "rms_pa", decay.rms);
+  put(json, "two_point_rate_pa_s", decay.two_point_rate);
+  put(json, "outgassing_share", decay.outgassing);
+  json["leak_shown"] = decay.leak_shown;
+  put(json, "drift_k", decay.drift);
+  put(json, "drift_alone_k", decay.drift_alone);
+  json["drift_shown"] = decay.drift_shown;
+  return dumped(json);
+}
+
+}  // namespace airtally::report
