@@ -43,7 +43,7 @@ TEST_CASE("a tolerance of a pump's curve is its prior", "[hunt][closed-form]") {
 }
 
 TEST_CASE("a hunt takes tolerances from the line file", "[hunt][read][property]") {
-  const line::Line line = read::read_line_text(R"(format = 1
+  const line::Line line = read::read_line_text(R"toml(format = 1
 [[element]]
 name = "pump"
 kind = "pump"
@@ -58,7 +58,7 @@ kind = "nozzle"
 bore = "1 mm"
 length = "6 mm"
 rim = "2 mm"
-)",
+)toml",
                                                "line.toml");
   int seen = 0;
   for (const Unknown& u : suspects(line, {}).unknowns) {
