@@ -13,6 +13,7 @@ namespace airtally::study {
 void parallel(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& body,
               const Progress& progress) {
   std::atomic<std::size_t> next{0}, done{0}, stop{count};
+  std::size_t told = 0;
   std::mutex guard;
   std::exception_ptr first;
   const auto work = [&](bool tell) {
@@ -28,8 +29,8 @@ void parallel(std::size_t count, unsigned threads, const std::function<void(std:
           first = std::current_exception();
         }
       }
-      ++done;
-      if (tell && progress) progress(done, count);
+      const std::size_t now = ++done;
+      if (tell && progress) progress(told = now, count);
     }
   };
   {
@@ -43,6 +44,8 @@ void parallel(std::size_t count, unsigned threads, const std::function<void(std:
     for (unsigned t = 1; t < threads && t < count; ++t) others.emplace_back(helper);
     work(true);
   }
+  // The last ones may have been done by the others, which tell nothing.
+  if (progress && told < count && stop == count) progress(count, count);
   if (first) std::rethrow_exception(first);
 }
 
