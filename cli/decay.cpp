@@ -80,7 +80,7 @@ Answer run_decay(const DecayCommandOptions& options) {
 }  // namespace
 
 Command add_decay(CLI::App& app) {
-  CLI::App* command = app.add_subcommand("decay", "How tight? Leak or volume from a log of vacuum, pump shut off");
+  CLI::App* command = app.add_subcommand("decay", "How tight? Leak or volume from a log of vacuum");
   auto options = std::make_shared<DecayCommandOptions>();
   command->add_option("LOG", options->log, "Measured decay: a table, \"time_s, vacuum_kPa\"")
       ->required()
@@ -91,8 +91,7 @@ Command add_decay(CLI::App& app) {
       ->type_name("FLOW");
   command->add_option("--hole", options->hole, "Known hole instead, its diameter")->type_name("LENGTH");
   command->add_option("--line", options->line, "Line file, for site and volume")->type_name("FILE");
-  command->add_option("--shut", options->shut, "Element that shut the pump off (its first check valve, or the pump)")
-      ->type_name("NAME");
+  command->add_option("--shut", options->shut, "Element that shut the pump off")->type_name("NAME");
   options->drift = "0.5 K";
   command->add_option("--drift", options->drift, "Change of temperature to allow for (0.5 K)")->type_name("TEMP");
   command->add_option("--ambient", options->ambient, "Ambient pressure (101.325 kPa, or the line's)")
@@ -102,7 +101,7 @@ Command add_decay(CLI::App& app) {
   command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
       ->type_name("UNIT");
   command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
-  command->footer("Example: airtally decay decay.csv --line lines/jewel-setter.toml --shut valve");
+  command->footer("Example: airtally decay lines/readings/jewel-setter-twist-decay.csv --volume 5mL");
   return {command, [options] { return run_decay(*options); }};
 }
 
