@@ -85,7 +85,8 @@ std::optional<double> largest_acceleration(double force, Need need) {
   if (need(0.0) > force) return std::nullopt;
   double low = 0.0, high = 1.0;
   while (need(high) <= force) high *= 2.0;
-  while (high - low > 1e-12 * high) {
+  // At rest nothing asks for the safety sideways, so the need may jump at 0: then it is 0 that is found.
+  while (high - low > 1e-12 * high && high > 1e-9) {
     const double middle = 0.5 * (low + high);
     (need(middle) <= force ? low : high) = middle;
   }

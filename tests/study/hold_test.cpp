@@ -141,6 +141,17 @@ TEST_CASE("a part too heavy at rest has no acceleration that holds", "[hold][pro
   CHECK_FALSE(tip.most_travel);
 }
 
+// The safety sideways is asked for only where something moves sideways: between the two safeties a part is held at rest
+// and lost at the least push.
+TEST_CASE("a part between the safety upwards and that sideways bears no sideways move at all", "[hold][property]") {
+  line::Line line = bench();
+  line.part->mass = 71e3 * area / (3.0 * 9.81);
+  const TipHold tip = hold(line).tips.front();
+  CHECK(tip.holds());
+  REQUIRE(tip.most_travel);
+  CHECK_THAT(*tip.most_travel, WithinAbs(0.0, 1e-8));
+}
+
 TEST_CASE("a rim that seals holds by its area, up to the part's own width", "[hold][closed-form]") {
   line::Line line = brisk();
   line.move->seal = line::SealAt::rim;
