@@ -33,5 +33,7 @@ Command add_hunt(CLI::App& app);
 Command add_sense(CLI::App& app);
 Command add_compare(CLI::App& app);
 Command add_report(CLI::App& app);
+Command add_joint(CLI::App& app);
+Command add_pumps(CLI::App& app);
 
 }  // namespace airtally::cli

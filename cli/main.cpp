@@ -43,9 +43,10 @@ int answer(int argc, char** argv, std::string& text) {
   app.footer(
       "Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help\nMore on topics: "
       "airtally help");
-  const std::vector<Command> commands{add_new(app),   add_check(app),   add_steady(app), add_rise(app),  add_rank(app),
-                                      add_strip(app), add_hold(app),    add_hunt(app),   add_decay(app), add_cycle(app),
-                                      add_sense(app), add_compare(app), add_report(app), add_help(app)};
+  const std::vector<Command> commands{add_new(app),   add_check(app), add_steady(app), add_rise(app),
+                                      add_rank(app),  add_strip(app), add_hold(app),   add_hunt(app),
+                                      add_decay(app), add_cycle(app), add_sense(app),  add_compare(app),
+                                      add_joint(app), add_pumps(app), add_report(app), add_help(app)};
   for (const Command& command : commands) command.app->footer(narrow(command.app->get_footer()));
   if (argc > 1) {
     const std::string sentence = no_such_command(app, argv[1]);

@@ -17,12 +17,6 @@ namespace {
 /// Solves of a small line that take about half a second on two threads.
 constexpr double unasked = 250'000.0;
 
-std::vector<read::Change> changes_of(const CommonOptions& common) {
-  std::vector<read::Change> changes;
-  for (const std::string& text : common.sets) changes.push_back(read::change_of(text));
-  return changes;
-}
-
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
   Answer answer = asking.answer(line);
@@ -59,22 +53,29 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
   const auto combined = combinations(sweeps, options.shard);
   std::vector<report::SweepPoint> points(combined.size());
   std::vector<std::string> lines(combined.size());
-  const auto line_of = [&](const std::vector<std::string>& values) {
+  const auto changed = [&](const std::vector<std::string>& values) {
     std::vector<read::Change> changes = changes_of(common);
     for (std::size_t k = 0; k < values.size(); ++k)
       changes.push_back({sweeps[k].path, values[k], "--sweep '" + sweeps[k].text + "'"});
-    return read(common, common.line, changes);
+    return changes;
+  };
+  const auto line_of = [&](const std::vector<std::string>& values) {
+    return read(common, common.line, changed(values));
+  };
+  const auto asking_of = [&](const std::vector<std::string>& values) {
+    return asking.changed ? asking.changed(changed(values)) : asking;
   };
   const auto run = [&](std::size_t i) {
     report::SweepPoint& point = points[i];
     point.values = combined[i];
     const line::Line line = line_of(combined[i]);
+    const Asking here = asking_of(combined[i]);
     try {
       if (common.json) {
-        lines[i] = asking.answer(line).text;
+        lines[i] = here.answer(line).text;
         return;
       }
-      const study::Question question = asking.question(line);
+      const study::Question question = here.question(line);
       point.answers = study::nominal(question, line);
     } catch (const NoConvergence& error) {
       point.trouble = error.what();
@@ -88,7 +89,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
   if (common.json) {
     for (std::size_t i = 0; i < points.size(); ++i) answer.text += report::sweep_json(names, points[i], lines[i]);
   } else if (!points.empty()) {
-    const study::Question question = asking.question(line_of(combined.front()));
+    const study::Question question = asking_of(combined.front()).question(line_of(combined.front()));
     reporting(common);
     answer.text =
         options.csv ? report::sweep_csv(names, question, points) : report::sweep_text(names, question, points, how);
@@ -98,6 +99,23 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
 }
 
 }  // namespace
+
+std::vector<read::Change> changes_of(const CommonOptions& common) {
+  std::vector<read::Change> changes;
+  for (const std::string& text : common.sets) changes.push_back(read::change_of(text));
+  return changes;
+}
+
+void add_from(CLI::App& command, std::vector<std::string>& from, const std::string& help) {
+  command.add_option("--from", from, help)->type_name("FOLDER")->take_all()->allow_extra_args(false);
+}
+
+std::vector<std::filesystem::path> catalogues(const CommonOptions& common, const std::vector<std::string>& from) {
+  if (!from.empty()) return {from.begin(), from.end()};
+  const std::filesystem::path beside = std::filesystem::path(common.line).parent_path() / "catalogue";
+  std::error_code error;
+  return std::filesystem::is_directory(beside, error) ? std::vector{beside} : std::vector<std::filesystem::path>();
+}
 
 bool cheap(double solves) { return solves <= unasked; }
 

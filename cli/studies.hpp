@@ -1,10 +1,12 @@
 #pragma once
+#include <filesystem>
 #include <functional>
 #include <string>
 #include <vector>
 
 #include "commands.hpp"
 #include "common.hpp"
+#include "read/line_file.hpp"
 #include "study/question.hpp"
 
 /// Bands and sweeps, which several commands have in common.
@@ -33,12 +35,22 @@ void refuse_both(const StudyOptions& options);
 struct Asking {
   std::function<Answer(const line::Line&)> answer;
   std::function<study::Question(const line::Line&)> question;
+  /// The same for a file that was changed otherwise, where more than the line is read from it; else empty.
+  std::function<Asking(const std::vector<read::Change>&)> changed = {};
 };
 
 /// The answer to the command as it was typed: of the line alone, with its bands, or of every line of a sweep. Bands are
 /// given when asked for, and unasked where the file is not sure of something and they cost less than a second:
 /// by a count of solves, so that the same file gives the same answer on every machine. Throws BadInput, NoConvergence.
 Answer answer_with_studies(const CommonOptions& common, const StudyOptions& options, const Asking& asking);
+
+/// Adds --from, which `catalogues` reads.
+void add_from(CLI::App& command, std::vector<std::string>& from, const std::string& help);
+/// Folders and files to take elements from: those asked for, else the folder "catalogue" beside the line file, if any.
+std::vector<std::filesystem::path> catalogues(const CommonOptions& common, const std::vector<std::string>& from);
+
+/// What --set changes. Throws BadInput.
+std::vector<read::Change> changes_of(const CommonOptions& common);
 
 /// The samples, seed and threads asked for.
 study::SampleOptions sample_options(const StudyOptions& options);

@@ -8,6 +8,8 @@ namespace {
 using line::Element;
 using line::Kind;
 
+constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};
+
 void read_place(TableReader& table, Element& element) {
   element.after = table.text("after").value_or("");
   element.joins = table.text("joins").value_or("");
@@ -74,6 +76,10 @@ void read_kind_keys(TableReader& table, Element& element) {
     case Kind::tube:
       element.wall = table.quantity("wall", limits::wall);
       element.modulus = table.quantity("modulus", limits::modulus);
+      break;
+    case Kind::rotary:
+      // What its seal rubs belongs to [twist], which looks for it here (read/twist_file.hpp).
+      table.quantity("friction", seal_friction);
       break;
     default:
       break;

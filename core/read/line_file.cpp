@@ -53,7 +53,7 @@ class LineReader {
       top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
     }
     // These belong to the commands that use them.
-    top.know("twist");
+    for (const char* key : {"twist", "other-part", "other-nozzle"}) top.know(key);
     top.refuse_unknown_keys("a line file");
     complaints_.throw_if_any();
     return std::move(line_);

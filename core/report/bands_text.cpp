@@ -67,6 +67,11 @@ std::string input_text(const line::Uncertain& input) {
   return fmt::format("{}, {} .. {}", clean(input.path), text(input.quantity.low), text(input.quantity.high));
 }
 
+Scale length_scale(double largest) {
+  const units::Unit& unit = *units::find_unit(largest >= 1e-3 ? "mm" : "um", units::Dimension::length);
+  return {unit, largest < 1e-5 ? 2 : 1};
+}
+
 }  // namespace
 
 Scale scale_of(Quality quality, double largest, const Look& look) {
@@ -81,6 +86,8 @@ Scale scale_of(Quality quality, double largest, const Look& look) {
       return time_scale(largest);
     case Quality::current:
       return current_scale();
+    case Quality::length:
+      return length_scale(largest);
     default:
       return mass_scale(largest);
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "laws/torsion.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::study {
@@ -14,7 +15,6 @@ using line::none;
 using solve::TipState;
 
 constexpr double clearance_limit = 1000.0;  ///< Reynolds number beyond which a clearance's inertia matters
-constexpr double poisson = 0.45;            ///< of soft tube materials; common practice, no source
 
 /// Collects warnings; each element and kind of trouble is told once, for the state that shows it first.
 class Collector {
@@ -47,15 +47,12 @@ class Collector {
     return deepest;
   }
 
-  /// Buckling of a long thin ring under outside pressure: p = E/(4 (1 - nu^2)) (t/r)^3. Source: Timoshenko and Gere,
-  /// Theory of Elastic Stability, ring under uniform pressure in plane strain.
   void flattening(std::size_t i) {
     const line::Element& e = at(i);
     const auto* bore = std::get_if<line::Bore>(&e.restriction);
     if (!bore || !e.wall || !e.modulus) return;
-    const double radius = 0.5 * (bore->bore.value + e.wall->value);
-    const double ratio = e.wall->value / radius;
-    const double critical = e.modulus->value / (4.0 * (1.0 - poisson * poisson)) * ratio * ratio * ratio;
+    const double critical =
+        laws::flattening_vacuum({bore->bore.value, e.wall->value, bore->length.value, e.modulus->value});
     if (critical >= deepest()) return;
     warn(i, fmt::format("'{}' flattens at {:.1f} kPa of vacuum (wall {:.2f} mm, E = {:.1f} MPa), and the source can "
                         "pull {:.1f} kPa; "

@@ -13,7 +13,7 @@
 /// What each command is about, as numbers that can be asked of many lines: for bands, sweeps and comparisons.
 namespace airtally::study {
 
-enum class Quality { vacuum, flow, leak, time, mass, current, number, chance };
+enum class Quality { vacuum, flow, leak, time, mass, current, length, number, chance };
 
 /// One number of an answer.
 struct Measure {

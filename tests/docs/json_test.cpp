@@ -8,11 +8,16 @@
 #include <sstream>
 
 #include "lines/lines.hpp"
+#include "read/pump_readings_file.hpp"
+#include "read/twist_file.hpp"
 #include "report/compare_text.hpp"
 #include "report/cycle_text.hpp"
 #include "report/decay_text.hpp"
 #include "report/hold_text.hpp"
 #include "report/hunt_text.hpp"
+#include "report/joint_text.hpp"
+#include "report/pump_fit_text.hpp"
+#include "report/pumps_text.hpp"
 #include "report/sense_text.hpp"
 #include "report/stats.hpp"
 
@@ -69,6 +74,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
   study::SampleOptions few;
   few.samples = 16;
   const study::CompareBands bands = study::compare_bands(variants, comparison, true, few);
+  const line::PumpReadings bench = read::read_pump_readings(AIRTALLY_LINES "/readings/bench-pump.toml");
   const std::vector<std::pair<std::string, std::string>> answers{
       {"compare", report::compare_json(variants, comparison, bands)},
       {"stats", report::with_stats("{\"format\": 1, \"command\": \"x\"}", {}).value()},
@@ -81,7 +87,10 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"cycle", report::cycle_json(line, study::cycle(line))},
       {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))},
       {"decay", report::decay_json(decayed())},
-      {"sense", report::sense_json(line, study::sense(line))}};
+      {"sense", report::sense_json(line, study::sense(line))},
+      {"joint", report::joint_json(line, study::joint(line, read::read_twist(line.file).value()))},
+      {"pumps", report::pumps_json(line, study::pumps(line, {}))},
+      {"pumps", report::pump_fit_json(bench, study::pump_fit(bench, 16))}};
   for (const auto& [command, answer] : answers) {
     CAPTURE(command);
     const std::size_t begin = page.find("\n## " + command + "\n");

@@ -77,7 +77,7 @@ TEST_CASE("the line format's page names every range that is allowed", "[docs][pr
   const std::regex range("\"([^\"]* \\.\\. [^\"]*)\"\\};");
   std::size_t ranges = 0;
   for (const char* file : {"core/read/limits_private.hpp", "core/read/move_reader.cpp", "core/read/cycle_reader.cpp",
-                           "core/read/sensor_reader.cpp"}) {
+                           "core/read/sensor_reader.cpp", "core/read/twist_file.cpp"}) {
     const std::string code = text_of(file);
     for (std::sregex_iterator it(code.begin(), code.end(), range), end; it != end; ++it, ++ranges) {
       CAPTURE((*it)[1].str());

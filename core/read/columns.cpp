@@ -1,0 +1,64 @@
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "read/columns_private.hpp"
+
+namespace airtally::read {
+
+std::string_view trimmed(std::string_view text) {
+  const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };
+  while (!text.empty() && blank(text.front())) text.remove_prefix(1);
+  while (!text.empty() && blank(text.back())) text.remove_suffix(1);
+  return text;
+}
+
+char separator_of(std::string_view row) {
+  return row.find('\t') != row.npos ? '\t' : row.find(';') != row.npos ? ';' : ',';
+}
+
+std::vector<Cell> cells_of(std::string_view row, char separator) {
+  std::vector<Cell> cells;
+  for (std::size_t begin = 0; begin <= row.size();) {
+    const std::size_t end = std::min(row.find(separator, begin), row.size());
+    const std::string_view cell = trimmed(row.substr(begin, end - begin));
+    const std::size_t at = cell.empty() ? begin : static_cast<std::size_t>(cell.data() - row.data());
+    cells.push_back({cell, static_cast<int>(at) + 1});
+    begin = end + 1;
+  }
+  return cells;
+}
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return out;
+}
+
+const units::Unit* unit_in(std::string_view name) {
+  if (name.empty()) return nullptr;
+  const char last = name.back();
+  std::size_t begin = std::string_view::npos;
+  if (last == ']' || last == ')') {
+    begin = name.rfind(last == ']' ? '[' : '(');
+    if (begin == std::string_view::npos) return nullptr;
+    return units::find_unit(trimmed(name.substr(begin + 1, name.size() - begin - 2)));
+  }
+  begin = name.find_last_of("_/ ");
+  return begin == std::string_view::npos ? nullptr : units::find_unit(trimmed(name.substr(begin + 1)));
+}
+
+std::optional<double> number_in(std::string_view text, bool decimal_comma) {
+  std::string plain(text);
+  if (decimal_comma) std::replace(plain.begin(), plain.end(), ',', '.');
+  const char* begin = plain.data();
+  const char* const end = begin + plain.size();
+  if (begin != end && *begin == '+') ++begin;
+  double value = 0.0;
+  const auto [stop, error] = std::from_chars(begin, end, value);
+  if (error != std::errc{} || stop != end || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+}  // namespace airtally::read

@@ -1,0 +1,28 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "units/unit.hpp"
+
+/// Tables of text whose first row names the columns with their units: what the files that read them share.
+namespace airtally::read {
+
+struct Cell {
+  std::string_view text;
+  int column = 0;  ///< of its first character, from 1
+};
+
+/// Without blanks and quotes at both ends.
+std::string_view trimmed(std::string_view text);
+/// Tab, semicolon or comma, whichever the row has, in this order.
+char separator_of(std::string_view row);
+std::vector<Cell> cells_of(std::string_view row, char separator);
+std::string lower(std::string_view text);
+/// The unit that a column's name ends in: "[ms]", "(ms)", "_ms", "/ms", " ms".
+const units::Unit* unit_in(std::string_view name);
+/// The finite number that the text is, if it is one.
+std::optional<double> number_in(std::string_view text, bool decimal_comma);
+
+}  // namespace airtally::read

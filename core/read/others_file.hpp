@@ -1,0 +1,24 @@
+#pragma once
+#include <filesystem>
+#include <vector>
+
+#include "line/line.hpp"
+#include "read/line_file.hpp"
+
+/// The tables [[other-part]] and [[other-nozzle]] of a line file: what the line may have to pick, and to pick with,
+/// besides what it has. Only the question that they belong to reads them.
+namespace airtally::read {
+
+struct Others {
+  std::vector<line::Part> parts;
+  std::vector<line::Element> nozzles;
+};
+
+/// Arguments as read_line(); `site_pressure` [Pa] bounds the vacuum of a rated leak. Throws BadInput.
+Others read_others(const std::filesystem::path& file, double site_pressure,
+                   const std::vector<std::filesystem::path>& catalogues = {}, const std::vector<Change>& changes = {});
+Others read_others_text(std::string_view text, const std::string& name, double site_pressure,
+                        const std::vector<std::filesystem::path>& catalogues = {},
+                        const std::vector<Change>& changes = {});
+
+}  // namespace airtally::read

@@ -1,0 +1,174 @@
+#include "report/pumps_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/table.hpp"
+#include "report/width.hpp"
+#include "report/words.hpp"
+#include "units/show.hpp"
+
+namespace airtally::report {
+namespace {
+
+using study::Pumps;
+using study::PumpTry;
+
+/// "the line's own pump", "the 'pump 12 V micro'".
+std::string named(const PumpTry& pump) { return pump.own ? "the line's own pump" : "the '" + clean(pump.name) + "'"; }
+
+/// For a row of a table of pumps, that a thing is a pump needs no word.
+std::string row_name(const PumpTry& pump) {
+  const std::string name = clean(pump.name);
+  if (pump.own) return name + " (now)";
+  return name.starts_with("pump ") ? name.substr(5) : name;
+}
+
+std::string verdict(const Pumps& pumps, const Look& look) {
+  if (!pumps.hold_possible)
+    return fmt::format("No pump can do this: the moves need {} at the tip, more than any vacuum brings there.",
+                       vacuum(look, pumps.needed));
+  std::string text;
+  if (pumps.smallest) {
+    const PumpTry& least = pumps.tries[*pumps.smallest];
+    text =
+        fmt::format("{} is the smallest of {} that does: {} of free flow, {} at the tip with the part on, {} to spare.",
+                    capital(named(least)), counted(pumps.tries.size(), "pump"), flow(least.free_flow),
+                    vacuum(look, least.vacuum_part), vacuum(look, least.margin));
+  } else {
+    text = fmt::format("None of these {} does the job.", counted(pumps.tries.size(), "pump"));
+  }
+  text += fmt::format(" To hold the part a pump must give {} at {} or more", flow(pumps.hold.flow),
+                      vacuum(look, pumps.hold.vacuum));
+  if (pumps.speed_for_time && pumps.time)
+    text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
+                        flow(*pumps.speed_for_time));
+  return text + '.';
+}
+
+std::string vacuums(const Pumps& pumps, const Look& look) {
+  double most = 0.0, slowest = 0.0;
+  for (const PumpTry& pump : pumps.tries) {
+    most = std::max({most, pump.vacuum_blocked, std::abs(pump.margin)});
+    slowest = std::max({slowest, pump.settle, pump.reach.value_or(0.0)});
+  }
+  const Scale scale = vacuum_scale(look, most), times = time_scale(slowest);
+  Table table({{"pump", "", true},
+               {"open", scale.unit()},
+               {"part on", scale.unit()},
+               {"blocked", scale.unit()},
+               {"to spare", scale.unit()},
+               {"settles", times.unit()},
+               {"lifts", times.unit()},
+               {"runs", ""}});
+  for (const PumpTry& pump : pumps.tries)
+    table.add({row_name(pump), scale.number(pump.vacuum_open), scale.number(pump.vacuum_part),
+               scale.number(pump.vacuum_blocked), scale.number(pump.margin), times.number(pump.settle),
+               pump.reach ? times.number(*pump.reach) : "never",
+               pump.duty ? fmt::format("{:.1f} %", 100.0 * *pump.duty) : "-"},
+              !pump.does());
+  return table.text(look.style);
+}
+
+std::string supplies(const Pumps& pumps, const Look& look) {
+  double most = 0.0;
+  for (const PumpTry& pump : pumps.tries) most = std::max(most, std::abs(pump.margin));
+  const Scale scale = vacuum_scale(look, most);
+  const Scale amperes = current_scale();
+  const auto current = [&](const std::optional<double>& a) { return a ? amperes.number(*a) : "-"; };
+  Table table({{"pump", "", true},
+               {"free flow", "L/min"},
+               {"open", amperes.unit()},
+               {"part on", amperes.unit()},
+               {fmt::format("{:.0f} % supply", 100.0 * pumps.supply), scale.unit()},
+               {fmt::format("at {:.1f} kPa", 1e-3 * pumps.high_pressure), scale.unit()},
+               {"holds", ""}});
+  for (const PumpTry& pump : pumps.tries) {
+    std::size_t holds = 0, all = 0;
+    for (const auto& row : pump.grasps)
+      for (const study::Grasp grasp : row) ++all, holds += grasp == study::Grasp::holds ? 1U : 0U;
+    table.add({row_name(pump), fmt::format("{:.1f}", pump.free_flow * 60e3 / gas::free_air_density),
+               current(pump.current_open), current(pump.current_part),
+               pump.margin_sagging ? scale.number(*pump.margin_sagging) : "-", scale.number(pump.margin_high),
+               fmt::format("{} of {}", holds, all)},
+              !pump.does());
+  }
+  return table.text(look.style);
+}
+
+/// The pump whose matrix is worth a look: the smallest that does, else the line's own.
+const PumpTry& shown(const Pumps& pumps) { return pumps.tries[pumps.smallest.value_or(0)]; }
+
+std::string matrix(const Pumps& pumps, const Look& look) {
+  if (pumps.parts.size() * pumps.nozzles.size() < 2) return "";
+  std::vector<Column> columns{{"part on nozzle", "", true}};
+  for (const std::string& nozzle : pumps.nozzles) columns.push_back({cut(clean(nozzle), 16, look.style.cut_mark())});
+  Table table(columns);
+  const PumpTry& pump = shown(pumps);
+  for (std::size_t p = 0; p < pumps.parts.size(); ++p) {
+    std::vector<std::string> cells{clean(pumps.parts[p])};
+    for (const study::Grasp grasp : pump.grasps[p]) cells.emplace_back(word(grasp));
+    table.add(std::move(cells));
+  }
+  return "With " + named(pump) + ":\n" + table.text(look.style) + '\n';
+}
+
+std::string required(const Pumps& pumps, const Look& look) {
+  if (pumps.required.empty()) return "";
+  const Scale scale = vacuum_scale(look, pumps.required.back().vacuum);
+  double most = 0.0;
+  for (const study::RequiredPoint& point : pumps.required) most = std::max(most, point.flow);
+  const Scale flows = flow_scale(most);
+  Table table({{"vacuum", scale.unit()}, {"at least", flows.unit()}});
+  for (const study::RequiredPoint& point : pumps.required)
+    table.add({scale.number(point.vacuum), flows.number(point.flow)});
+  return "The curve that would just do:\n" + table.text(look.style) + '\n';
+}
+
+std::string troubles(const Pumps& pumps) {
+  std::string text;
+  for (const PumpTry& pump : pumps.tries)
+    if (!pump.does()) text += paragraph(capital(named(pump)) + " does not do: " + listed(pump.troubles) + ".", 80, 2);
+  return text.empty() ? text : text + '\n';
+}
+
+std::string how(const Pumps& pumps, const Look& look) {
+  return fmt::format(
+      "to spare: vacuum beyond what holding needs, at the widest gap. lifts: from ambient until the tip has the {} "
+      "that the moves need, valves open. runs: part of the time that keeps it so. The two columns of the second table "
+      "say what is to spare with less supply voltage, the flow taken to fall as the voltage does (common practice, no "
+      "source), and where the room's pressure is {:.1f} kPa. holds: with all safety; marginal: without it; drops: not "
+      "even so. Curves are read at 101.3 kPa and 20 C. What an entry of the catalogue is not sure of stands at its "
+      "middle value.",
+      vacuum(look, pumps.needed), 1e-3 * pumps.high_pressure);
+}
+
+}  // namespace
+
+std::string_view word(study::Grasp grasp) {
+  switch (grasp) {
+    case study::Grasp::holds:
+      return "holds";
+    case study::Grasp::marginal:
+      return "marginal";
+    case study::Grasp::drops:
+      return "drops";
+  }
+  return "drops";
+}
+
+std::string pumps_text(const line::Line& line, const Pumps& pumps, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out += paragraph(verdict(pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
+  out += troubles(pumps) + matrix(pumps, look) + required(pumps, look);
+  for (const std::string& row : wrap(how(pumps, look), 80)) out += look.style.dim(row) + '\n';
+  for (const std::string& note : pumps.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  out += paragraph(
+      "Pumps and their exhaust get hot; let one cool before you change it. Work on mains wiring is for a person "
+      "licensed to do it, after the local code. Vacuum lets go when the power fails.");
+  return out;
+}
+
+}  // namespace airtally::report

@@ -1,0 +1,20 @@
+#pragma once
+#include <string>
+
+#include "line/line.hpp"
+#include "report/look.hpp"
+#include "study/pumps.hpp"
+
+namespace airtally::report {
+
+/// Which pump, as text for people, at most 80 columns wide: verdict, every pump's vacuums, times and current, what it
+/// holds, and the curve that would just do.
+std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const Look& look);
+
+/// The same as JSON, format 1; docs/json.md lists the keys.
+std::string pumps_json(const line::Line& line, const study::Pumps& pumps);
+
+/// "holds", "marginal", "drops".
+std::string_view word(study::Grasp grasp);
+
+}  // namespace airtally::report

@@ -1,0 +1,41 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "line/pump_readings.hpp"
+#include "study/bands.hpp"
+
+namespace airtally::study {
+
+/// A point of a pump's curve, as read at 101,325 Pa and 20 C.
+struct FittedPoint {
+  double vacuum = 0.0;  ///< [Pa]
+  Band flow;            ///< [kg/s]; `median` is the fit itself
+};
+
+/// One reading against the curve.
+struct FittedReading {
+  std::size_t reading = 0;  ///< index into the list
+  double vacuum = 0.0;      ///< at 101,325 Pa [Pa]
+  double flow = 0.0;        ///< that it stands for [kg/s]
+  double off = 0.0;         ///< that less the curve's [kg/s]
+};
+
+struct PumpFit {
+  std::vector<FittedPoint> curve;  ///< falling to no flow
+  Band deepest;                    ///< vacuum at which the flow ends [Pa]
+  std::vector<FittedReading> readings;
+  std::vector<std::pair<double, double>> current;  ///< vacuum at 101,325 Pa [Pa] and motor current [A]
+  std::size_t samples = 0;                         ///< drawn for the bands
+  std::vector<std::string> notes;
+};
+
+/// The curve that readings at a pump make: each drilled hole's flow by its law (laws/conductance.hpp) from the room to
+/// the vacuum read, taken to 101,325 Pa and 20 C as a pump's curve scales (laws/pump_curve.hpp); the flows made never
+/// to rise with vacuum (laws/isotonic.hpp), weighted by how sure each is; neighbours that were pooled become one point.
+/// What is missing of `blocked` and `free_flow` is drawn out straight from the two nearest points, with a note. Bands:
+/// the whole of it again for `samples` draws of the gauge (one error for all its readings), holes, discharge and flows.
+/// Throws BadInput when fewer than two points are left.
+PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples = 400, std::uint64_t seed = 1);
+
+}  // namespace airtally::study

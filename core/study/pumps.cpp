@@ -1,0 +1,201 @@
+#include "study/pumps.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "errors.hpp"
+#include "laws/current_curve.hpp"
+#include "laws/pump_supply.hpp"
+#include "solve/answer.hpp"
+#include "study/cycle.hpp"
+#include "study/duty.hpp"
+#include "study/hold.hpp"
+#include "study/required_private.hpp"
+#include "study/rise.hpp"
+
+namespace airtally::study {
+namespace {
+
+constexpr int pieces = 2;  ///< of long tubes
+
+std::optional<double> current_of(const line::Line& line, std::size_t at, const solve::SteadyAnswer& answer) {
+  const std::vector<line::CurvePoint>& points = line.elements[at].pump->current;
+  if (points.empty()) return std::nullopt;
+  std::vector<laws::CurvePoint> curve;
+  curve.reserve(points.size());
+  for (const line::CurvePoint& point : points) curve.push_back({point.vacuum.value, point.value.value});
+  return laws::CurrentCurve(curve, line.site).at(answer.ambient - answer.elements[at].vacuum).amperes;
+}
+
+double margin_of(const line::Line& line) {
+  const Hold held = hold(line);
+  return held.tips.at(held.weakest).margin;
+}
+
+/// Time allowed from the valve's opening to the lift; none where the file gives none.
+std::optional<double> time_allowed(const line::Line& line) {
+  if (!line.cycle || !line.cycle->lift) return std::nullopt;
+  double opens = 0.0;
+  for (const line::Element& element : line.elements)
+    if (element.valve) opens = std::max(opens, element.valve->opens.value);
+  return std::max(0.0, line.cycle->lift->value - std::max(line.cycle->touch.value, line.cycle->valve_on.value + opens));
+}
+
+line::Line with_nozzle(const line::Line& line, const line::Element& nozzle) {
+  line::Line changed = line;
+  for (const std::size_t i : line::all_of(line, line::Kind::nozzle)) {
+    changed.elements[i].restriction = nozzle.restriction;
+    changed.elements[i].rim = nozzle.rim;
+  }
+  return changed;
+}
+
+bool falls_through(const line::Line& line) {
+  const line::Part& part = *line.part;
+  if (!part.length && !part.width) return false;
+  const double side = std::min(part.length.value_or(*part.width).value, part.width.value_or(*part.length).value);
+  const auto nozzles = line::all_of(line, line::Kind::nozzle);
+  return std::any_of(nozzles.begin(), nozzles.end(), [&](std::size_t i) {
+    const auto* bore = std::get_if<line::Bore>(&line.elements[i].restriction);
+    return bore != nullptr && bore->bore.value >= side;
+  });
+}
+
+Grasp grasp_of(const line::Line& line) {
+  if (falls_through(line)) return Grasp::drops;
+  const Hold held = hold(line);
+  if (held.holds()) return Grasp::holds;
+  line::Line bare = line;
+  bare.move = held.move;
+  bare.move->lift_safety = bare.move->side_safety = units::Quantity(1.0);
+  for (const TipHold& tip : held.tips)
+    if (tip.least.vacuum < needed_vacuum(bare, tip.element).to_travel) return Grasp::drops;
+  return Grasp::marginal;
+}
+
+std::vector<std::vector<Grasp>> matrix(const line::Line& line, const PumpsOptions& options) {
+  std::vector<std::vector<Grasp>> grasps;
+  for (std::size_t p = 0; p <= options.parts.size(); ++p) {
+    line::Line with_part = line;
+    if (p > 0) with_part.part = options.parts[p - 1];
+    std::vector<Grasp> row;
+    row.reserve(options.nozzles.size() + 1);
+    row.push_back(grasp_of(with_part));
+    for (const line::Element& nozzle : options.nozzles) row.push_back(grasp_of(with_nozzle(with_part, nozzle)));
+    grasps.push_back(std::move(row));
+  }
+  return grasps;
+}
+
+PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const PumpsOptions& options) {
+  PumpTry one;
+  const line::Element& pump = line.elements[at];
+  one.ejector = pump.kind == line::Kind::ejector;
+  one.free_flow = pump.pump->flow.front().value.value * pump.pump->speed.value;
+  one.deepest = pump.pump->flow.back().vacuum.value;
+  const auto part = solve::all_tips(line, solve::TipState::part);
+  const auto open = solve::steady(line, solve::all_tips(line, solve::TipState::open));
+  const auto with_part = solve::steady(line, part);
+  one.vacuum_open = weakest_vacuum(open);
+  one.vacuum_part = weakest_vacuum(with_part);
+  one.vacuum_blocked = weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::blocked)));
+  one.flow = with_part.elements[at].flow;
+  one.current_open = current_of(line, at, open);
+  one.current_part = current_of(line, at, with_part);
+  one.margin = margin_of(line);
+  bool reaches = true;
+  for (std::size_t k = 0; k < part.size(); ++k) {
+    const Timing time = timing(line, part, k, asked.needed, pieces);
+    one.settle = std::max(one.settle, time.settle);
+    reaches = reaches && time.reach.has_value();
+    if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);
+  }
+  if (!reaches) one.reach.reset();
+  one.duty = pump_duty(line, asked.needed);
+  if (!one.ejector) {
+    line::Line sagging = line;
+    sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;
+    one.margin_sagging = margin_of(sagging);
+  }
+  line::Line high = line;
+  high.site.pressure = asked.high_pressure;
+  one.margin_high = margin_of(high);
+  one.grasps = matrix(line, options);
+  if (one.margin < 0.0) one.troubles.emplace_back("it does not hold the part");
+  if (line.cycle) {
+    CycleOptions quick;
+    quick.limits = false;
+    quick.samples = 2;
+    const CycleAnswer answer = cycle(line, quick);
+    const bool works =
+        std::all_of(answer.heads.begin(), answer.heads.end(), [](const HeadCycle& head) { return head.works(); });
+    if (!works) one.troubles.emplace_back("the cycle does not get its vacuum in time");
+  }
+  return one;
+}
+
+}  // namespace
+
+std::size_t pump_at(const line::Line& line, const std::string& name) {
+  for (std::size_t i = 0; i < line.elements.size(); ++i)
+    if (line.elements[i].pump && (name.empty() || line.elements[i].name == name)) return i;
+  throw BadInput({line.file, 0, 0}, name.empty() ? std::string("the line has no pump to exchange.")
+                                                 : fmt::format("--at: '{}' is no pump of the line.", name));
+}
+
+double needed_to_hold(const line::Line& line) {
+  double needed = 0.0;
+  for (const std::size_t nozzle : line::all_of(line, line::Kind::nozzle))
+    needed = std::max(needed, needed_vacuum(line, nozzle).to_travel);
+  return needed;
+}
+
+line::Line with_pump(const line::Line& line, std::size_t at, const line::Element& pump) {
+  line::Line changed = line;
+  line::Element& there = changed.elements.at(at);
+  there.kind = pump.kind;
+  there.pump = pump.pump;
+  there.volume = pump.volume;
+  there.leaks = pump.leaks;
+  return changed;
+}
+
+Pumps pumps(const line::Line& line, const PumpsOptions& options) {
+  Pumps result;
+  result.element = pump_at(line, options.at);
+  result.supply = options.supply;
+  result.high_pressure = gas::pressure_at_altitude(options.altitude);
+  result.needed = needed_to_hold(line);
+  result.time = time_allowed(line);
+  result.parts = {line.part->name};
+  for (const line::Part& part : options.parts) result.parts.push_back(part.name);
+  const auto nozzles = line::all_of(line, line::Kind::nozzle);
+  result.nozzles = {nozzles.size() == 1 ? line.elements[nozzles.front()].name : "the line's own"};
+  for (const line::Element& nozzle : options.nozzles) result.nozzles.push_back(nozzle.name);
+
+  result.tries.push_back(tried(line, result.element, result, options));
+  result.tries.back().name = line.elements[result.element].name;
+  result.tries.back().own = true;
+  for (const line::Element& pump : options.stock) {
+    result.tries.push_back(tried(with_pump(line, result.element, pump), result.element, result, options));
+    result.tries.back().name = pump.name;
+  }
+  for (std::size_t i = 0; i < result.tries.size(); ++i)
+    if (result.tries[i].does() &&
+        (!result.smallest || result.tries[i].free_flow < result.tries[*result.smallest].free_flow))
+      result.smallest = i;
+
+  const auto point = required_to_hold(line, result.element, result.needed);
+  result.hold_possible = point.has_value();
+  if (!point) return result;
+  result.hold = *point;
+  if (result.time) {
+    result.speed_for_time = required_in_time(line, result.element, result.needed, *result.time);
+    if (!result.speed_for_time) return result;
+  }
+  result.required = required_curve(result.hold, result.speed_for_time);
+  return result;
+}
+
+}  // namespace airtally::study

@@ -1,0 +1,93 @@
+// The pump that would just do.
+#include <algorithm>
+
+#include "gas/air.hpp"
+#include "solve/answer.hpp"
+#include "study/duty.hpp"
+#include "study/pumps.hpp"
+#include "study/required_private.hpp"
+#include "study/rise.hpp"
+
+namespace airtally::study {
+namespace {
+
+constexpr double reading_temperature = 293.15;                      ///< at which curves are read [K]
+constexpr double largest = 10000.0 * gas::free_air_density / 60e3;  ///< free flow that is tried at most [kg/s]
+constexpr double near_nothing = 101000.0;  ///< vacuum at which a pump of constant speed is taken to end [Pa]
+
+/// The line with a pump of that free flow, straight down to `deepest`; what the pump's own place holds and leaks stays.
+line::Line with_straight(const line::Line& line, std::size_t at, double free_flow, double deepest) {
+  line::Element pump = line.elements.at(at);
+  pump.kind = line::Kind::pump;
+  pump.pump = line::Pump{};
+  pump.pump->flow = {{units::Quantity(0.0), units::Quantity(free_flow)},
+                     {units::Quantity(deepest), units::Quantity(0.0)}};
+  return with_pump(line, at, pump);
+}
+
+/// The line with its part at the widest gap, by which a hold is judged.
+line::Line at_widest(const line::Line& line) {
+  line::Line loose = line;
+  if (loose.part) loose.part->gap = units::Quantity(std::max(0.0, line.part->gap.high));
+  return loose;
+}
+
+}  // namespace
+
+std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_t at, double needed) {
+  const line::Line loose = at_widest(line);
+  const double scale = gas::standard_pressure / line.site.pressure;
+  // A huge pump holds its inlet near the vacuum at which its curve ends; where exactly is read off the answer.
+  const auto solved = [&](double deepest) {
+    return solve::steady(with_straight(loose, at, largest, deepest), solve::all_tips(line, solve::TipState::part));
+  };
+  double low = 1.0, high = near_nothing;
+  if (weakest_vacuum(solved(high)) < needed) return std::nullopt;
+  if (weakest_vacuum(solved(low)) >= needed) high = low;
+  while (high - low > 1e-7 * high) {
+    const double middle = 0.5 * (low + high);
+    (weakest_vacuum(solved(middle)) >= needed ? high : low) = middle;
+  }
+  const solve::SteadyAnswer answer = solved(high);
+  for (const solve::SourceState& source : answer.sources)
+    if (source.element == at)
+      return RequiredPoint{source.vacuum * scale, source.flow * scale * line.site.temperature / reading_temperature};
+  return std::nullopt;
+}
+
+std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time) {
+  const auto in_time = [&](double free_flow) {
+    const line::Line tried = with_straight(line, at, free_flow, near_nothing);
+    const auto tips = solve::all_tips(line, solve::TipState::part);
+    for (std::size_t k = 0; k < tips.size(); ++k) {
+      const auto reach = timing(tried, tips, k, needed, 2).reach;
+      if (!reach || *reach > time) return false;
+    }
+    return true;
+  };
+  double high = gas::free_air_density / 60e3;
+  while (!in_time(high)) {
+    high *= 4.0;
+    if (high > largest) return std::nullopt;
+  }
+  double low = 0.0;
+  while (high - low > 1e-3 * high && high > 1e-9) {
+    const double middle = 0.5 * (low + high);
+    (in_time(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+std::vector<RequiredPoint> required_curve(const RequiredPoint& hold, std::optional<double> speed_for_time) {
+  constexpr int points = 9;
+  std::vector<RequiredPoint> curve;
+  curve.reserve(points);
+  for (int i = 0; i < points; ++i) {
+    const double vacuum = hold.vacuum * i / (points - 1);
+    const double timely = speed_for_time ? *speed_for_time * (1.0 - vacuum / near_nothing) : 0.0;
+    curve.push_back({vacuum, std::max(hold.flow, timely)});
+  }
+  return curve;
+}
+
+}  // namespace airtally::study

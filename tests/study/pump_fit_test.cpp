@@ -1,0 +1,156 @@
+#include "study/pump_fit.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+
+#include "errors.hpp"
+#include "read/pump_readings_file.hpp"
+#include "study/random.hpp"
+
+using namespace airtally;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+/// A pump made up for these tests, by a formula of its own: mass flow at 101,325 Pa and 20 C over vacuum [kg/s].
+double planted(double vacuum) {
+  const double x = vacuum / 68e3;
+  return x >= 1.0 ? 0.0 : 1.2e-4 * (1.0 - x) * (1.0 - 0.25 * x);
+}
+
+/// Flow through a hole by the isentropic nozzle formula, written down apart from the library's laws.
+double through_hole(double diameter, double ambient, double p, double temperature) {
+  constexpr double g = 1.4, r = 287.05;
+  const double ratio = std::max(p / ambient, std::pow(2 / (g + 1), g / (g - 1)));
+  const double area = std::numbers::pi / 4 * diameter * diameter;
+  return 0.72 * area * ambient *
+         std::sqrt(2 * g / ((g - 1) * r * temperature) * (std::pow(ratio, 2 / g) - std::pow(ratio, (g + 1) / g)));
+}
+
+/// What a gauge at the planted pump reads on a site with that hole at its inlet: where pump and hole pass the same.
+double read_off(double diameter, const gas::Site& site) {
+  double low = 0.0, high = 0.99 * site.pressure;
+  for (int i = 0; i < 100; ++i) {
+    const double v = 0.5 * (low + high);
+    const double pump =
+        planted(v * 101325.0 / site.pressure) * (site.pressure / 101325.0) * (293.15 / site.temperature);
+    (pump > through_hole(diameter, site.pressure, site.pressure - v, site.temperature) ? low : high) = v;
+  }
+  return low;
+}
+
+line::PumpReadings bench(const gas::Site& site, double noise, std::uint64_t seed = 5) {
+  line::PumpReadings readings;
+  readings.name = "planted";
+  readings.file = "bench.toml";
+  readings.site = site;
+  study::Random random(seed);
+  for (const double d : {0.3e-3, 0.4e-3, 0.5e-3, 0.6e-3, 0.8e-3, 1.0e-3, 1.3e-3, 1.6e-3, 2.0e-3}) {
+    line::PumpReading reading;
+    reading.hole = units::Quantity(d);
+    reading.vacuum = units::Quantity::normal(read_off(d, site) + noise * (random.uniform() - 0.5) * 3.4, 2 * noise);
+    readings.list.push_back(reading);
+  }
+  readings.blocked = units::Quantity(68e3 * site.pressure / 101325.0);
+  readings.free_flow = units::Quantity(planted(0.0) * site.pressure / 101325.0 * 293.15 / site.temperature);
+  return readings;
+}
+
+double worst_miss(const study::PumpFit& fit) {
+  double worst = 0.0;
+  for (const study::FittedPoint& point : fit.curve)
+    worst = std::max(worst, std::abs(point.flow.median - planted(point.vacuum)));
+  return worst;
+}
+
+}  // namespace
+
+// The isentropic hole and the library's ellipse differ by up to 0.7 % below choking, so by as much of a flow.
+TEST_CASE("a planted pump is found again from drilled holes, wherever it stands", "[study][agreement]") {
+  for (const gas::Site& site : {gas::Site{}, gas::Site{84e3, 303.15}}) {
+    const study::PumpFit fit = study::pump_fit(bench(site, 0.0), 16);
+    CAPTURE(site.pressure);
+    CHECK(fit.curve.size() == 11);
+    CHECK(worst_miss(fit) < 0.01 * planted(0.0));
+    CHECK_THAT(fit.deepest.median, WithinRel(68e3, 1e-9));
+    CHECK_THAT(fit.curve.front().flow.median, WithinRel(planted(0.0), 1e-9));
+    CHECK(fit.notes.empty());
+  }
+}
+
+TEST_CASE("noisy readings still make a falling curve, whose bands hold the planted one", "[study][property]") {
+  int inside = 0, all = 0;
+  for (std::uint64_t seed = 1; seed <= 8; ++seed) {
+    const study::PumpFit fit = study::pump_fit(bench(gas::Site{}, 500.0, seed), 100);
+    for (std::size_t i = 1; i < fit.curve.size(); ++i) {
+      CHECK(fit.curve[i].vacuum > fit.curve[i - 1].vacuum);
+      CHECK(fit.curve[i].flow.median < fit.curve[i - 1].flow.median);
+    }
+    for (std::size_t i = 1; i + 1 < fit.curve.size(); ++i, ++all) {
+      const study::FittedPoint& point = fit.curve[i];
+      CHECK(point.flow.low <= point.flow.high);
+      if (planted(point.vacuum) > point.flow.low && planted(point.vacuum) < point.flow.high) ++inside;
+      // No reading is off by more than 1.7 deviations, of which the band spans 1.645 either way.
+      CHECK(std::abs(point.flow.median - planted(point.vacuum)) <
+            1.5 * (point.flow.high - point.flow.low) + 0.01 * planted(0.0));
+    }
+  }
+  CAPTURE(inside, all);
+  CHECK(inside > 0.6 * all);
+}
+
+TEST_CASE("a pump known by two points has a straight curve", "[study][closed-form]") {
+  const auto readings = read::read_pump_readings_text(
+      "format = 1\nname = \"two\"\nblocked = \"60 kPa\"\nfree-flow = \"4 L/min\"\n", "b.toml");
+  const study::PumpFit fit = study::pump_fit(readings, 16);
+  // One reading alone is no list: the two ends are all there is.
+  REQUIRE(fit.curve.size() == 2);
+  CHECK(fit.curve[0].vacuum == 0.0);
+  CHECK_THAT(fit.curve[0].flow.median, WithinRel(4.0 * 1.185 / 60e3, 1e-9));
+  CHECK(fit.curve[1].flow.median == 0.0);
+  CHECK_THAT(fit.curve[1].vacuum, WithinRel(60e3, 1e-9));
+}
+
+TEST_CASE("what was not read is drawn out straight, and said", "[study][closed-form]") {
+  const auto readings = read::read_pump_readings_text(
+      "format = 1\n[[reading]]\nvacuum = \"20 kPa\"\nflow = \"4 L/min\"\n[[reading]]\nvacuum = \"40 kPa\"\nflow = \"2 "
+      "L/min\"\n",
+      "b.toml");
+  const study::PumpFit fit = study::pump_fit(readings, 16);
+  CHECK(fit.notes.size() == 2);
+  CHECK_THAT(fit.curve.front().flow.median, WithinRel(6.0 * 1.185 / 60e3, 1e-9));
+  CHECK_THAT(fit.deepest.median, WithinRel(60e3, 1e-9));
+}
+
+TEST_CASE("readings whose flow rises with vacuum share a point", "[study][property]") {
+  const auto readings = read::read_pump_readings_text(
+      "format = 1\nblocked = \"60 kPa\"\nfree-flow = \"5 L/min\"\n[[reading]]\nvacuum = \"20 kPa\"\nflow = \"3 "
+      "L/min\"\n[[reading]]\nvacuum = \"30 kPa\"\nflow = \"3.2 L/min\"\n[[reading]]\nvacuum = \"45 kPa\"\nflow = \"1 "
+      "L/min\"\n",
+      "b.toml");
+  const study::PumpFit fit = study::pump_fit(readings, 16);
+  REQUIRE(fit.curve.size() == 4);
+  CHECK_THAT(fit.curve[1].vacuum, WithinRel(25e3, 1e-6));
+  CHECK_THAT(fit.curve[1].flow.median, WithinRel(3.1 * 1.185 / 60e3, 1e-9));
+}
+
+TEST_CASE("pump readings that say too little are refused", "[read][property]") {
+  const auto refused = [](const std::string& text) {
+    try {
+      read::read_pump_readings_text("format = 1\n" + text, "b.toml");
+    } catch (const BadInput& error) {
+      return std::string(error.what());
+    }
+    return std::string("none");
+  };
+  CHECK(refused("blocked = \"60 kPa\"\n").find("a pump needs two points at least") != std::string::npos);
+  CHECK(refused("[[reading]]\nvacuum = \"60 kPa\"\n").find("b.toml:2:1: reading 1: needs either 'hole'") !=
+        std::string::npos);
+  CHECK(refused("[[reading]]\nvacuum = \"60 kPa\"\nhole = \"1 mm\"\nflow = \"1 L/min\"\n").find("needs either") !=
+        std::string::npos);
+  CHECK(refused("bloked = \"60 kPa\"\n").find("Did you mean 'blocked'?") != std::string::npos);
+  CHECK(refused("[site]\npressure = \"70 kPa\"\n[[reading]]\nvacuum = \"75 kPa\"\nhole = \"1 mm\"\n")
+            .find("where nothing would be left") != std::string::npos);
+}
