@@ -1,0 +1,21 @@
+#pragma once
+#include <map>
+#include <string>
+#include <vector>
+
+namespace airtally::bench {
+
+/// One benchmark's median.
+struct Row {
+  std::string group, what, solver, setting;
+  double time = 0.0;  ///< [ns]
+  bool failed = false;
+  std::map<std::string, double> counters;
+};
+
+/// Error against time per solver, and the time at which each would reach an error of 0.1 Pa, as Markdown on stdout.
+void work_precision(const std::vector<Row>& rows);
+/// How the cost grows: the exponent b of time = a elements^b between the smallest and the largest line.
+void exponents(const std::vector<Row>& rows);
+
+}  // namespace airtally::bench
