@@ -14,7 +14,7 @@ std::string replaced(const std::string& text, char from, std::string_view to) {
 }
 
 /// For a shell's single quotes.
-std::string quoted(const std::string& text) { return fmt::format("'{}'", replaced(text, '\'', "'\\''")); }
+std::string in_quotes(const std::string& text) { return fmt::format("'{}'", replaced(text, '\'', "'\\''")); }
 
 template <typename List, typename Word>
 std::string joined(const List& list, const Word& word) {
@@ -90,7 +90,7 @@ std::string for_zsh(const std::vector<CommandFacts>& commands) {
   std::string out =
       "#compdef airtally\n# zsh completion for airtally\n_airtally() {\n  local -a commands\n  commands=(\n";
   for (const CommandFacts& command : commands)
-    out += fmt::format("    {}\n", quoted(fmt::format("{}:{}", command.name, replaced(command.text, ':', "\\:"))));
+    out += fmt::format("    {}\n", in_quotes(fmt::format("{}:{}", command.name, replaced(command.text, ':', "\\:"))));
   out +=
       "  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    return\n  fi\n  local "
       "command=$words[2]\n"
@@ -104,12 +104,12 @@ std::string for_zsh(const std::vector<CommandFacts>& commands) {
         if (!option.choices.empty()) spec += fmt::format("({})", words(option.choices));
         if (option.file) spec += "_files";
       }
-      out += fmt::format(" \\\n        {}", quoted(spec));
+      out += fmt::format(" \\\n        {}", in_quotes(spec));
     }
     if (!command.words.empty()) {
       const std::string what =
           command.word_choices.empty() ? "_files" : fmt::format("({})", words(command.word_choices));
-      out += fmt::format(" \\\n        {}", quoted(fmt::format("*:{}:{}", command.words, what)));
+      out += fmt::format(" \\\n        {}", in_quotes(fmt::format("*:{}:{}", command.words, what)));
     }
     out += "\n      ;;\n";
   }

@@ -51,13 +51,13 @@ need_packages() {
   }
 }
 
-# configure FOLDER OPTION...: configures a build folder, with Ninja and ccache where present. A folder that has been
-# configured before keeps its generator.
+# configure FOLDER OPTION...: configures a build folder, with Ninja and ccache where present; where there is no ccache, the
+# heaviest headers are compiled once. A folder that has been configured before keeps its generator.
 configure() {
   folder=$1
   shift
   if [ ! -f "$folder/CMakeCache.txt" ] && command -v ninja >/dev/null 2>&1; then set -- "$@" -G Ninja; fi
-  if command -v ccache >/dev/null 2>&1; then set -- "$@" -DCMAKE_CXX_COMPILER_LAUNCHER=ccache; fi
+  if command -v ccache >/dev/null 2>&1; then set -- "$@" -DCMAKE_CXX_COMPILER_LAUNCHER=ccache; else set -- "$@" -DAIRTALLY_PCH=ON; fi
   cmake -S . -B "$folder" "$@"
 }
 
