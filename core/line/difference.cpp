@@ -34,6 +34,7 @@ class Facts {
   explicit Facts(const Line& line) {
     Line copy = line;
     std::vector<std::string> owners;
+    owners.reserve(line.elements.size() + 4);
     for (const Element& e : line.elements) owners.push_back(e.name);
     for (const char* table : {"part", "move", "cycle", "sensor"}) owners.emplace_back(table);
     for (const Element& e : line.elements) words(e);

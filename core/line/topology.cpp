@@ -85,6 +85,7 @@ class Checker {
     const auto found = index_.find(name);
     if (found == index_.end()) {
       std::vector<std::string_view> known;
+      known.reserve(line_.elements.size());
       for (const Element& e : line_.elements) known.push_back(e.name);
       const auto near = units::nearest(name, known);
       complain(where, "element " + quoted(at(from).name) + ": " + key + " names " + quoted(name) +

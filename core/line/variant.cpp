@@ -69,7 +69,9 @@ class Cut {
       const std::size_t before = topology_.before[i];
       start_[i] = before;
       if (before == none || (before != element_ && stays_[before])) return stays_[i] = true;
-      if (merged && (start_[i] = first_of(group_[before], stays_.size())) != none) return stays_[i] = true;
+      if (!merged) continue;
+      start_[i] = first_of(group_[before], stays_.size());
+      if (start_[i] != none) return stays_[i] = true;
     }
     return false;
   }

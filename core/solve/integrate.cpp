@@ -29,7 +29,7 @@ class RosenbrockStepper {
   using stepper_category = odeint::stepper_tag;
   using order_type = unsigned short;
   static constexpr order_type stepper_order = 4;
-  static constexpr order_type error_order = 3;
+  [[maybe_unused]] static constexpr order_type error_order = 3;
 
   order_type order() const { return stepper_order; }
 

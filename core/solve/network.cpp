@@ -15,6 +15,7 @@ using line::none;
 
 laws::PumpCurve pump_curve(const line::Pump& pump, const gas::Site& site) {
   std::vector<laws::CurvePoint> points;
+  points.reserve(pump.flow.size());
   for (const line::CurvePoint& p : pump.flow) points.push_back({p.vacuum.value, p.value.value});
   return {points, site, pump.speed.value};
 }
