@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <string>
@@ -145,6 +146,10 @@ class Scanner {
     const std::string_view unit = part.unit;
     if (unit.front() == ',') {
       const std::string digits = std::string(part.digits) + "." + std::string(unit.substr(1));
+      const std::size_t group = std::min(unit.find_first_not_of("0123456789", 1), unit.size()) - 1;
+      if (group == 3)  // a thousand, or three decimals
+        fail(part.unit_at, "{} has a comma; write \"{}{}\" or \"{}\", whichever is meant.", quoted(text_), part.digits,
+             unit.substr(1), digits);
       fail(part.unit_at, "{} has a comma; write decimals with a point, as in \"{}\", and thousands without a sign.",
            quoted(text_), unit.size() > 1 && is_digit(unit[1]) ? digits : std::string(example_of(dimension_)));
     }
