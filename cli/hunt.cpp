@@ -12,6 +12,7 @@
 #include "hunt/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
+#include "read/named_file.hpp"
 #include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
 
@@ -31,10 +32,7 @@ struct HuntCommandOptions {
 std::string line_of(const std::vector<line::Notes>& all) {
   for (const line::Notes& notes : all) {
     if (notes.line.empty()) continue;
-    const std::filesystem::path beside = std::filesystem::path(notes.file).parent_path() / notes.line;
-    if (std::filesystem::exists(beside)) return beside.string();
-    if (std::filesystem::exists(notes.line)) return notes.line;
-    throw BadInput(notes.line_at, "line = \"" + notes.line + "\": there is no such file beside this one.");
+    return read::named_file(notes.file, notes.line, notes.line_at, "line").string();
   }
   throw BadInput(Position{all.front().file, 0, 0},
                  "doesn't say of which line it is; add line = \"FILE\", the line file beside it.");

@@ -22,6 +22,7 @@ class LookUp {
       : line_(line), topology_(line::topology(line)), nozzles_(line::all_of(line, line::Kind::nozzle)) {}
 
   void add(const line::Notes& notes) {
+    const auto first = static_cast<std::ptrdiff_t>(complaints_.size());
     std::optional<std::size_t> gauge;
     if (!notes.gauge.empty()) gauge = element(notes.gauge, notes.gauge_at);
     for (const Note& note : notes.list) {
@@ -38,6 +39,9 @@ class LookUp {
       find_instrument(note, gauge, reading);
       if (complaints_.size() == before) readings.list.push_back(std::move(reading));
     }
+    std::stable_sort(complaints_.begin() + first, complaints_.end(), [](const Complaint& a, const Complaint& b) {
+      return a.at.line != b.at.line ? a.at.line < b.at.line : a.at.column < b.at.column;
+    });
     const auto meter = [](const std::optional<line::NoteMeter>& stated, std::optional<Meter>& into) {
       if (stated) into = Meter{stated->accuracy, std::max(stated->repeatability, 0.0), stated->resolution};
     };

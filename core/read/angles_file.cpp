@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "read/columns_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {

@@ -7,6 +7,7 @@
 #include "read/built_in_catalogue.hpp"
 #include "read/catalogue_private.hpp"
 #include "read/table_reader_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"

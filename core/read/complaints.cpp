@@ -17,6 +17,14 @@ void Complaints::throw_if_any() const {
     return a.at.file != file_ && a.at.file == b.at.file && a.at.line == b.at.line && a.at.column == b.at.column;
   };
   sorted.erase(std::unique(sorted.begin(), sorted.end(), again), sorted.end());
+  // Beyond this a file is not one with mistakes but another kind of file.
+  constexpr std::size_t most = 50;
+  if (sorted.size() > most) {
+    const Position next = sorted[most].at;
+    const std::size_t more = sorted.size() - most;
+    sorted.resize(most);
+    sorted.push_back({next, "and " + std::to_string(more) + " more from here on; mend those above first."});
+  }
   throw BadInput(std::move(sorted));
 }
 

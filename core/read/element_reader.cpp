@@ -11,13 +11,15 @@ using line::Kind;
 constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};
 
 void read_place(TableReader& table, Element& element) {
-  element.after = table.text("after").value_or("");
-  element.joins = table.text("joins").value_or("");
+  const std::optional<std::string> after = table.text("after"), joins = table.text("joins");
+  element.after = after.value_or("");
+  element.joins = joins.value_or("");
   if (table.has("after")) element.after_at = table.where("after");
   if (table.has("joins")) element.joins_at = table.where("joins");
-  for (const auto& [key, name] : {std::pair{"after", element.after}, std::pair{"joins", element.joins}}) {
-    if (table.has(key) && name.empty()) table.complain(key, fmt::format("{} must name an element.", key));
-    if (!name.empty() && name == element.name) table.complain(key, fmt::format("{} names the element itself.", key));
+  for (const auto& [key, name] : {std::pair{"after", after}, std::pair{"joins", joins}}) {
+    if (name && name->empty()) table.complain(key, fmt::format("{} must name an element.", key));
+    if (name && !name->empty() && *name == element.name)
+      table.complain(key, fmt::format("{} names the element itself.", key));
   }
 }
 

@@ -9,6 +9,7 @@
 #include "read/move_private.hpp"
 #include "read/sensor_private.hpp"
 #include "read/site_part_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"
@@ -17,6 +18,7 @@ namespace airtally::read {
 namespace {
 
 constexpr std::size_t longest_name = 60;
+constexpr std::size_t most_elements = 2000;  ///< keeps the time for any file within seconds
 
 class LineReader {
  public:
@@ -48,8 +50,20 @@ class LineReader {
       TableReader table(sensor->raw(), "sensor", complaints_, &line_.assumed);
       line_.sensor = read_sensor(table);
     }
-    for (const TableReader& element : top.tables("element")) read_one(element.raw());
-    if (!top.has("element")) {
+    const std::vector<TableReader> elements = top.tables("element");
+    if (elements.size() > most_elements) {
+      complaints_.add(
+          elements[most_elements].where(),
+          fmt::format("line: has {} elements; {} are the most that airtally takes. Leave out what is alike, "
+                      "or make several lines of it.",
+                      elements.size(), most_elements));
+      complaints_.throw_if_any();
+    }
+    for (const TableReader& element : elements) read_one(element.raw());
+    if (!top.has("element") && top.has("reading")) {
+      for (const char* key : {"line", "reading", "gauge", "gauge-meter", "ammeter", "flow-meter"}) top.know(key);
+      top.complain_here("is a readings file; give it to 'airtally hunt', which finds its line by itself.");
+    } else if (!top.has("element")) {
       top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
     }
     // These belong to the commands that use them.
@@ -97,7 +111,9 @@ class LineReader {
     bool control = false;
     for (const char c : *name) control = control || static_cast<unsigned char>(c) < 0x20 || c == 0x7F;
     if (blank || control || name->size() > longest_name) {
-      reader.complain("name", fmt::format("a name has 1 to {} bytes on one line, not only spaces.", longest_name));
+      reader.complain("name",
+                      fmt::format("a name has 1 to {} bytes on one line, no control characters, and not only spaces.",
+                                  longest_name));
       return {};
     }
     return *name;

@@ -4,12 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fstream>
 #include <optional>
-#include <sstream>
 
 #include "errors.hpp"
 #include "read/columns_private.hpp"
+#include "read/text_file_private.hpp"
+#include "units/unit.hpp"
 
 namespace airtally::read {
 namespace {
@@ -71,6 +71,7 @@ class LogReader {
   void read_header(std::string_view row) {
     separator_ = separator_of(row);
     const std::vector<Cell> cells = cells_of(row, separator_);
+    columns_ = cells.size();
     std::optional<Column> time, pressure;
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const units::Unit* unit = unit_in(cells[i].text);
@@ -101,6 +102,16 @@ class LogReader {
   void read_row(std::string_view row) {
     if (stopped_) return;
     const std::vector<Cell> cells = cells_of(row, separator_);
+    // "0,1,50,2" for 0.1 and 50.2 would be read as other numbers.
+    for (std::size_t i = columns_; i < cells.size(); ++i) {
+      if (trimmed(cells[i].text).empty()) continue;
+      complain(cells[i].column,
+               fmt::format("this row has {} values and the first row names {} columns; name every column{}.",
+                           cells.size(), columns_,
+                           separator_ == ',' ? ", and write decimals with a point, or semicolons between values" : ""));
+      stopped_ = true;
+      return;
+    }
     const auto cell = [&](const Column& column) {
       return column.index < cells.size() ? cells[column.index] : Cell{{}, static_cast<int>(row.size()) + 1};
     };
@@ -169,6 +180,7 @@ class LogReader {
   Column time_, pressure_;
   Meaning meaning_ = Meaning::vacuum;
   bool stopped_ = false;
+  std::size_t columns_ = 0;
   int row_ = 0, last_row_ = 0;
   std::string last_text_;
 };
@@ -180,11 +192,7 @@ line::Log read_log_text(std::string_view text, const std::string& name, double a
 }
 
 line::Log read_log(const std::filesystem::path& file, double ambient) {
-  std::ifstream in(file, std::ios::binary);
-  std::stringstream text;
-  if (std::filesystem::is_directory(file) || !in || !(text << in.rdbuf()))
-    throw BadInput({file.string(), 0, 0}, "this log can't be read; does the file exist?");
-  return read_log_text(text.str(), file.string(), ambient);
+  return read_log_text(text_of(file, largest_log), file.string(), ambient);
 }
 
 }  // namespace airtally::read

@@ -5,6 +5,7 @@
 #include <array>
 
 #include "read/table_reader_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {

@@ -4,6 +4,7 @@
 #include <system_error>
 
 #include "read/element_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {

@@ -1,16 +1,9 @@
 #include <fmt/format.h>
 
-#include <fstream>
-#include <iterator>
-#include <system_error>
-
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {
 namespace {
-
-// Larger than any line a person writes; keeps a mistaken path to a big file from filling the memory.
-constexpr std::uintmax_t largest_file = 4'000'000;
 
 std::string_view line_of(std::string_view text, int number) {
   for (int i = 1; i < number && !text.empty(); ++i) {
@@ -32,27 +25,28 @@ bool looks_unquoted(std::string_view line) {
          word.find('"') == std::string_view::npos;
 }
 
-}  // namespace
-
-std::string text_of(const std::filesystem::path& file) {
-  const auto refuse = [&file](const char* sentence) -> std::string {
-    throw BadInput(Position{file.string(), 0, 0}, sentence);
-  };
-  std::error_code error;
-  const auto status = std::filesystem::status(file, error);
-  if (!std::filesystem::exists(status)) return refuse("there is no such file.");
-  if (std::filesystem::is_directory(status)) return refuse("is a folder; name a file in it.");
-  std::ifstream stream(file, std::ios::binary);
-  if (!stream) return refuse("can't be opened for reading.");
-  std::string text;
-  std::string chunk(1 << 16, '\0');
-  while (stream.read(chunk.data(), static_cast<std::streamsize>(chunk.size())) || stream.gcount() > 0) {
-    text.append(chunk, 0, static_cast<std::size_t>(stream.gcount()));
-    if (text.size() > largest_file) return refuse("is larger than 4 MB, so it can't be a file for airtally.");
-  }
-  if (stream.bad()) return refuse("can't be read to its end.");
-  return text;
+/// What a person is likely to have done who gets this message from the parser, if that can be told.
+const char* hint_for(std::string_view what, std::string_view line) {
+  const auto says = [what](const char* words) { return what.find(words) != std::string_view::npos; };
+  if (says("utf-8")) return " Save the file as plain text in UTF-8.";
+  if (says("while parsing string") && says("control characters")) return " Is the closing quote missing?";
+  for (const char* curly : {"\u201c", "\u201d", "\u201e"})
+    if (line.find(curly) != std::string_view::npos) return " Quotes must be straight ones, as in bore = \"4 mm\".";
+  if (says("cannot redefine existing array 'element'"))
+    return " Every element begins with [[element]], in two brackets.";
+  if (says("cannot redefine")) return " It is there twice; leave one out.";
+  if (says("saw ','") && says("comment or whitespace")) return " Write decimals with a point, as in 0.35.";
+  if (says("expected '=', saw ':'")) return " Write key = value, as in bore = \"4 mm\".";
+  if (says("root table") && says("saw '{'"))
+    return " It looks like JSON; a line file begins with format = 1 and has a table [[element]] for each element.";
+  if (says("inline table") && says("saw '\\n'")) return " What stands between { and } must stand on one line.";
+  if (says("expected comma or closing ']'")) return " Is a comma or a ] missing before this place?";
+  if (looks_unquoted(line) || says("value type"))
+    return " A value with its unit stands between quotes, as in bore = \"4 mm\".";
+  return "";
 }
+
+}  // namespace
 
 Position place(const toml::source_region& region) {
   // A change from the command line is its own place and has no lines.
@@ -68,12 +62,11 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
   } catch (const toml::parse_error& error) {
     Position at = place(error.source());
     if (at.file.empty()) at.file = name;
-    const char* const hint = looks_unquoted(line_of(text, at.line))
-                                 ? " A value with its unit stands between quotes, as in bore = \"4 mm\"."
-                                 : "";
     std::string what(error.description());
     if (what.ends_with('.')) what.pop_back();
-    throw BadInput(at, fmt::format("this isn't TOML, the format of the file: {}.{}", what, hint));
+    if (what.ends_with(" (TOML_MAX_NESTED_VALUES)")) what.resize(what.rfind(" ("));  // the library's own business
+    throw BadInput(at, fmt::format("this isn't TOML, the format of the file: {}.{}", what,
+                                   hint_for(what, line_of(text, at.line))));
   }
 }
 

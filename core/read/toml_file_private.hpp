@@ -1,5 +1,4 @@
 #pragma once
-#include <filesystem>
 #include <string>
 #include <string_view>
 
@@ -7,9 +6,6 @@
 #include "read/toml_private.hpp"
 
 namespace airtally::read {
-
-/// The whole text of a file. Throws BadInput when there is none, when it is a folder or can't be read, or beyond 4 MB.
-std::string text_of(const std::filesystem::path& file);
 
 /// A TOML text as a table whose nodes know their places in `name`. Throws BadInput with one sentence.
 toml::table parse_toml(std::string_view text, const std::string& name);

@@ -5,6 +5,7 @@
 #include "read/angles_file.hpp"
 #include "read/change_private.hpp"
 #include "read/table_reader_private.hpp"
+#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/parse.hpp"
 

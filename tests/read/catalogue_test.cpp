@@ -151,9 +151,10 @@ TEST_CASE("mistakes in a catalogue are told once, at their own place, after thos
 
 TEST_CASE("a file that can't be read is refused by its name", "[read][errors]") {
   const Folder folder;
-  CHECK(refusal(folder.path() / "none.toml") == "F/none.toml: there is no such file.");
+  CHECK(refusal(folder.path() / "none.toml") ==
+        "F/none.toml: there is no such file; is the path right, and counted from the folder that you are in?");
   fs::create_directories(folder.path() / "sub");
   CHECK(refusal(folder.path() / "sub") == "F/sub: is a folder; name a file in it.");
   CHECK(refusal(folder.write("big.toml", std::string(4'000'001, '#'))) ==
-        "F/big.toml: is larger than 4 MB, so it can't be a file for airtally.");
+        "F/big.toml: is larger than 4 MB, so it can't be a file for airtally; name another.");
 }

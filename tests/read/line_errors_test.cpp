@@ -39,7 +39,7 @@ TEST_CASE("an element needs a name and a kind", "[read][errors]") {
   CHECK(refusal("format = 1\n[[element]]\nkind = \"tee\"\n") ==
         "l.toml:2:1: element 1: needs a name, such as name = \"supply hose\".");
   CHECK(refusal("format = 1\n[[element]]\nname = \" \"\nkind = \"tee\"\n") ==
-        "l.toml:3:8: element 1: a name has 1 to 60 bytes on one line, not only spaces.");
+        "l.toml:3:8: element 1: a name has 1 to 60 bytes on one line, no control characters, and not only spaces.");
   CHECK(refusal("format = 1\n[[element]]\nname = \"x\"\n") ==
         "l.toml:2:1: element 'x': needs a kind, such as kind = \"tube\".");
   CHECK(refusal("format = 1\n[[element]]\nname = \"x\"\nkind = \"nozle\"\n") ==
