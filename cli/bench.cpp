@@ -11,10 +11,12 @@
 #include "hunt/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
+#include "read/named_file.hpp"
 #include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "toml_text.hpp"
 #include "units/parse.hpp"
 #include "units/show.hpp"
 
@@ -31,15 +33,6 @@ constexpr std::string_view how_to =
     "to "
     "end. Every reading is saved at once.";
 
-std::string toml_text(const std::string& text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    if (c == '"' || c == '\\') out += '\\';
-    out += c;
-  }
-  return out + '"';
-}
-
 std::string reading_text(const line::Line& line, const hunt::NextTest& test, const std::string& typed) {
   std::string out = "\n[[reading]]\n";
   if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
@@ -51,19 +44,6 @@ std::string reading_text(const line::Line& line, const hunt::NextTest& test, con
                     : test.instrument == hunt::Instrument::current ? "current"
                                                                    : "flow";
   return out + fmt::format("{} = {}\n", key, toml_text(typed));
-}
-
-/// Whole or not at all: written beside, then moved over.
-void save_all(const std::filesystem::path& file, const std::string& text) {
-  const std::filesystem::path beside = file.string() + ".new";
-  {
-    std::ofstream out(beside, std::ios::binary);
-    out << text << std::flush;
-    if (!out) throw BadInput(Position{file.string(), 0, 0}, "can't be written; choose another place with --save.");
-  }
-  std::error_code error;
-  std::filesystem::rename(beside, file, error);
-  if (error) throw BadInput(Position{file.string(), 0, 0}, "can't be written: " + error.message() + ".");
 }
 
 units::Dimension dimension_of(hunt::Instrument instrument) {
@@ -79,15 +59,13 @@ class Session {
     const std::filesystem::path at(line_.file);
     file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
     if (std::filesystem::exists(file_)) {
+      notes_ = read::read_readings(file_);
       std::ifstream in(file_, std::ios::binary);
       text_.assign(std::istreambuf_iterator<char>(in), {});
-      notes_ = read::read_readings_text(text_, file_.string());
       write_out(
           fmt::format("Going on with {} from {}.\n", report::counted(notes_.list.size(), "reading"), file_.string()));
     } else {
-      const std::filesystem::path folder = std::filesystem::absolute(file_).parent_path();
-      const std::string named = std::filesystem::relative(std::filesystem::absolute(at), folder).string();
-      text_ = "format = 1\nline = " + toml_text(named.empty() ? line_.file : named) + '\n';
+      text_ = "format = 1\nline = " + toml_text(read::name_for(file_, at)) + '\n';
     }
     options_.next = 1000;
   }
@@ -152,10 +130,26 @@ class Session {
         write_out(report::paragraph(error.what()));
         continue;
       }
-      text_ += reading_text(line_, test, typed);
-      notes_ = read::read_readings_text(text_, file_.string());
-      save_all(file_, text_);
+      const std::string longer = text_ + reading_text(line_, test, typed);
+      try {
+        notes_ = read::read_readings_text(longer, file_.string());
+      } catch (const BadInput& error) {
+        write_out(report::paragraph(report::clean(error.complaints().front().sentence)));
+        continue;
+      }
+      text_ = longer;
+      keep();
       return true;
+    }
+  }
+
+  /// Every reading reaches the disk before the next is asked for. What does not is shown, so that it can be noted.
+  void keep() {
+    try {
+      write_file(file_, text_, "Choose another place with --save.");
+    } catch (const CannotWrite&) {
+      write_out("The readings could not be saved. Note them down; this is the file as it should be:\n\n" + text_);
+      throw;
     }
   }
 

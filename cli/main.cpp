@@ -22,7 +22,7 @@ namespace {
 constexpr int cannot_write = 1, bad_input = 2, no_convergence = 3, own_mistake = 70;
 
 int usage_error(const std::string& sentence) {
-  complain("airtally: " + sentence);
+  complain(report::clean("airtally: " + sentence));
   return bad_input;
 }
 
@@ -82,22 +82,22 @@ int run(int argc, char** argv) {
   } catch (const BadInput& error) {
     for (const Complaint& complaint : error.complaints()) {
       const std::string at = to_string(complaint.at);
-      complain((at.empty() ? "airtally" : at) + ": " + complaint.sentence);
+      complain(report::clean((at.empty() ? "airtally" : at) + ": " + complaint.sentence));
     }
     return bad_input;
-  } catch (const NoConvergence& error) {
-    complain(std::string("airtally: ") + error.what());
-    return no_convergence;
   } catch (const CannotWrite& error) {
-    complain(std::string("airtally: ") + error.what());
+    complain(report::clean(std::string("airtally: ") + error.what()));
     return cannot_write;
+  } catch (const NoConvergence& error) {
+    complain(report::clean(std::string("airtally: ") + error.what()));
+    return no_convergence;
   } catch (const std::exception& error) {
-    complain(std::string("airtally: a mistake of our own, not of your line: ") + error.what());
+    complain(report::clean(std::string("airtally: a mistake of our own, not of your line: ") + error.what()));
     return own_mistake;
   }
   try {
     write_out(text);
-  } catch (const std::exception& error) {
+  } catch (const CannotWrite& error) {
     complain(std::string("airtally: ") + error.what());
     return cannot_write;
   }

@@ -16,7 +16,7 @@
 #include "read/line_file.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
-#include "whole_file.hpp"
+#include "toml_text.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -141,7 +141,7 @@ Answer run_new(const NewCommandOptions& options) {
   }
   if (options.file == "-") return {draft.text()};
   refuse_to_overwrite(options);  // it may have come while the questions were answered
-  write_whole(options.file, draft.text(), "choose another place");
+  write_file(options.file, draft.text(), "Choose another place.");
   line::Line line = read::read_line(options.file);
   const std::string typed = report::typed_file(line);
   return {

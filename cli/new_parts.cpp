@@ -6,8 +6,8 @@
 #include <charconv>
 
 #include "report/width.hpp"
+#include "toml_text.hpp"
 #include "units/suggest.hpp"
-#include "whole_file.hpp"
 
 namespace airtally::cli {
 namespace {
