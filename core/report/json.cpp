@@ -4,6 +4,7 @@
 
 #include "errors.hpp"
 #include "report/json_private.hpp"
+#include "report/width.hpp"
 
 namespace airtally::report {
 
@@ -25,7 +26,10 @@ void put_or_null(Json& object, const std::string& key, const std::optional<doubl
   if (value) put(object, key, *value);
 }
 
-std::string dumped(const Json& json) { return json.dump(2) + '\n'; }
+std::string dumped(const Json& json, int indent) {
+  // A file's name need not be UTF-8; what is not shows as the replacement sign.
+  return escaped(json.dump(indent, ' ', false, Json::error_handler_t::replace)) + '\n';
+}
 
 std::string_view word(study::Objective objective) {
   switch (objective) {

@@ -8,11 +8,11 @@ std::string sweep_json(const std::vector<std::string>& names, const SweepPoint& 
   for (std::size_t k = 0; k < names.size(); ++k) line["set"][names[k]] = point.values[k];
   if (!point.trouble.empty()) {
     line["trouble"] = point.trouble;
-    return line.dump() + '\n';
+    return dumped(line, -1);
   }
   const Json answer = Json::parse(json);
   for (const auto& [key, value] : answer.items()) line[key] = value;
-  return line.dump() + '\n';
+  return dumped(line, -1);
 }
 
 }  // namespace airtally::report

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "report/bands_text.hpp"
@@ -11,8 +12,22 @@
 namespace airtally::report {
 namespace {
 
-std::string quoted(const std::string& cell) {
-  if (cell.find_first_of(",\"\n") == std::string::npos) return cell;
+/// "-5 mm" and "+3.1": what begins like a formula and is none.
+bool signed_number(const std::string& cell) {
+  const auto plain = [](char c) {
+    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '.' || c == ' ' ||
+           c == '%';
+  };
+  return cell.size() > 1 && (cell[0] == '-' || cell[0] == '+') && cell[1] >= '0' && cell[1] <= '9' &&
+         std::all_of(cell.begin() + 1, cell.end(), plain);
+}
+
+/// A cell by RFC 4180. A spreadsheet runs what begins with one of =+-@ as a formula, which a name from somebody's file
+/// must not do: an apostrophe before it makes it the text that it is.
+std::string quoted(const std::string& given) {
+  std::string cell = clean(given);
+  if (cell.find_first_of("=+-@") == 0 && !signed_number(cell)) cell.insert(0, 1, '\'');
+  if (cell.find_first_of(",\"") == std::string::npos) return cell;
   std::string text(1, '"');
   for (const char c : cell) {
     if (c == '"') text.push_back(c);

@@ -1,5 +1,7 @@
 #include "report/width.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -20,6 +22,12 @@ constexpr std::array double_width{
     Range{0xfe30, 0xfe6f},   Range{0xff00, 0xff60},   Range{0xffe0, 0xffe6},   Range{0x1f300, 0x1f64f},
     Range{0x1f680, 0x1f6ff}, Range{0x1f900, 0x1f9ff}, Range{0x20000, 0x3fffd},
 };
+
+/// What commands a terminal or misleads the eye: C0 and C1 controls; marks that turn the direction of what follows
+/// (Unicode's Bidi_Control) or end its line; signs of no width that make two names look alike; tags.
+constexpr std::array commanding{Range{0x00, 0x1f},     Range{0x7f, 0x9f},     Range{0x61c, 0x61c},
+                                Range{0x200b, 0x200b}, Range{0x200e, 0x200f}, Range{0x2028, 0x202e},
+                                Range{0x2060, 0x206f}, Range{0xfeff, 0xfeff}, Range{0xe0000, 0xe007f}};
 
 template <std::size_t n>
 bool in(const std::array<Range, n>& ranges, std::uint32_t c) {
@@ -90,13 +98,28 @@ std::string clean(std::string_view text) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {
     const Sign sign = sign_at(text, at);
-    // C0 and C1 controls, and the marks that turn the direction of what follows.
-    const bool control = sign.code < 0x20 || (sign.code >= 0x7f && sign.code < 0xa0) ||
-                         (sign.code >= 0x2028 && sign.code <= 0x202e) || (sign.code >= 0x2066 && sign.code <= 0x2069);
-    if (control || (sign.bytes == 1 && sign.code == 0xfffd))
+    if (in(commanding, sign.code) || (sign.bytes == 1 && sign.code == 0xfffd))
       out += '?';
     else
       out += text.substr(at, sign.bytes);
+    at += sign.bytes;
+  }
+  return out;
+}
+
+std::string escaped(std::string_view json) {
+  std::string out;
+  out.reserve(json.size());
+  for (std::size_t at = 0; at < json.size();) {
+    const Sign sign = sign_at(json, at);
+    if (sign.code < 0x7f || !in(commanding, sign.code)) {
+      out += json.substr(at, sign.bytes);
+    } else if (sign.code < 0x10000) {
+      out += fmt::format("\\u{:04x}", sign.code);
+    } else {  // beyond four digits JSON writes two halves, as UTF-16 does
+      const std::uint32_t rest = sign.code - 0x10000;
+      out += fmt::format("\\u{:04x}\\u{:04x}", 0xd800 + (rest >> 10U), 0xdc00 + (rest & 0x3ffU));
+    }
     at += sign.bytes;
   }
   return out;

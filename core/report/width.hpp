@@ -12,8 +12,13 @@ namespace airtally::report {
 /// two. The ranges are those of Unicode's East Asian Width that matter for names; a terminal may differ on rare signs.
 std::size_t width(std::string_view text);
 
-/// The text with control characters as "?", so that a name from a file can neither break a line nor command a terminal.
+/// The text with "?" for what commands a terminal, turns the direction of writing or has no width, so that a name from
+/// a file can neither break a line nor look like another.
 std::string clean(std::string_view text);
+
+/// A JSON text with the same signs as escapes, so that it is as harmless on a terminal and means the same to a program.
+/// The line ends between its values stay.
+std::string escaped(std::string_view json);
 
 /// At most `columns` wide: what is too long loses its middle to `mark`, since names differ at both ends ("bank 1 nozzle
 /// 3"). `columns` is at least the width of the mark.
