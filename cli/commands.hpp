@@ -1,7 +1,10 @@
 #pragma once
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
+
+#include "study/check.hpp"
 
 namespace CLI {
 class App;
@@ -13,6 +16,8 @@ namespace airtally::cli {
 struct Answer {
   std::string text;
   int code = 0;
+  /// What to take with care in it, if the command has looked already.
+  std::optional<std::vector<study::Warning>> limits = {};
 };
 
 /// One command: its place on the command line, and what to do when it was given.

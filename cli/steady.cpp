@@ -5,8 +5,8 @@
 #include "common.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
-#include "solve/answer.hpp"
 #include "studies.hpp"
+#include "study/law_limits.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -20,9 +20,11 @@ Answer run_steady(const SteadyCommandOptions& options) {
   const CommonOptions& common = options.common;
   const report::Look how = look(common);
   const auto answer = [&](const line::Line& line) -> Answer {
-    const auto found = solve::steady(line, tip_states(common, line));
+    const study::Rest found = study::at_rest(line, tip_states(common, line));
     reporting(common);
-    return {common.json ? report::steady_json(line, found) : report::steady_text(line, found, how)};
+    return {common.json ? report::steady_json(line, found.answer, found.limits)
+                        : report::steady_text(line, found.answer, how),
+            0, found.limits};
   };
   const auto question = [&](const line::Line& line) { return study::steady_question(line, tip_states(common, line)); };
   return answer_with_studies(common, options.studies, {answer, question});

@@ -6,10 +6,13 @@
 
 #include "errors.hpp"
 #include "grid.hpp"
+#include "output.hpp"
 #include "progress.hpp"
 #include "read/line_file.hpp"
 #include "report/bands_text.hpp"
 #include "report/sweep.hpp"
+#include "report/width.hpp"
+#include "study/law_limits.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -17,9 +20,16 @@ namespace {
 /// Solves of a small line that take about half a second on two threads.
 constexpr double unasked = 250'000.0;
 
+/// On standard error: where a flow law is beyond its range, so that the answer beside it is to be taken with care.
+void warn(const std::vector<study::Warning>& limits) {
+  for (const study::Warning& limit : limits)
+    complain(report::clean("airtally: take this with care: " + limit.sentence));
+}
+
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
   Answer answer = asking.answer(line);
+  warn(answer.limits ? *answer.limits : study::at_rest(line, tip_states(common, line)).limits);
   if (options.no_bands || (line::uncertain(line).empty() && !options.bands)) return answer;
   common.stats->enter(Phase::study);
   const study::Question question = asking.question(line);

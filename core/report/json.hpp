@@ -17,7 +17,9 @@
 namespace airtally::report {
 
 std::string check_json(const line::Line& line, const std::vector<study::Warning>& warnings);
-std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer);
+/// `limits`: where a flow law is beyond its range; the key "warnings" is there when any is.
+std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer,
+                        const std::vector<study::Warning>& limits = {});
 /// `tips`: the states that the rise was asked for, one per nozzle.
 /// `log`: the fit to a measured log, if there is one.
 std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,

@@ -26,7 +26,8 @@ Json tip(const line::Line& line, const solve::Tip& state) {
 
 }  // namespace
 
-std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer) {
+std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer,
+                        const std::vector<study::Warning>& limits) {
   Json json = json_head(line, "steady");
   std::vector<solve::TipState> states;
   states.reserve(answer.tips.size());
@@ -46,6 +47,8 @@ std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answe
   }
   put(json, "worst_balance", answer.report.worst_balance);
   json["iterations"] = answer.report.iterations;
+  for (const study::Warning& limit : limits)
+    json["warnings"].push_back({{"element", line.elements.at(limit.element).name}, {"sentence", limit.sentence}});
   return dumped(json);
 }
 

@@ -7,14 +7,13 @@
 
 #include "laws/torsion.hpp"
 #include "line/variant.hpp"
+#include "study/law_limits.hpp"
 
 namespace airtally::study {
 namespace {
 
 using line::none;
 using solve::TipState;
-
-constexpr double clearance_limit = 1000.0;  ///< Reynolds number beyond which a clearance's inertia matters
 
 /// Collects warnings; each element and kind of trouble is told once, for the state that shows it first.
 class Collector {
@@ -82,8 +81,8 @@ class Collector {
       }
   }
 
-  bool told(std::size_t i, const char* kind) {
-    const std::pair<std::size_t, std::string> key(i, kind);
+  bool told(std::size_t i, const std::string& kind) {
+    const std::pair key(i, kind);
     if (std::find(told_.begin(), told_.end(), key) != told_.end()) return true;
     told_.push_back(key);
     return false;
@@ -98,19 +97,16 @@ class Collector {
       return node == solve::outside ? path.outside_pressure : x.p[node];
     };
 
+    // Each limit of an element once, whatever the number of states: its first words tell which it is.
+    for (Warning& limit : law_limits(line_, network, solver, x, when)) {
+      const std::string& name = at(limit.element).name;
+      if (!told(limit.element, limit.sentence.substr(0, limit.sentence.find(name) + name.size() + 12)))
+        warnings_.push_back(std::move(limit));
+    }
     for (std::size_t k = 0; k < network.paths.size(); ++k) {
       const solve::Path& path = network.paths[k];
       const laws::Flow& flow = solver.evaluation().flow[k];
       if (path.mode != solve::Mode::active) continue;
-      if (const auto* clearance = std::get_if<laws::Clearance>(&path.law)) {
-        const double re = laws::clearance_reynolds(*clearance, flow.m, network.air);
-        if (re > clearance_limit && !told(path.element, "clearance"))
-          warn(path.element,
-               fmt::format(
-                   "the clearance of '{}' runs at Reynolds number {:.0f} {}, beyond {:.0f} where its laminar law "
-                   "holds; the true leak is smaller than computed.",
-                   at(path.element).name, re, when, clearance_limit));
-      }
       const bool bore = std::holds_alternative<laws::Duct>(path.law) || std::holds_alternative<laws::Passage>(path.law);
       // Choked: the pressure downstream no longer matters.
       const double slope = flow.m >= 0.0 ? flow.dm_dp2 : flow.dm_dp1;

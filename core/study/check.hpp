@@ -13,7 +13,7 @@ struct Warning {
   std::string sentence;
 };
 
-/// Everything worth a warning in the line as it is: clearance Reynolds number beyond the law's range, a soft tube that
+/// Everything worth a warning in the line as it is: a law beyond its range (law_limits.hpp), a soft tube that
 /// would flatten, a part larger than the nozzle spacing, a choked passage or duct, a gauge out of range, a closed valve
 /// that cuts off a nozzle, an open end taken as plugged. Solves the line with the tips open and (if the file has one)
 /// with the part. Throws BadInput, NoConvergence.

@@ -35,6 +35,14 @@ void fits(const std::string& text) {
   }
 }
 
+/// Nothing on standard error but where a law is beyond its range, as of the seeds that the seed tray's needles hold.
+bool only_care(const test::Ran& ran, const std::string& file) {
+  const std::vector<std::string> lines = test::lines_of(ran.err);
+  return std::all_of(lines.begin(), lines.end(), [&](const std::string& line) {
+    return file.find("seed-tray") != std::string::npos && line.rfind("airtally: take this with care: ", 0) == 0;
+  });
+}
+
 }  // namespace
 
 TEST_CASE("every command answers on every line within 80 columns", "[cli][property]") {
@@ -45,7 +53,7 @@ TEST_CASE("every command answers on every line within 80 columns", "[cli][proper
         CAPTURE(file, command, unit);
         const test::Ran ran = run(with(command, {file, "--units", unit}));
         CHECK(ran.code == 0);
-        CHECK(ran.err.empty());
+        CHECK(only_care(ran, file));
         fits(ran.out);
       }
 }
@@ -65,7 +73,7 @@ TEST_CASE("every command answers in JSON", "[cli][property]") {
       CAPTURE(file, command);
       const test::Ran ran = run({command, file, "--json"});
       REQUIRE(ran.code == 0);
-      CHECK(ran.err.empty());
+      CHECK(only_care(ran, file));
       const Json json = Json::parse(ran.out);
       CHECK(json["format"] == 1);
       CHECK(json["command"] == command);

@@ -1,0 +1,42 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "line/topology.hpp"
+#include "solve/answer.hpp"
+#include "solve/network.hpp"
+#include "solve/steady.hpp"
+#include "study/check.hpp"
+
+namespace airtally::study {
+
+/// What the flow laws leave out, where it matters in a line at rest: each sentence names the element, the number that
+/// is beyond its law's range, and how much that may change.
+///
+///   clearance, face gap   laminar laws: Reynolds number above 1000, or velocity heads that would take more than a
+///                         quarter of the leak. The head is that of a parabolic profile, 54/35 of the mean speed's,
+///                         and half a head more at a clearance's entrance; with it the drop is a m + b m^2 where the
+///                         law has a m. An estimate: the density is that of the low end.
+///   clearance, face gap,  Knudsen number above 0.1, where first-order slip is an estimate
+///   duct
+///   duct                  Reynolds number 2000 to 4000, where nothing tells laminar from turbulent, if its drop is a
+///                         tenth of what the line could pull or more
+///
+/// One warning for each of these and state, for the element where it is worst; it names others that it holds for.
+/// `when` ends a clause, as in "with the tips open". `x` and `solver` are of a finished solve of `network`.
+std::vector<Warning> law_limits(const line::Line& line, const solve::Network& network, const solve::Steady& solver,
+                                const solve::Pressures& x, const std::string& when);
+
+/// A line at rest and the limits that it is beyond, from one solve.
+struct Rest {
+  solve::SteadyAnswer answer;
+  std::vector<Warning> limits;
+};
+/// solve::steady() with law_limits(). Throws BadInput, NoConvergence.
+Rest at_rest(const line::Line& line, std::span<const solve::TipState> tips);
+
+/// The share by which a flow is less than its laminar law says when heads would take `share` of the drop:
+/// a m + b m^2 = drop with b m0^2 = share drop, a m0 = drop.
+double lost_to_inertia(double share);
+
+}  // namespace airtally::study
