@@ -44,15 +44,15 @@ void anchor(StandIn& stand_in, const Probe& probe) {
                {probe.slopes.data(), static_cast<std::size_t>(probe.slopes.size())});
 }
 
-bool mend(StandIn& stand_in, std::vector<Probe>& probes) {
+bool mend(StandIn& stand_in, std::vector<Probe>& probes, Evidence& evidence) {
   double best = -1e300;
   for (const Probe& p : probes) best = std::max(best, p.exact);
   bool any = false;
   Stand stand;
   for (std::size_t k = 0; k < anchors_a_round && stand_in.anchors().size() < most_anchors; ++k) {
-    const Probe* farthest = nullptr;
+    Probe* farthest = nullptr;
     double distance = 0.0;
-    for (const Probe& p : probes) {
+    for (Probe& p : probes) {
       const double error = std::fabs(p.exact - p.guess);
       if (!p.solved() || error <= off || std::max(p.exact, p.guess) < best - of_no_interest) continue;
       // What the stand-in thinks too little of comes first: the samples may miss it.
@@ -62,6 +62,8 @@ bool mend(StandIn& stand_in, std::vector<Probe>& probes) {
       farthest = &p;
     }
     if (!farthest) break;
+    if (farthest->slopes.size() == 0) solve(*farthest, evidence, true);
+    if (!farthest->solved()) continue;
     anchor(stand_in, *farthest);
     any = true;
     for (Probe& p : probes)

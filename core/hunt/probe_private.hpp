@@ -19,8 +19,8 @@ void solve(Probe& probe, Evidence& evidence, bool with_slopes);
 double effective_share(const std::vector<Probe>& probes);
 /// Makes a probe that was solved with slopes an anchor.
 void anchor(StandIn& stand_in, const Probe& probe);
-/// New anchors where the stand-in is farthest from the line, the farthest first; the probes' guesses follow. False when
-/// there is none to add.
-bool mend(StandIn& stand_in, std::vector<Probe>& probes);
+/// New anchors where the stand-in is farthest from the line, the farthest first; the probes' guesses follow. A probe
+/// without slopes is solved for them by `evidence`. False when there is none to add.
+bool mend(StandIn& stand_in, std::vector<Probe>& probes, Evidence& evidence);
 
 }  // namespace airtally::hunt

@@ -14,6 +14,7 @@ namespace airtally::hunt {
 namespace {
 
 constexpr double good_enough = 0.6;  ///< efficiency of the weights at which the stand-in is left as it is
+constexpr double passable = 0.3;     ///< efficiency of all samples below which they are drawn anew from a mended one
 constexpr double agreed = 1.04;      ///< R-hat at which the populations have settled
 constexpr double enough = 0.4;       ///< effective share of the samples at which they have
 
@@ -45,20 +46,33 @@ class Sampler {
     tell(0.3);
     for (int round = 0; round < options_.rounds; ++round) {
       std::vector<Probe> probes = solve_all(32, true);
-      if (effective_share(probes) >= good_enough || !mend(stand_in_, probes)) break;
+      if (effective_share(probes) >= good_enough || !mend(stand_in_, probes, *evidence_.front())) break;
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
-      tell(0.3 + 0.5 * (round + 1) / options_.rounds);
+      tell(0.3 + 0.3 * (round + 1) / options_.rounds);
     }
-    for (int block = 0; block < options_.blocks && !settled(); ++block) {
-      in_parallel([&](std::size_t p) { populations_[p]->sweep_all(options_.sweeps); });
-      tell(0.8 + 0.2 * (block + 1) / options_.blocks);
+    for (int pass = 0;; ++pass) {
+      settle();
+      std::vector<Probe> all = solve_all(options_.count, false);
+      Samples samples = weighed(all);
+      // A few samples with most of the weight lie where the stand-in thinks far too little of the line. They are rare
+      // among the few that it was first tried on; now they are known.
+      if (pass >= options_.passes || (samples.converged() && samples.efficiency >= passable) ||
+          !mend(stand_in_, all, *evidence_.front())) {
+        tell(1.0);
+        return samples;
+      }
+      in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
     }
-    const std::vector<Probe> all = solve_all(options_.count, false);
-    tell(1.0);
-    return weighed(all);
   }
 
  private:
+  void settle() {
+    for (int block = 0; block < options_.blocks && !settled(); ++block) {
+      in_parallel([&](std::size_t p) { populations_[p]->sweep_all(options_.sweeps); });
+      tell(0.6 + 0.3 * (block + 1) / options_.blocks);
+    }
+  }
+
   void tell(double share) const {
     if (options_.progress) options_.progress(share);
   }
@@ -166,6 +180,7 @@ SampleOptions quick_options(std::uint64_t seed) {
   options.populations = 2;
   options.sweeps = 1;
   options.rounds = 1;
+  options.passes = 0;
   options.seed = seed;
   return options;
 }

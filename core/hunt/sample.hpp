@@ -13,6 +13,7 @@ struct SampleOptions {
   int sweeps = 3;           ///< over all moves of every sample once the posterior is reached
   int blocks = 12;          ///< at most: times that all are swept on because the populations do not agree yet
   int rounds = 4;           ///< at most: times that the stand-in is mended where the line says otherwise
+  int passes = 6;           ///< at most: times that it is mended again because a few samples have most of the weight
   std::uint64_t seed = 1;
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
 };
@@ -48,7 +49,8 @@ struct Samples {
 ///
 /// Then every sample is solved for, and weighed by the line's posterior over the stand-in's (importance sampling). So
 /// the weights, their effective number and the agreement of the populations tell whether the answer is true; the peaks
-/// and the stand-in only make it quick. Seeded: the same on every run, whatever the number of processors.
+/// and the stand-in only make it quick. Where a few samples take most of the weight, the stand-in is mended there and
+/// all are drawn anew from it. Seeded: the same on every run, whatever the number of processors.
 Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
                const std::vector<Mode>& modes, const SampleOptions& options);
 

@@ -26,7 +26,7 @@ double median(std::vector<double> values) {
 
 }  // namespace
 
-Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed) {
+Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int first) {
   const hunt::Bench bench;
   const hunt::Suspects suspects = hunt::suspects(line, bench);
   const std::size_t n = suspects.unknowns.size();
@@ -36,7 +36,7 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed) {
     result.quantities.push_back({name_of(suspects, unknown), std::vector<int>(Calibration::bins, 0), 0.0, 0});
   std::vector<double> effective, efficiency, evaluations, anchors;
   double clock = 0.0, peaks = 0.0;
-  for (int c = 0; c < cases; ++c) {
+  for (int c = first; c < first + cases; ++c) {
     study::Random random(seed * 1000003ULL + static_cast<std::uint64_t>(c));
     std::vector<double> z(n);
     for (double& value : z) value = normal(random);
@@ -64,7 +64,12 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed) {
     const hunt::Samples samples = hunt::sample(suspects, readings, bench, modes, options);
     clock += static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     ++result.cases;
-    result.doubtful += !samples.converged();
+    if (!samples.converged()) {
+      ++result.doubtful;
+      result.doubts.push_back(
+          fmt::format("case {}: {:.0f} effective, r-hat {:.3f}, efficiency {:.3f}, {} peaks, {} anchors", c,
+                      samples.effective, samples.r_hat, samples.efficiency, modes.size(), samples.anchors));
+    }
     effective.push_back(samples.effective);
     efficiency.push_back(samples.efficiency);
     evaluations.push_back(static_cast<double>(samples.evaluations));
@@ -103,6 +108,7 @@ std::string text(const Calibration& c) {
       "{:.0f} anchors; {:.2f} s of processor time each, {:.2f} s of it for the peaks\n",
       c.cases, c.unsolved, c.doubtful, 100.0 * c.coverage, c.worst_chi_square, Calibration::bins - 1,
       c.median_effective, c.median_efficiency, c.median_evaluations, c.median_anchors, c.seconds, c.seconds_of_peaks);
+  for (const std::string& doubt : c.doubts) out += "doubtful: " + doubt + '\n';
   for (const Calibration::Quantity& q : c.quantities) {
     out += fmt::format("{:32} {:5.1f} %  chi-square {:6.1f} ", q.name, 100.0 * q.inside / std::max(c.cases, 1),
                        q.chi_square);

@@ -167,11 +167,11 @@ void judge(const Plant& plant, const hunt::Hunt& found, Planted& result) {
 
 }  // namespace
 
-Planted plant(int cases, std::uint64_t seed, bool by_advice) {
+Planted plant(int cases, std::uint64_t seed, bool by_advice, int from) {
   const hunt::Bench bench;
   Planted result;
   double clock = 0.0;
-  for (int c = 0; result.cases < cases && c < 4 * cases; ++c) {
+  for (int c = from; result.cases < cases && c < from + 4 * cases; ++c) {
     try {
       const std::optional<Plant> plant = make(c, seed, bench);
       if (!plant) continue;

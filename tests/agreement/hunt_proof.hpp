@@ -21,8 +21,9 @@ struct Calibration {
   };
   std::vector<Quantity> quantities;
   int cases = 0;
-  int unsolved = 0;  ///< truths that KINSOL did not solve
-  int doubtful = 0;  ///< hunts that said themselves that they had not converged
+  int unsolved = 0;                 ///< truths that KINSOL did not solve
+  int doubtful = 0;                 ///< hunts that said themselves that they had not converged
+  std::vector<std::string> doubts;  ///< one sentence for each of those
   double coverage = 0.0;
   double worst_chi_square = 0.0;
   double median_effective = 0.0, median_efficiency = 0.0, median_evaluations = 0.0, median_anchors = 0.0;
@@ -30,8 +31,9 @@ struct Calibration {
   double seconds_of_peaks = 0.0;
 };
 
-/// Each case reads six settings drawn at random, at every instrument on the line.
-Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed);
+/// Each case reads six settings drawn at random, at every instrument on the line. Case number c of a seed is the same
+/// whatever the `first` and the count.
+Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int first = 0);
 std::string text(const Calibration& calibration);
 
 /// Leaks and blockages planted at the elements of every invented line.
@@ -45,7 +47,7 @@ struct Planted {
   double seconds = 0.0;
   std::vector<std::string> misses;
 };
-Planted plant(int cases, std::uint64_t seed, bool by_advice);
+Planted plant(int cases, std::uint64_t seed, bool by_advice, int first = 0);
 std::string text(const Planted& planted);
 
 }  // namespace airtally::agreement

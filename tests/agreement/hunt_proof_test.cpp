@@ -13,7 +13,7 @@ using namespace airtally;
 // every independent unknown, of which there are at least six (as many as settings read): sqrt(0.9 0.1/360) = 1.6 %.
 // A rank histogram of 8 bins with 7 degrees of freedom exceeds 26.0 once in 2000 times (NIST/SEMATECH e-Handbook gives
 // 24.322 for 0.001), so that the worst of 22 does once in a hundred runs.
-TEST_CASE("nine in ten stated ranges hold truths drawn from the prior", "[.][hunt][proof]") {
+TEST_CASE("nine in ten stated ranges hold truths drawn from the prior", "[hunt][proof][slow]") {
   const line::Line line = read::read_line(std::string(AIRTALLY_LINES) + "/jewel-setter.toml");
   const agreement::Calibration c = agreement::calibrate(line, 60, 1);
   INFO(agreement::text(c));

@@ -1,9 +1,11 @@
 // The proof of the hunt at its full size: simulated hunts whose readings KINSOL computes. A program of its own, as it
 // takes minutes; tests/agreement/hunt_proof_test.cpp runs a part of it.
 //
-//   airtally_hunt_study calibration LINE CASES [SEED]   truths drawn from the prior: coverage, rank histograms
-//   airtally_hunt_study planted CASES [SEED]            leaks and blockages at every element: is the culprit first?
-//   airtally_hunt_study advice CASES [SEED]             readings by the tool's own advice until it is sure
+//   airtally_hunt_study calibration LINE CASES [SEED [FIRST]]   truths drawn from the prior: coverage, rank histograms
+//   airtally_hunt_study planted CASES [SEED [FIRST]]            leaks and blockages everywhere: is the culprit first?
+//   airtally_hunt_study advice CASES [SEED [FIRST]]             readings by the tool's own advice until it is sure
+//
+// FIRST is the number of the first case, so that one case can be looked at by itself.
 #include <fmt/format.h>
 
 #include <cstdlib>
@@ -20,8 +22,8 @@ line::Line line_named(const std::string& name) {
   return read::read_line(std::string(AIRTALLY_LINES) + "/" + name + ".toml");
 }
 
-void calibration(const std::string& name, int cases, std::uint64_t seed) {
-  const agreement::Calibration c = agreement::calibrate(line_named(name), cases, seed);
+void calibration(const std::string& name, int cases, std::uint64_t seed, int first) {
+  const agreement::Calibration c = agreement::calibrate(line_named(name), cases, seed, first);
   fmt::print("{}", agreement::text(c));
 }
 
@@ -31,15 +33,19 @@ int main(int argc, char** argv) {
   const std::string what = argc > 1 ? argv[1] : "";
   const auto number = [&](int i, long fallback) { return argc > i ? std::strtol(argv[i], nullptr, 10) : fallback; };
   if (what == "calibration" && argc > 2) {
-    calibration(argv[2], static_cast<int>(number(3, 500)), static_cast<std::uint64_t>(number(4, 1)));
+    calibration(argv[2], static_cast<int>(number(3, 500)), static_cast<std::uint64_t>(number(4, 1)),
+                static_cast<int>(number(5, 0)));
   } else if (what == "planted") {
     fmt::print("{}", agreement::text(agreement::plant(static_cast<int>(number(2, 500)),
-                                                      static_cast<std::uint64_t>(number(3, 1)), false)));
+                                                      static_cast<std::uint64_t>(number(3, 1)), false,
+                                                      static_cast<int>(number(4, 0)))));
   } else if (what == "advice") {
     fmt::print("{}", agreement::text(agreement::plant(static_cast<int>(number(2, 500)),
-                                                      static_cast<std::uint64_t>(number(3, 1)), true)));
+                                                      static_cast<std::uint64_t>(number(3, 1)), true,
+                                                      static_cast<int>(number(4, 0)))));
   } else {
-    fmt::print(stderr, "calibration LINE CASES [SEED] | planted CASES [SEED] | advice CASES [SEED]\n");
+    fmt::print(stderr,
+               "calibration LINE CASES [SEED [FIRST]] | planted CASES [SEED [FIRST]] | advice CASES [SEED [FIRST]]\n");
     return 2;
   }
   return 0;
