@@ -1,13 +1,18 @@
 #include "gather.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "common.hpp"
 #include "errors.hpp"
 #include "grid.hpp"
 #include "hunt/look_up.hpp"
 #include "read/log_file.hpp"
+#include "read/others_file.hpp"
 #include "read/readings_file.hpp"
+#include "read/stock.hpp"
+#include "read/twist_file.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -74,10 +79,48 @@ hunt::Hunt hunted(const line::Line& line, const std::vector<std::string>& files)
   return hunt::hunt(line, hunt::look_up(line, notes));
 }
 
+/// Of other pumps' curves those whose free flow is nearest to the line's own, so that the picture stays one of this
+/// line: a few, and none of another size altogether.
+void keep_near(study::PumpAgainstLine& against) {
+  constexpr std::size_t most = 3;
+  constexpr double widest = 3.0;  // times the line's own, or a part of it
+  const auto apart = [own = against.pump.curve.front().flow](const study::SourceCurve& spare) {
+    return std::abs(std::log(spare.curve.front().flow / own));
+  };
+  // The catalogue's entry of the line's own pump would only cover it.
+  const auto same = [own = against.pump.curve](const study::SourceCurve& spare) {
+    constexpr double alike = 1e-6;
+    const auto near = [](double a, double b) { return std::abs(a - b) <= alike * std::abs(b); };
+    return near(spare.curve.front().flow, own.front().flow) && near(spare.curve.back().vacuum, own.back().vacuum);
+  };
+  std::erase_if(against.spares, [&](const auto& spare) { return !(apart(spare) <= std::log(widest)) || same(spare); });
+  std::stable_sort(against.spares.begin(), against.spares.end(),
+                   [&](const auto& a, const auto& b) { return apart(a) < apart(b); });
+  if (against.spares.size() > most) against.spares.resize(most);
+}
+
+/// What only some files ask for: joint or twisted tube; other parts, nozzles and pumps.
+void ask_what_else(Findings& found, const CommonOptions& common, const GatherOptions& options,
+                   const std::vector<line::Element>& pumps) {
+  const line::Line& line = found.line;
+  const std::vector<read::Change> changes = changes_of(common);
+  if (const auto twist = read::read_twist(common.line, {}, changes); twist && line.part)
+    found.joint =
+        study::joint(line, *twist, {read::read_seals(catalogues(common, options.from), line.site.pressure), true});
+  const read::Others others = read::read_others(common.line, line.site.pressure, {}, changes);
+  if (!line.part || (others.parts.empty() && others.nozzles.empty())) return;
+  study::PumpsOptions asked;
+  asked.stock = pumps;
+  asked.parts = others.parts;
+  asked.nozzles = others.nozzles;
+  found.choice = study::pumps(line, asked);
+}
+
 }  // namespace
 
-Findings gather(const line::Line& line, const GatherOptions& options) {
+Findings gather(const CommonOptions& common, const GatherOptions& options) {
   Findings found;
+  const line::Line line = read(common);
   found.line = line;
   found.tips = solve::usual_tips(line);
   found.steady = states(line, found.tips);
@@ -98,10 +141,14 @@ Findings gather(const line::Line& line, const GatherOptions& options) {
     asked.emplace_back();
     for (const solve::Tip& tip : answer.tips) asked.back().push_back(tip.state);
   }
-  found.pump = study::pump_against_line(line, asked);
+  const std::vector<line::Element> pumps =
+      read::read_stock(catalogues(common, options.from), {line::Kind::pump, line::Kind::ejector}, line.site.pressure);
+  found.pump = study::pump_against_line(line, asked, pumps);
+  keep_near(*found.pump);
   if (line.cycle) found.cycle = study::cycle(line);
   if (line.part) found.hold = study::hold(line);
   if (line.sensor && line.part) found.sense = study::sense(line);
+  ask_what_else(found, common, options, pumps);
   if (!options.readings.empty()) {
     found.hunt = hunted(line, options.readings);
     for (const std::string& file : options.readings)

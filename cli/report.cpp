@@ -11,6 +11,7 @@
 #include "report/page/page.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -37,7 +38,7 @@ Answer run_report(const ReportCommandOptions& options) {
   const bool to_output = options.page.empty() && options.folder.empty() && !options.common.json;
   if (to_output && on_terminal())
     throw BadInput(Position{}, "a page is no text for a terminal; say where to write it, for instance: -o page.html");
-  const report::page::Findings found = gather(read(options.common), options.gather);
+  const report::page::Findings found = gather(options.common, options.gather);
   reporting(options.common);
   if (options.common.json) return {report::report_json(found)};
   if (to_output) return {report::page::page(found, how)};
@@ -66,6 +67,7 @@ Command add_report(CLI::App& app) {
       ->type_name("FILE");
   command->add_option("--at", options->gather.log_at, "Element where the log was recorded (default: the gauge)")
       ->type_name("NAME");
+  add_from(*command, options->gather.from, "Catalogue of pumps and joints (default: beside LINE)");
   command->add_flag("--no-bands", options->gather.no_bands, "Best estimates alone")->disable_flag_override();
   command->add_option("--samples", options->gather.samples, "Lines drawn for the bands (default: 256)")
       ->type_name("NUMBER");

@@ -27,13 +27,6 @@ std::string degrees(double radians, int decimals = 0) {
 
 std::string fitting(double si, Dimension dimension) { return units::show_fitting(si, dimension, 3); }
 
-/// "the rotary joint", "the twisted tube", "the catalogue's 'rotary joint, lip seal'".
-std::string named(const line::Line& line, const JointWay& way) {
-  if (!way.own) return way.twists ? "the twisted tube" : "the '" + clean(way.name) + "'";
-  const auto found = line::find(line, way.name);
-  return found ? the(line.elements[*found]) : "the " + clean(way.name);
-}
-
 /// For a row of a table: what all joints of a catalogue have in common is left out.
 std::string name_of(const JointWay& way) {
   constexpr std::string_view common = "rotary joint, ";
@@ -64,28 +57,6 @@ std::string pace_words(const Joint& joint) {
         "unwinding.",
         tube ? "The tube wins" : "The tube would win", *joint.even_pace);
   return tube ? " That is so at any pace." : "";
-}
-
-std::string verdict(const line::Line& line, const Joint& joint) {
-  if (!joint.best) return "None of these ways does the job; the table says what each one lacks.";
-  const JointWay& tube = joint.ways[joint.tube];
-  if (!joint.joint) return capital(named(line, tube)) + " does the job; there is no joint to hold it against.";
-  const JointWay& seal = joint.ways[*joint.joint];
-  if (!tube.does() || !seal.does()) {
-    const JointWay& wins = tube.does() ? tube : seal;
-    const JointWay& fails = tube.does() ? seal : tube;
-    if (!wins.does())
-      return "Neither " + named(line, tube) + " nor " + named(line, seal) + " does the job; the " +
-             "table has ways that do.";
-    return capital(named(line, wins)) + " it is: with " + named(line, fails) + ", " + fails.troubles.front() + "." +
-           (tube.does() ? limit_words(joint) : "");
-  }
-  const bool tube_wins = joint.tube_wins();
-  const JointWay& wins = tube_wins ? tube : seal;
-  const JointWay& loses = tube_wins ? seal : tube;
-  std::string text = fmt::format("{} wins: beyond its travel a placement takes {} with it, {} with {}.",
-                                 capital(named(line, wins)), time(*wins.late), time(*loses.late), named(line, loses));
-  return text + limit_words(joint) + pace_words(joint);
 }
 
 std::string vacuums(const Joint& joint, const Look& look) {
@@ -133,7 +104,7 @@ std::string troubles(const line::Line& line, const Joint& joint) {
   std::string text;
   for (const JointWay& way : joint.ways)
     if (!way.does())
-      text += paragraph(capital(named(line, way)) + " does not do: " + listed(way.troubles) + ".", 80, 2);
+      text += paragraph(capital(joint_way(line, way)) + " does not do: " + listed(way.troubles) + ".", 80, 2);
   return text;
 }
 
@@ -143,8 +114,8 @@ std::string tube_words(const line::Line& line, const Joint& joint, const Look& l
   std::string text = fmt::format(
       "Twisted by {}, {} holds back with {} and its surface is sheared by {:.2g} of {:.2g} allowed: {} of it would "
       "do. ",
-      degrees(t.angle), named(line, joint.ways[joint.tube]), fitting(t.torque, Dimension::torque), t.strain, t.allowed,
-      fitting(t.shortest, Dimension::length));
+      degrees(t.angle), joint_way(line, joint.ways[joint.tube]), fitting(t.torque, Dimension::torque), t.strain,
+      t.allowed, fitting(t.shortest, Dimension::length));
   text += t.tightest
               ? fmt::format("Bent tighter than a radius of {} it kinks. ", fitting(*t.tightest, Dimension::length))
               : fmt::format("It flattens at {}. ", vacuum(look, t.flattens));
@@ -197,9 +168,38 @@ std::string how(const Joint& joint, const Look& look) {
 
 }  // namespace
 
+std::string joint_way(const line::Line& line, const study::JointWay& way) {
+  if (!way.own) return way.twists ? "the twisted tube" : "the '" + clean(way.name) + "'";
+  const auto found = line::find(line, way.name);
+  return found ? the(line.elements[*found]) : "the " + clean(way.name);
+}
+
+std::string joint_verdict(const line::Line& line, const study::Joint& joint) {
+  if (!joint.best) return "None of these ways does the job; the table says what each one lacks.";
+  const JointWay& tube = joint.ways[joint.tube];
+  if (!joint.joint) return capital(joint_way(line, tube)) + " does the job; there is no joint to hold it against.";
+  const JointWay& seal = joint.ways[*joint.joint];
+  if (!tube.does() || !seal.does()) {
+    const JointWay& wins = tube.does() ? tube : seal;
+    const JointWay& fails = tube.does() ? seal : tube;
+    if (!wins.does())
+      return "Neither " + joint_way(line, tube) + " nor " + joint_way(line, seal) + " does the job; the " +
+             "table has ways that do.";
+    return capital(joint_way(line, wins)) + " it is: with " + joint_way(line, fails) + ", " + fails.troubles.front() +
+           "." + (tube.does() ? limit_words(joint) : "");
+  }
+  const bool tube_wins = joint.tube_wins();
+  const JointWay& wins = tube_wins ? tube : seal;
+  const JointWay& loses = tube_wins ? seal : tube;
+  std::string text =
+      fmt::format("{} wins: beyond its travel a placement takes {} with it, {} with {}.",
+                  capital(joint_way(line, wins)), time(*wins.late), time(*loses.late), joint_way(line, loses));
+  return text + limit_words(joint) + pace_words(joint);
+}
+
 std::string joint_text(const line::Line& line, const Joint& joint, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(line, joint)) + '\n' + vacuums(joint, look) + '\n' + turning(joint, look) + '\n';
+  out += paragraph(joint_verdict(line, joint)) + '\n' + vacuums(joint, look) + '\n' + turning(joint, look) + '\n';
   const std::string bad = troubles(line, joint);
   if (!bad.empty()) out += bad + '\n';
   out += paragraph(tube_words(line, joint, look)) + '\n' + curve(joint, look);

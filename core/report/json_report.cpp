@@ -4,7 +4,9 @@
 #include "report/hunt_text.hpp"
 #include "report/json.hpp"
 #include "report/json_private.hpp"
+#include "report/joint_text.hpp"
 #include "report/page/page.hpp"
+#include "report/pumps_text.hpp"
 #include "report/sense_text.hpp"
 #include "report/words.hpp"
 
@@ -60,6 +62,8 @@ std::string report_json(const page::Findings& found) {
   if (found.cycle) add("cycle", cycle_json(found.line, *found.cycle));
   if (found.hold) add("hold", hold_json(found.line, *found.hold));
   if (found.sense) add("sense", sense_json(found.line, *found.sense));
+  if (found.joint) add("joint", joint_json(found.line, *found.joint));
+  if (found.choice) add("pumps", pumps_json(found.line, *found.choice));
   if (found.hunt) add("hunt", hunt_json(found.line, *found.hunt));
   return dumped(json);
 }

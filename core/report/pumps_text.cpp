@@ -26,28 +26,6 @@ std::string row_name(const PumpTry& pump) {
   return name.starts_with("pump ") ? name.substr(5) : name;
 }
 
-std::string verdict(const Pumps& pumps, const Look& look) {
-  if (!pumps.hold_possible)
-    return fmt::format("No pump can do this: the moves need {} at the tip, more than any vacuum brings there.",
-                       vacuum(look, pumps.needed));
-  std::string text;
-  if (pumps.smallest) {
-    const PumpTry& least = pumps.tries[*pumps.smallest];
-    text =
-        fmt::format("{} is the smallest of {} that does: {} of free flow, {} at the tip with the part on, {} to spare.",
-                    capital(named(least)), counted(pumps.tries.size(), "pump"), flow(least.free_flow),
-                    vacuum(look, least.vacuum_part), vacuum(look, least.margin));
-  } else {
-    text = fmt::format("None of these {} does the job.", counted(pumps.tries.size(), "pump"));
-  }
-  text += fmt::format(" To hold the part a pump must give {} at {} or more", flow(pumps.hold.flow),
-                      vacuum(look, pumps.hold.vacuum));
-  if (pumps.speed_for_time && pumps.time)
-    text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
-                        flow(*pumps.speed_for_time));
-  return text + '.';
-}
-
 std::string vacuums(const Pumps& pumps, const Look& look) {
   double most = 0.0, slowest = 0.0;
   for (const PumpTry& pump : pumps.tries) {
@@ -159,9 +137,31 @@ std::string_view word(study::Grasp grasp) {
   return "drops";
 }
 
+std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
+  if (!pumps.hold_possible)
+    return fmt::format("No pump can do this: the moves need {} at the tip, more than any vacuum brings there.",
+                       vacuum(look, pumps.needed));
+  std::string text;
+  if (pumps.smallest) {
+    const PumpTry& least = pumps.tries[*pumps.smallest];
+    text =
+        fmt::format("{} is the smallest of {} that does: {} of free flow, {} at the tip with the part on, {} to spare.",
+                    capital(named(least)), counted(pumps.tries.size(), "pump"), flow(least.free_flow),
+                    vacuum(look, least.vacuum_part), vacuum(look, least.margin));
+  } else {
+    text = fmt::format("None of these {} does the job.", counted(pumps.tries.size(), "pump"));
+  }
+  text += fmt::format(" To hold the part a pump must give {} at {} or more", flow(pumps.hold.flow),
+                      vacuum(look, pumps.hold.vacuum));
+  if (pumps.speed_for_time && pumps.time)
+    text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
+                        flow(*pumps.speed_for_time));
+  return text + '.';
+}
+
 std::string pumps_text(const line::Line& line, const Pumps& pumps, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
+  out += paragraph(pumps_verdict(pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
   out += troubles(pumps) + matrix(pumps, look) + required(pumps, look);
   for (const std::string& row : wrap(how(pumps, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : pumps.notes) out += paragraph("Note: " + note + ".", 80, 2);

@@ -41,6 +41,8 @@ def expected(report, cell):
         return here[place + "_vacuum_pa"][name]
     if key[0] == "pump":
         return next(d for d in report["pump"]["demands"] if d["tip"] == name)[key[1]]
+    if key[0] in ("joint", "pumps"):
+        return by_name(report[key[0]]["ways" if key[0] == "joint" else "pumps"], name)[key[1]]
     if key[0] == "hunt":
         return deep(by_name(report["hunt"]["elements"], name), key[1:])
     if key[0] == "sense":
@@ -49,7 +51,25 @@ def expected(report, cell):
     raise KeyError(cell["key"])
 
 
+MATRIX = """[...document.querySelectorAll('#parts tbody tr')].map(tr =>
+  [tr.dataset.name, [...tr.querySelectorAll('td')].map(td => td.textContent)])"""
+DRAWN = """(kind => [...document.querySelectorAll('#parts svg.' + kind + ' .value')].map(t => t.textContent))('%s')"""
+
+
+def matrix(that, browser, report):
+    """Parts by nozzles: the words of --json in the table and, in some order, in both drawings."""
+    if "pumps" not in report:
+        return
+    own = next(pump for pump in report["pumps"]["pumps"] if pump["own"])["matrix"]
+    that(browser.ask(MATRIX) == [list(row) for row in zip(report["pumps"]["parts"], own)], "the matrix is not that of --json")
+    for kind in ("wide", "narrow"):
+        that(sorted(browser.ask(DRAWN % kind)) == sorted(sum(own, [])), "the %s matrix is not that of --json" % kind)
+
+
 def compare(that, browser, report):
+    matrix(that, browser, report)
+    for key, figure in (("joint", "joint"), ("pumps", "parts"), ("hunt", "hunt"), ("sense", "sensing"), ("cycle", "cycle")):
+        that(browser.ask("!!document.getElementById('%s')" % figure) == (key in report), "%s: the picture and --json differ" % figure)
     cells = browser.ask(CELLS)
     that(len(cells) > 40, "only %d figures on the page" % len(cells))
     compared = 0

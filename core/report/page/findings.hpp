@@ -11,6 +11,8 @@
 #include "study/cycle.hpp"
 #include "study/demand.hpp"
 #include "study/hold.hpp"
+#include "study/joint.hpp"
+#include "study/pumps.hpp"
 #include "study/question.hpp"
 #include "study/rank.hpp"
 #include "study/rise.hpp"
@@ -45,6 +47,8 @@ struct Findings {
   std::optional<study::CycleAnswer> cycle;
   std::optional<study::Hold> hold;
   std::optional<study::Sense> sense;
+  std::optional<study::Joint> joint;   ///< where the file has [twist]
+  std::optional<study::Pumps> choice;  ///< where the file has other parts or nozzles
   std::optional<hunt::Hunt> hunt;
   std::string readings_files;  ///< as they were named
   std::vector<study::Warning> warnings;

@@ -5,9 +5,11 @@
 #include <algorithm>
 
 #include "airtally/version.hpp"
+#include "report/joint_text.hpp"
 #include "report/page/assets.hpp"
 #include "report/page/pictures.hpp"
 #include "report/page/sections.hpp"
+#include "report/pumps_text.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
 
@@ -85,21 +87,28 @@ struct Section {
 };
 
 std::vector<Section> sections(const Findings& found) {
-  std::vector<Section> all{
-      {"line",
-       "The line",
-       {"schematic"},
-       [&](const Look& look) { return steady_verdict(found.line, found.steady.front(), look); }},
-      {"stairs",
-       "Where the vacuum goes",
-       {"staircase"},
-       [&](const Look& look) { return strip_verdict(found.line, found.strip, look); }},
-      {"cost", "What each element costs", {"shares", "costs"}},
-      {"supply", "The pump against the line", {"pump"}},
-      {"time", "How fast", {"rise", "log", "cycle"}, [&](const Look& look) {
-         const std::string rises = rise_verdict(found.line, found.tips, found.rise, look);
-         return found.cycle ? rises + " In a pick: " + cycle_verdict(found.line, *found.cycle, look) : rises;
-       }}};
+  std::vector<Section> all{{"line",
+                            "The line",
+                            {"schematic"},
+                            [&](const Look& look) { return steady_verdict(found.line, found.steady.front(), look); }},
+                           {"stairs",
+                            "Where the vacuum goes",
+                            {"staircase"},
+                            [&](const Look& look) { return strip_verdict(found.line, found.strip, look); }},
+                           {"cost", "What each element costs", {"shares", "costs"}},
+                           {"supply", "The pump against the line", {"pump"}},
+                           {"time", "How fast", {"rise", "log", "cycle"}, [&](const Look& look) {
+                              const std::string rises = rise_verdict(found.line, found.tips, found.rise, look);
+                              return found.cycle ? rises + ' ' + cycle_verdict(found.line, *found.cycle, look) : rises;
+                            }}};
+  if (found.joint)
+    all.push_back({"turning", "Rotary joint or twisted tube", {"joint"}, [&](const Look&) {
+                     return joint_verdict(found.line, *found.joint);
+                   }});
+  if (found.choice)
+    all.push_back({"choice", "Other parts, nozzles, pumps", {"parts", "pumps"}, [&](const Look& look) {
+                     return pumps_verdict(*found.choice, look);
+                   }});
   if (found.hunt) all.push_back({"readings", "What your readings say", {"hunt"}});
   if (found.sense)
     all.push_back({"sensor", "Held or missed: the sensor", {"sensing"}, [&](const Look& look) {
@@ -133,6 +142,12 @@ std::vector<Picture> pictures(const Findings& found, const Look& look) {
   if (found.pump) all.push_back(pump_and_line(found, units));
   if (found.log) all.push_back(log_curve(found, units));
   if (found.cycle) all.push_back(cycle_curve(found, units));
+  if (found.joint)
+    if (auto picture = joint_or_tube(found, units)) all.push_back(std::move(*picture));
+  if (found.choice) {
+    all.push_back(parts_by_nozzles(found, units));
+    all.push_back(pump_choice(found, units));
+  }
   if (found.hunt) all.push_back(suspects(found, units));
   if (found.sense) all.push_back(sensing(found, units));
   return all;

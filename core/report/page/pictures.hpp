@@ -26,6 +26,13 @@ Picture cycle_curve(const Findings& found, const Units& units);
 Picture pump_and_line(const Findings& found, const Units& units);
 /// What the sensor reads with and without a part, and the threshold.
 Picture sensing(const Findings& found, const Units& units);
+/// What a placement costs over the joint's clearance or leak, and what the twisted tube costs. The page has it where
+/// that curve is one.
+std::optional<Picture> joint_or_tube(const Findings& found, const Units& units);
+/// Which part holds on which nozzle, with the line's own pump.
+Picture parts_by_nozzles(const Findings& found, const Units& units);
+/// Vacuum, free flow and time to the lift of every pump in the place of the line's own.
+Picture pump_choice(const Findings& found, const Units& units);
 /// Leak of every element as the readings leave it, and who is worst.
 Picture suspects(const Findings& found, const Units& units);
 

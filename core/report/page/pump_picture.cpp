@@ -69,8 +69,18 @@ Picture pump_and_line(const Findings& found, const Units& units) {
     meets.y.push_back(point.flow);
   }
   plot.series.push_back(std::move(meets));
-  for (const study::SourceCurve& spare : against.spares)
-    plot.series.push_back(of(spare.name, spare.curve, Stroke::line, 5));
+  std::size_t spares = 0;
+  for (const study::SourceCurve& spare : against.spares) {
+    std::vector<study::DemandPoint> shown;
+    for (const study::DemandPoint& point : spare.curve)
+      if (point.flow < 2.0 * most) shown.push_back(point);
+    plot.series.push_back(of("other: " + spare.name, shown,
+                             spares == 0   ? Stroke::line
+                             : spares == 1 ? Stroke::dashed
+                                           : Stroke::dotted,
+                             5));
+    ++spares;
+  }
   fit_axes(plot, units);
   const study::DemandPoint& usual = against.demands.front().meets;
   plot.text = capital(state_phrase(found.tips)) + ", " + pump + " and the line meet at " +
