@@ -23,14 +23,15 @@ using solve::TipState;
 /// Solves of a small line that bands may cost unasked: about a second on two threads.
 constexpr double unasked = 500'000.0;
 constexpr std::size_t usual_samples = 256;
+constexpr std::size_t curve_samples = 128;  ///< for a curve that is looked at and never read to a digit
 
-std::optional<report::page::Banded> banded(const line::Line& line, study::Question question,
-                                           const GatherOptions& asked) {
+std::optional<report::page::Banded> banded(const line::Line& line, study::Question question, const GatherOptions& asked,
+                                           std::size_t usual = usual_samples) {
   const line::Line drawn = study::drawn_from(question, line);
   if (asked.no_bands || line::uncertain(drawn).empty()) return std::nullopt;
   study::SampleOptions options;
   options.influence = false;
-  options.samples = asked.samples.empty() ? usual_samples : whole_number(asked.samples, "--samples", 16);
+  options.samples = asked.samples.empty() ? usual : whole_number(asked.samples, "--samples", 16);
   if (asked.samples.empty() && static_cast<double>(options.samples) * question.cost > unasked) return std::nullopt;
   report::page::Banded result;
   result.bands = study::bands(drawn, question.measures.size(), question.answer, options);
@@ -145,7 +146,10 @@ Findings gather(const CommonOptions& common, const GatherOptions& options) {
       read::read_stock(catalogues(common, options.from), {line::Kind::pump, line::Kind::ejector}, line.site.pressure);
   found.pump = study::pump_against_line(line, asked, pumps);
   keep_near(*found.pump);
-  if (line.cycle) found.cycle = study::cycle(line);
+  if (line.cycle) {
+    found.cycle = study::cycle(line);
+    found.cycle_bands = banded(line, study::cycle_curve_question(line), options, curve_samples);
+  }
   if (line.part) found.hold = study::hold(line);
   if (line.sensor && line.part) found.sense = study::sense(line);
   ask_what_else(found, common, options, pumps);

@@ -70,7 +70,7 @@ std::string curves(const line::Line& line, const CycleAnswer& answer, const Look
   // The slowest head first; the others as far as they can be told apart.
   std::vector<std::size_t> shown{answer.slowest};
   for (std::size_t k = 0; k < answer.places.size() && shown.size() < most; ++k)
-    if (k != answer.slowest) shown.push_back(k);
+    if (k != answer.slowest && !answer.places[k].source) shown.push_back(k);
   for (const std::size_t k : shown) {
     const study::CyclePlace& place = answer.places[k];
     Curve c{name(line, place.element) + (place.gauge ? ", gauge" : ", mouth"), {}, {}};

@@ -31,14 +31,18 @@ Json head_json(const line::Line& line, const study::HeadCycle& head) {
 }
 
 Json sample_json(const line::Line& line, const study::CycleAnswer& answer, const study::CycleSample& sample) {
-  Json json, mouths = Json::object(), gauges = Json::object();
+  Json json, mouths = Json::object(), gauges = Json::object(), sources = Json::object();
   put(json, "time_s", sample.time);
   for (std::size_t k = 0; k < answer.places.size(); ++k) {
     const study::CyclePlace& place = answer.places[k];
-    put(place.gauge ? gauges : mouths, line.elements.at(place.element).name, sample.vacuum.at(k));
+    put(place.gauge    ? gauges
+        : place.source ? sources
+                       : mouths,
+        line.elements.at(place.element).name, sample.vacuum.at(k));
   }
   json["mouth_vacuum_pa"] = mouths;
   json["gauge_vacuum_pa"] = gauges;
+  json["source_vacuum_pa"] = sources;
   return json;
 }
 

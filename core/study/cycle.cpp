@@ -172,9 +172,10 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   answer.pieces = run.pieces;
   for (const HeadPlan& head : schedule.heads) {
     answer.heads.push_back(judge(line, run, schedule, head));
-    answer.places.push_back({head.nozzle, false});
+    answer.places.push_back({head.nozzle, false, false});
   }
-  for (std::size_t i : run.gauges) answer.places.push_back({i, true});
+  for (std::size_t i : run.gauges) answer.places.push_back({i, true, false});
+  for (std::size_t i : run.sources) answer.places.push_back({i, false, true});
   answer.slowest = slowest_of(answer.heads);
   answer.events = events_of(line, schedule);
   answer.samples = samples_of(run, schedule, answer.places.size(), options.samples);

@@ -49,10 +49,12 @@ struct CycleSample {
   std::vector<double> vacuum;  ///< per place, in the order of CycleAnswer::places [Pa]
 };
 
-/// A place that is sampled: the mouth of a nozzle (0 while nothing is on it) or what a gauge shows.
+/// A place that is sampled: the mouth of a nozzle (0 while nothing is on it), what a gauge shows, or the inlet of a
+/// source.
 struct CyclePlace {
   std::size_t element = 0;
   bool gauge = false;
+  bool source = false;
 };
 
 struct CycleAnswer {

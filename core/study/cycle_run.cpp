@@ -49,11 +49,15 @@ class Player {
   CycleRun run(const CycleOptions& options) {
     std::vector<std::size_t> watched;
     for (std::size_t nozzle : system_->network().nozzles) watched.push_back(index(system_->network().node_of[nozzle]));
-    CycleRun run{solve::Trajectory({}), {}, system_->network().ambient, 0.0, 0, 0};
+    CycleRun run{solve::Trajectory({}), {}, {}, system_->network().ambient, 0.0, 0, 0};
     for (std::size_t i = 0; i < line_.elements.size(); ++i) {
       if (!line_.elements[i].gauge) continue;
       run.gauges.push_back(i);
       watched.push_back(index(system_->network().gauge_node[i]));
+    }
+    for (const solve::Source& source : system_->network().sources) {
+      run.sources.push_back(source.element);
+      watched.push_back(index(source.node));
     }
     run.trajectory = solve::Trajectory(std::move(watched));
 

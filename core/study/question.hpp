@@ -46,6 +46,8 @@ Question rank_question(const line::Line& line, std::vector<solve::TipState> tips
 Question hold_question(const line::Line& line);
 /// Safe lift and margins of each head.
 Question cycle_question(const line::Line& line, const CycleOptions& options);
+/// Vacuum at the mouth of the slowest head of the line as it stands, over one pick.
+Question cycle_curve_question(const line::Line& line);
 /// What each instrument would read at every step of the removal test, and the odds of each element being the biggest
 /// step. Of the instruments the judging one alone is shown.
 Question strip_question(const line::Line& line, std::vector<solve::TipState> tips);

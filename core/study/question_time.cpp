@@ -1,4 +1,5 @@
 // Questions about time: how fast, and when may it lift?
+#include <algorithm>
 #include <limits>
 
 #include "study/question.hpp"
@@ -63,6 +64,37 @@ Question cycle_question(const line::Line& line, const CycleOptions& options) {
       out[next++] = head.safe_lift.value_or(std::numeric_limits<double>::quiet_NaN());
       out[next++] = head.margin_at_lift;
       out[next++] = head.margin_in_travel;
+    }
+  };
+  return question;
+}
+
+Question cycle_curve_question(const line::Line& line) {
+  CycleOptions quick;
+  quick.limits = false;
+  quick.relative = 1e-5;  // a band needs no more
+  const CycleAnswer now = cycle(as_stated(line), quick);
+  const std::size_t head = now.slowest;
+  const std::string& name = line.elements[now.heads.at(head).nozzle].name;
+  Question question;
+  std::vector<double> times;
+  for (std::size_t k = 0; k < now.samples.size(); k += 2) {
+    times.push_back(now.samples[k].time);
+    question.measures.push_back(
+        {"mouth_vacuum_pa", name, "vacuum at the mouth of " + name, Quality::vacuum, false, times.back()});
+  }
+  // A step costs about half a solve for every element, as measured.
+  question.cost = 0.5 * static_cast<double>(now.steps * line.elements.size());
+  question.fixed = {"sensor."};
+  question.answer = [quick, times, head](const line::Line& sample, std::span<double> out) {
+    const CycleAnswer answer = cycle(sample, quick);
+    // A drawn delay may make its cycle a little longer or shorter; the moments stay.
+    const double step = answer.end / static_cast<double>(answer.samples.size() - 1);
+    for (std::size_t k = 0; k < times.size(); ++k) {
+      const double at = std::clamp(times[k] / step, 0.0, static_cast<double>(answer.samples.size() - 1));
+      const std::size_t left = std::min(static_cast<std::size_t>(at), answer.samples.size() - 2);
+      const double part = at - static_cast<double>(left);
+      out[k] = (1.0 - part) * answer.samples[left].vacuum.at(head) + part * answer.samples[left + 1].vacuum.at(head);
     }
   };
   return question;

@@ -38,7 +38,7 @@ def expected(report, cell):
         if key[0] == "rise":
             return here["vacuum_pa"][series.removesuffix(", gauge")]
         name, _, place = series.rpartition(", ")
-        return here[place + "_vacuum_pa"][name]
+        return here[place + "_vacuum_pa"][name] if place in ("mouth", "gauge") else here["source_vacuum_pa"][series]
     if key[0] == "pump":
         return next(d for d in report["pump"]["demands"] if d["tip"] == name)[key[1]]
     if key[0] in ("joint", "pumps"):

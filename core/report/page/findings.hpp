@@ -45,6 +45,7 @@ struct Findings {
   std::optional<hunt::RiseFit> log;
   std::optional<study::PumpAgainstLine> pump;  ///< in the states of `steady`, in that order
   std::optional<study::CycleAnswer> cycle;
+  std::optional<Banded> cycle_bands;  ///< of the slowest head's curve
   std::optional<study::Hold> hold;
   std::optional<study::Sense> sense;
   std::optional<study::Joint> joint;   ///< where the file has [twist]

@@ -49,13 +49,13 @@ const study::TipRise& slowest(const study::Rise& rise) {
                            [](const auto& a, const auto& b) { return a.settle < b.settle; });
 }
 
-/// The band of the tip's curve, at its own few moments.
-void add_band(Plot& plot, const Findings& found) {
-  Series band{"median, band: nine in ten", {}, {}, Stroke::dotted, 1, {}, {}};
-  const auto& measures = found.rise_bands->question.measures;
+/// The band of a curve, at its own few moments.
+void add_band(Plot& plot, const Banded& banded, int colour) {
+  Series band{"median, band: nine in ten", {}, {}, Stroke::dotted, colour, {}, {}};
+  const auto& measures = banded.question.measures;
   for (std::size_t m = 0; m < measures.size(); ++m) {
     if (measures[m].time < 0.0) continue;
-    const study::Band& here = found.rise_bands->bands.bands.at(m);
+    const study::Band& here = banded.bands.bands.at(m);
     band.x.push_back(measures[m].time);
     band.y.push_back(here.median);
     band.low.push_back(here.low);
@@ -86,7 +86,7 @@ Picture rise_curve(const Findings& found, const Units& units) {
     plot.series.push_back(std::move(series));
   }
   const Plot without_band = plot;
-  if (found.rise_bands) add_band(plot, found);
+  if (found.rise_bands) add_band(plot, *found.rise_bands, 1);
   if (rise.settle > 0.0 && rise.settle <= end) plot.marks.push_back({rise.settle, "settled, " + time(rise.settle)});
   fit_axes(plot, units);
   Picture picture = picture_of(plot, units);
@@ -130,7 +130,9 @@ Picture cycle_curve(const Findings& found, const Units& units) {
   plot.text = cycle_verdict(found.line, cycle, units.first());
   for (std::size_t k = 0; k < cycle.places.size(); ++k) {
     const study::CyclePlace& place = cycle.places[k];
-    Series series{harmless(found.line.elements[place.element].name) + (place.gauge ? ", gauge" : ", mouth"),
+    Series series{harmless(found.line.elements[place.element].name) + (place.gauge    ? ", gauge"
+                                                                       : place.source ? ""
+                                                                                      : ", mouth"),
                   {},
                   {},
                   stroke_of(k),
@@ -159,11 +161,19 @@ Picture cycle_curve(const Findings& found, const Units& units) {
     plot.levels.push_back({head.needed_to_travel, "needed to travel"});
   }
   fit_axes(plot, units);
+  const DataTable table = samples_table(plot, "Vacuum over one pick", "cycle");
+  if (found.cycle_bands) {
+    add_band(plot, *found.cycle_bands, static_cast<int>(cycle.slowest % 6) + 1);
+    fit_axes(plot, units);
+  }
   Picture picture = picture_of(plot, units);
   picture.legend =
       "Dotted upright lines are moments of the pick; level lines are what the part needs, safety included. May lift: "
       "from then on that vacuum is there until the part is put down.";
-  picture.table = samples_table(plot, "Vacuum over one pick", "cycle");
+  if (found.cycle_bands)
+    picture.legend += " Band: nine in ten of the lines that the file's tolerances allow, at the mouth of " +
+                      name(found.line, head.nozzle) + ".";
+  picture.table = table;
   return picture;
 }
 
