@@ -94,10 +94,10 @@ double Steady::imbalance(const Network& network, SteadyReport& report) const {
   std::size_t where = 0;
   for (std::size_t i = 0; i < network.nodes.size(); ++i) {
     const double relative = std::fabs(evaluation_.net[i]) / std::max(evaluation_.through[i], least);
-    if (relative > worst) {
-      worst = relative;
-      where = i;
-    }
+    if (relative <= worst) continue;
+    worst = relative;
+    where = i;
+    if (std::isnan(worst)) break;  // worse than any number, and no number is worse than it
   }
   report.worst_balance = worst;
   report.worst_element = network.nodes[where].element;
@@ -137,6 +137,7 @@ SteadyReport Steady::iterate(const Network& network, Pressures& x) {
     const double worst = imbalance(network, report);
     const double size = size_of(evaluation_.net);
     report.evaluations = static_cast<int>(evaluation_.count - evaluations);
+    if (std::isnan(worst)) break;
     // Good enough; and no better than the step before, or so good that a further step is not worth its price.
     if (worst <= enough || (worst <= tolerance && worst > 0.25 * last)) return report;
     last = worst;
@@ -165,10 +166,14 @@ SteadyReport Steady::iterate(const Network& network, Pressures& x) {
     }
     step(network, x, storage);
   }
+  if (std::isnan(report.worst_balance))
+    throw NoConvergence(
+        fmt::format("the steady solve stopped after {} steps: the flows at the tip-side end of '{}' have "
+                    "become something that is not a number.",
+                    report.iterations, (*network.names)[report.worst_element]));
   throw NoConvergence(fmt::format(
       "the steady solve stopped after {} steps: the flows at the tip-side end of '{}' still differ by {:.1e} of what "
-      "runs "
-      "through it (limit {:.0e}); plain Newton and pseudo-transient continuation from the best point were tried.",
+      "runs through it (limit {:.0e}); plain Newton and pseudo-transient continuation from the best point were tried.",
       report.iterations, (*network.names)[report.worst_element], report.worst_balance, tolerance));
 }
 

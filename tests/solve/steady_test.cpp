@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "errors.hpp"
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "study/random.hpp"
@@ -89,7 +90,7 @@ void check_random_lines(std::uint64_t first, std::uint64_t count) {
              << fallbacks << " needed the fallback");
   CHECK(iterations.size() == count);
   CHECK(median <= 8);
-  CHECK(p99 <= 60);
+  CHECK(p99 <= 20);
 }
 
 }  // namespace
@@ -112,6 +113,28 @@ TEST_CASE("the fallback works by itself and agrees", "[solve][agreement]") {
         CHECK_THAT(forced.vacuum(i),
                    WithinAbs(plain.vacuum(i), 1e-6 * (plain.network.ambient - plain.network.bounds().first)));
     }
+}
+
+TEST_CASE("a flow that is no number ends in a refusal that names one of its ends", "[solve][property]") {
+  // Planted past every check of the line: no answer may come of it, though no number compares with a NaN.
+  const line::Line line = jewel_setter();
+  const line::Topology topology = line::topology(line);
+  const std::size_t hose = *line::find(line, "head hose");
+  const auto tips = all_tips(line, TipState::open);
+  for (const bool forced : {false, true}) {
+    Network network(line, topology, tips);
+    for (Path& path : network.paths)
+      if (path.element == hose && path.role == Role::restriction) path.scale = std::nan("");
+    Steady solver(network);
+    solver.force_fallback = forced;
+    Pressures x;
+    CHECK_THROWS_MATCHES(
+        solver.solve(network, x), NoConvergence, Catch::Matchers::Predicate<NoConvergence>([](const NoConvergence& e) {
+          const std::string said = e.what();
+          return (said.find("'head hose'") != std::string::npos || said.find("'filter'") != std::string::npos) &&
+                 said.find("not a number") != std::string::npos;
+        }));
+  }
 }
 
 TEST_CASE("a line that plain Newton cycles on", "[solve][regression]") {
