@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {
@@ -46,6 +48,47 @@ const char* hint_for(std::string_view what, std::string_view line) {
   return "";
 }
 
+// Where the first character beyond ASCII stands outside quotes and comments, else npos: TOML allows none there, and
+// toml++ 3 runs into undefined behaviour on some of them (U+00A1 to U+0499 where it expects a blank). A mark of the
+// byte order at the very beginning is no such character.
+std::size_t beyond_ascii(std::string_view text) {
+  std::size_t i = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+  while (i < text.size()) {
+    const char c = text[i];
+    if (static_cast<unsigned char>(c) >= 0x80) return i;
+    if (c == '#') {
+      i = std::min(text.find('\n', i), text.size());
+    } else if (c == '"' || c == '\'') {
+      const bool is_long = text.substr(i, 3) == std::string(3, c);
+      const std::string_view end = is_long ? text.substr(i, 3) : text.substr(i, 1);
+      i += end.size();
+      while (i < text.size() && text.substr(i, end.size()) != end) {
+        if (!is_long && text[i] == '\n') break;  // left open: the parser says so
+        i += c == '"' && text[i] == '\\' ? 2 : 1;
+      }
+      i += end.size();
+      while (is_long && i < text.size() && text[i] == c) ++i;  // up to two more quotes belong to the text
+    } else {
+      ++i;
+    }
+  }
+  return std::string_view::npos;
+}
+
+// Line and column of an offset, the column in characters.
+Position position_of(std::string_view text, std::size_t offset, const std::string& name) {
+  Position at{name, 1, 1};
+  for (const char c : text.substr(0, offset)) {
+    if (c == '\n') {
+      ++at.line;
+      at.column = 1;
+    } else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
+      ++at.column;
+    }
+  }
+  return at;
+}
+
 }  // namespace
 
 Position place(const toml::source_region& region) {
@@ -57,17 +100,29 @@ Position place(const toml::source_region& region) {
 }
 
 toml::table parse_toml(std::string_view text, const std::string& name) {
+  const std::size_t stray = beyond_ascii(text);
+  const bool plain = stray == std::string_view::npos;
+  // What stands before the stray character may be wrong too, and then comes first; a question mark is as wrong as it
+  // is.
+  const std::string until = plain ? std::string() : std::string(text.substr(0, stray)) + "?";
+  Position at;
+  std::string what = "saw '?'";
   try {
-    return toml::parse(text, std::string_view(name));
+    toml::table table = toml::parse(plain ? text : std::string_view(until), std::string_view(name));
+    if (plain) return table;
   } catch (const toml::parse_error& error) {
-    Position at = place(error.source());
+    at = place(error.source());
     if (at.file.empty()) at.file = name;
-    std::string what(error.description());
+    what = error.description();
     if (what.ends_with('.')) what.pop_back();
     if (what.ends_with(" (TOML_MAX_NESTED_VALUES)")) what.resize(what.rfind(" ("));  // the library's own business
-    throw BadInput(at, fmt::format("this isn't TOML, the format of the file: {}.{}", what,
-                                   hint_for(what, line_of(text, at.line))));
   }
+  if (!plain && what.find("'?'") != std::string::npos) {
+    at = position_of(text, stray, name);
+    what = "a character beyond ASCII stands outside quotes and comments";
+  }
+  throw BadInput(
+      at, fmt::format("this isn't TOML, the format of the file: {}.{}", what, hint_for(what, line_of(text, at.line))));
 }
 
 }  // namespace airtally::read

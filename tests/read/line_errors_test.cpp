@@ -140,3 +140,22 @@ TEST_CASE("whatever a file holds, a line or BadInput comes out", "[read][propert
   }
   CHECK(refused > 1000);
 }
+
+TEST_CASE("a character beyond ASCII outside quotes is refused at its place", "[read][regression]") {
+  // The parser of TOML runs into undefined behaviour on some of these; fuzzing found it.
+  const std::string said =
+      ": this isn't TOML, the format of the file: a character beyond ASCII stands outside quotes and comments.";
+  CHECK(refusal("format = 1\n[site]\ntemperature = 20 \u00b0C\n") ==
+        "l.toml:3:18" + said + " A value with its unit stands between quotes, as in bore = \"4 mm\".");
+  CHECK(refusal("format \u00ba= 1\n") == "l.toml:1:8" + said);
+  CHECK(refusal("a = \"\u00b5\" \u00e4\n") == "l.toml:1:9" + said);
+  CHECK(refusal("a = \'\'\'\u00b5'\n\u00e4\'\'\' \u00e4\n") == "l.toml:2:6" + said);
+  // What is wrong before it comes first.
+  CHECK_THAT(refusal("format == 1\nb\u00f6re = 1\n"), Catch::StartsWith("l.toml:1:9: this isn't TOML"));
+  // Between quotes and in comments it is welcome, and so is a mark of the byte order.
+  for (const char* const text :
+       {"\xEF\xBB\xBF"
+        "format = 1 # \u00b0\n",
+        "title = \"\\\"\u00b0\"\n", "title = '\u00b0\\'\n", "title = \"\"\"\u00b0\"\"\"\"\"\n"})
+    CHECK(refusal(text).find("beyond ASCII") == std::string::npos);
+}
