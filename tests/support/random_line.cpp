@@ -13,7 +13,8 @@ using line::Kind;
 
 class Maker {
  public:
-  Maker(std::uint64_t seed, const Wildness& wildness) : random_(seed), wildness_(wildness) {}
+  Maker(std::function<double()> uniform, const Wildness& wildness)
+      : uniform_(std::move(uniform)), wildness_(wildness) {}
 
   line::Line make() {
     const auto size = static_cast<std::size_t>(std::floor(log_between(1.0, static_cast<double>(wildness_.most))));
@@ -27,9 +28,10 @@ class Maker {
   }
 
  private:
-  bool chance(double share) { return random_.uniform() < share; }
-  double between(double a, double b) { return a + (b - a) * random_.uniform(); }
-  double log_between(double a, double b) { return a * std::pow(b / a, random_.uniform()); }
+  std::size_t below(std::size_t count) { return static_cast<std::size_t>(uniform_() * static_cast<double>(count)); }
+  bool chance(double share) { return uniform_() < share; }
+  double between(double a, double b) { return a + (b - a) * uniform_(); }
+  double log_between(double a, double b) { return a * std::pow(b / a, uniform_()); }
   std::string name(const char* word) { return word + std::string(" ") + std::to_string(builder_.line.elements.size()); }
 
   void pump() {
@@ -44,9 +46,9 @@ class Maker {
   /// Puts an element at the newest end, or starts a branch at any end there is.
   void element() {
     const bool branch = chance(0.25);
-    const std::size_t at = branch ? random_.below(open_ends_.size()) : open_ends_.size() - 1;
+    const std::size_t at = branch ? below(open_ends_.size()) : open_ends_.size() - 1;
     const std::string from = open_ends_[at];
-    const double dice = random_.uniform();
+    const double dice = uniform_();
     if (dice < 0.55)
       builder_.tube(name("tube"), log_between(0.1e-3, 20e-3), log_between(2e-3, 3.0));
     else if (dice < 0.65)
@@ -73,7 +75,7 @@ class Maker {
   }
 
   void leak() {
-    switch (random_.below(4)) {
+    switch (below(4)) {
       case 0:
         builder_.leak(hole(log_between(1e-6, 3e-3)));
         break;
@@ -86,7 +88,7 @@ class Maker {
   }
 
   void second_pump() {
-    const std::string target = open_ends_[random_.below(open_ends_.size())];
+    const std::string target = open_ends_[below(open_ends_.size())];
     pump();
     open_ends_.pop_back();
     builder_.tube(name("tube"), log_between(0.5e-3, 10e-3), log_between(0.01, 2.0)).joins(target);
@@ -96,23 +98,23 @@ class Maker {
   /// A tube from one end that joins another makes a loop with a restriction in it.
   void loops() {
     while (chance(0.25)) {
-      const std::string from = open_ends_[random_.below(open_ends_.size())];
-      const std::string to = open_ends_[random_.below(open_ends_.size())];
+      const std::string from = open_ends_[below(open_ends_.size())];
+      const std::string to = open_ends_[below(open_ends_.size())];
       builder_.tube(name("bridge"), log_between(0.1e-3, 20e-3), log_between(2e-3, 1.0)).after(from).joins(to);
     }
   }
 
   void ends() {
-    const std::size_t nozzles = 1 + random_.below(4);
+    const std::size_t nozzles = 1 + below(4);
     for (std::size_t i = 0; i < nozzles; ++i) {
-      const std::string from = i == 0 ? open_ends_.back() : open_ends_[random_.below(open_ends_.size())];
+      const std::string from = i == 0 ? open_ends_.back() : open_ends_[below(open_ends_.size())];
       const double bore = log_between(0.1e-3, 6e-3);
       builder_.nozzle(name("nozzle"), bore, log_between(0.1e-3, 50e-3), bore * between(1.1, 4.0)).after(from);
       if (chance(0.2)) leak();
     }
   }
 
-  study::Random random_;
+  std::function<double()> uniform_;
   Wildness wildness_;
   Builder builder_;
   std::vector<std::string> open_ends_;
@@ -120,7 +122,14 @@ class Maker {
 
 }  // namespace
 
-line::Line random_line(std::uint64_t seed, const Wildness& wildness) { return Maker(seed, wildness).make(); }
+line::Line random_line(const std::function<double()>& uniform, const Wildness& wildness) {
+  return Maker(uniform, wildness).make();
+}
+
+line::Line random_line(std::uint64_t seed, const Wildness& wildness) {
+  study::Random random(seed);
+  return random_line([&random] { return random.uniform(); }, wildness);
+}
 
 std::vector<solve::TipState> random_states(std::uint64_t seed, std::size_t nozzles) {
   study::Random random(seed ^ 0x5bd1e995u);

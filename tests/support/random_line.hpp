@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "line/line.hpp"
@@ -16,6 +17,9 @@ struct Wildness {
 /// A valid line with everything that may go wrong in one: bores from 0.1 to 20 mm, leaks over eight decades, pumps from
 /// 0.05 to 200 L/min, blind branches, check valves, closed and blowing valves. The same for a seed on every machine.
 line::Line random_line(std::uint64_t seed, const Wildness& wildness = {});
+
+/// The same with any other source of numbers in [0, 1): one that a fuzzer steers makes it a fuzzer of lines.
+line::Line random_line(const std::function<double()>& uniform, const Wildness& wildness = {});
 
 /// A state per nozzle, open, part or blocked with equal chance.
 std::vector<solve::TipState> random_states(std::uint64_t seed, std::size_t nozzles);
