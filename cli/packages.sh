@@ -14,6 +14,9 @@ browser_packages="chromium fonts-dejavu-core python3"
 # pinned have their reason in DEVELOPERS.md.
 lint_packages="git clang-format-14 clang-tidy-16 doxygen zsh fish dpkg-dev"
 
+# To fuzz: clang with libFuzzer and its sanitizers, pinned as the lint is.
+fuzz_packages="clang-16 libclang-rt-16-dev"
+
 # say WORDS: a heading for the next step.
 say() { printf '\n== %s\n' "$*"; }
 
