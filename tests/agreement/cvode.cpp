@@ -47,7 +47,7 @@ struct Cvode::Parts {
 };
 
 Cvode::Cvode(Rate rate, std::vector<double> start, double begin, double relative, std::vector<double> absolute,
-             int band)
+             int band, long most)
     : rate_(std::move(rate)), y_(std::move(start)), parts_(std::make_unique<Parts>()) {
   Parts& p = *parts_;
   must(SUNContext_Create(nullptr, &p.context), "SUNContext_Create");
@@ -59,7 +59,7 @@ Cvode::Cvode(Rate rate, std::vector<double> start, double begin, double relative
   must(CVodeInit(p.memory, call_rate, begin, p.y), "CVodeInit");
   must(CVodeSVtolerances(p.memory, relative, p.absolute), "CVodeSVtolerances");
   must(CVodeSetUserData(p.memory, &rate_), "CVodeSetUserData");
-  must(CVodeSetMaxNumSteps(p.memory, 1000000), "CVodeSetMaxNumSteps");
+  must(CVodeSetMaxNumSteps(p.memory, most), "CVodeSetMaxNumSteps");
   p.matrix = band < 0 ? SUNDenseMatrix(n, n, p.context) : SUNBandMatrix(n, band, band, p.context);
   p.solver = band < 0 ? SUNLinSol_Dense(p.y, p.matrix, p.context) : SUNLinSol_Band(p.y, p.matrix, p.context);
   must(CVodeSetLinearSolver(p.memory, p.solver, p.matrix), "CVodeSetLinearSolver");

@@ -12,9 +12,10 @@ class Cvode {
  public:
   using Rate = std::function<void(double t, std::span<const double> y, std::span<double> f)>;
 
-  /// `band`: half width of the Jacobian; negative: dense. `absolute`: error allowed, one per unknown.
+  /// `band`: half width of the Jacobian; negative: dense. `absolute`: error allowed, one per unknown. `most`: steps of
+  /// one advance, after which it throws.
   Cvode(Rate rate, std::vector<double> start, double begin, double relative, std::vector<double> absolute,
-        int band = -1);
+        int band = -1, long most = 1000000);
   ~Cvode();
   Cvode(const Cvode&) = delete;
   Cvode& operator=(const Cvode&) = delete;
