@@ -19,7 +19,7 @@ Evaluation::Evaluation(const Network& network, const Elimination& pattern)
       net(network.nodes.size()),
       through(network.nodes.size()),
       slots_(network.paths.size()),
-      guess_(network.paths.size(), 0.0),
+      last_(network.paths.size()),
       foretold_(network.paths.size(), std::numeric_limits<double>::quiet_NaN()),
       foretold_pull_(network.sources.size(), std::numeric_limits<double>::quiet_NaN()),
       short_(short_conductance(network)) {
@@ -30,6 +30,18 @@ Evaluation::Evaluation(const Network& network, const Elimination& pattern)
     const Ordering::Slot slot = pattern.slot(a, path.b);
     slots_[k] = {slot.from_first, slot.from_second};
   }
+}
+
+double Evaluation::Last::guess(double now_a, double now_b) const {
+  if (pa == 0.0) return m;
+  const double foretold = m + dm_dp1 * (now_a - pa) + dm_dp2 * (now_b - pb);
+  // A tangent followed far leads astray.
+  return foretold * m > 0.0 && std::fabs(foretold - m) < 0.5 * std::fabs(m) ? foretold : m;
+}
+
+void Evaluation::Last::keep(const laws::Flow& f, double scale, double law_flow, double now_a, double now_b) {
+  const double unscaled = scale > 0.0 ? 1.0 / scale : 0.0;
+  *this = {law_flow, f.dm_dp1 * unscaled, f.dm_dp2 * unscaled, now_a, now_b};
 }
 
 void Evaluation::at(const Network& network, const Pressures& x) {
@@ -47,7 +59,10 @@ void Evaluation::at(const Network& network, const Pressures& x) {
     const double pb = b_in ? x.p[path.b] : path.outside_pressure;
     const double low = (a_in ? x.low[path.a] : 0.0) - (b_in ? x.low[path.b] : 0.0);
     laws::Flow& f = flow[k];
-    f = path_flow(path, path_ends(path, pa, pb, low), network.air, short_, guess_[k]);
+    Last& last = last_[k];
+    double guess = last.guess(pa, pb);
+    f = path_flow(path, path_ends(path, pa, pb, low), network.air, short_, guess);
+    last.keep(f, path.scale, guess, pa, pb);
     const double half = 0.5 * std::fabs(f.m);
     if (a_in) {
       net[path.a] -= f.m;
@@ -96,7 +111,8 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
     if (path.mode == Mode::closed) continue;
     // As if no cracking pressure held a check valve shut.
     const laws::Ends ends(high + cracking_of(path), low, high - low);
-    const double m = path_flow(path, ends, network.air, short_, guess_[k]).m;
+    const double m = path_flow(path, ends, network.air, short_, last_[k].m).m;
+    last_[k].pa = 0.0;
     const double secant = m / ((high - low) * (high + low));
     secants_[k] = secant;
     if (path.a != outside && path.b != outside) {

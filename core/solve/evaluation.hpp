@@ -58,8 +58,17 @@ class Evaluation {
     int ab = -1;  ///< coupling index of the slope with p_a; -1: one end is outside, or the two are one place
     int ba = -1;
   };
+  /// A path as it was evaluated last: its tangent there foretells the flow at pressures nearby, which saves the laws
+  /// that iterate a trial or two.
+  struct Last {
+    double m = 0.0, dm_dp1 = 0.0, dm_dp2 = 0.0;  ///< of the law, without the path's factor
+    double pa = 0.0, pb = 0.0;                   ///< [Pa]; pa = 0: no tangent, only a flow
+
+    double guess(double now_a, double now_b) const;
+    void keep(const laws::Flow& f, double scale, double law_flow, double now_a, double now_b);
+  };
   std::vector<Place> slots_;  ///< per path: coupling towards the pump-side node from the tip-side node (or its mouth)
-  std::vector<double> guess_;
+  std::vector<Last> last_;
   std::vector<double> secants_;        ///< per path [kg/(s Pa^2)]: those of the start
   std::vector<double> foretold_;       ///< per path [kg/s]; not a number: nothing
   std::vector<double> foretold_pull_;  ///< per source
