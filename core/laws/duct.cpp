@@ -26,8 +26,7 @@ class Downhill {
         c_(air.rt * air.viscosity * duct.length / (duct.bore * duct.bore)),
         re_(duct.bore / air.viscosity),
         kn_(2.0 * air.slip / duct.bore),
-        roughness_(duct.roughness / duct.bore),
-        length_ratio_(duct.length / duct.bore),
+        duct_(duct),
         area_(0.25 * std::numbers::pi * duct.bore * duct.bore) {}
 
   Flow solve(double guess) {
@@ -35,6 +34,7 @@ class Downhill {
     // G sqrt(R T) bounds the choking pressure from above, so at or below p2 there is no choking to look for.
     if (laminar * re_ * (1.0 + 8.0 * knudsen_) < surely_laminar && laminar * laminar * rt_ <= ends_.p2 * ends_.p2)
       return flow(laminar);
+    roughness_ = duct_.roughness / duct_.bore;
     // Bounds that hold for every exit pressure: friction at least laminar, and sonic-like speed G sqrt(R T) = p1.
     const double viscous = ends_.p1 * (ends_.p1 + 8.0 * kn_) / (64.0 * c_);
     const double top = std::min(viscous, ends_.p1 / std::sqrt(rt_));
@@ -46,8 +46,8 @@ class Downhill {
   /// Exact while the flow is laminar and not choked: F is then a parabola in G. Leaves the state that flow() needs.
   double laminar_flux() {
     set_exit(ends_.p2, ends_.drop);
-    const double s = 1.0 + 8.0 * knudsen_;
-    friction_ = {64.0 / s, 0.0, -512.0 / (s * s)};
+    const double g = 64.0 / (1.0 + 8.0 * knudsen_);
+    friction_ = {g, 0.0, -0.125 * g * g};
     const double linear = c_ * friction_.g;
     const double quadratic = rt_ * (loss_ + 2.0 * log_ratio_);
     const double rise = ends_.drop * sum_;
@@ -61,25 +61,27 @@ class Downhill {
     double flux = laminar;
     for (int i = 0; i < 3 && flux * re_ > 2000.0; ++i) {
       const double friction = 0.3164 / std::sqrt(std::sqrt(flux * re_));
-      const double heads = friction * length_ratio_ + loss_ + 2.0 * log_ratio_;
+      const double heads = friction * (duct_.length / duct_.bore) + loss_ + 2.0 * log_ratio_;
       flux = std::min(laminar, std::sqrt(ends_.drop * sum_ / (rt_ * heads)));
     }
     return flux;
   }
 
   Residual residual(double flux) {
+    const bool was_choked = choked_;
     choked_ = false;
     if (flux * flux * rt_ > ends_.p2 * ends_.p2) {
       const double limit = std::min(choking_pressure(flux), ends_.p1);
       choked_ = limit > ends_.p2;
       if (choked_) set_exit(limit, ends_.p1 - limit);
     }
-    if (!choked_) set_exit(ends_.p2, ends_.drop);
+    if (was_choked && !choked_) set_exit(ends_.p2, ends_.drop);  // laminar_flux() has set it for the first trial
     const double re = flux * re_;
     friction_ = churchill(re, roughness_, knudsen_);
     const double inertia = flux * rt_ * (loss_ + 2.0 * log_ratio_);
     slope_ = c_ * (friction_.g + re * friction_.dg_dre) + 2.0 * inertia;
-    return {flux * (c_ * friction_.g + inertia) - drop_ * sum_, slope_};
+    const double level = flux * (c_ * friction_.g + inertia);
+    return {level - drop_ * sum_, slope_, choked_ ? 0.0 : level};
   }
 
   /// The pe at which dF/dpe = 2 pe - 2 G^2 R T/pe + 2 t = 0, where 2 t is the change of the slip factor with the mean
@@ -112,18 +114,19 @@ class Downhill {
     const double slip = -flux * c_ * friction_.dg_dkn * knudsen_ / sum_;
     const double by_p1 = kinetic / ends_.p1 - 2.0 * ends_.p1 + slip;
     const double by_p2 = choked_ ? 0.0 : 2.0 * exit_ - kinetic / exit_ + slip;
-    return {area_ * flux, -area_ * by_p1 / slope_, -area_ * by_p2 / slope_};
+    const double per_slope = area_ / slope_;
+    return {area_ * flux, -by_p1 * per_slope, -by_p2 * per_slope};
   }
 
   Ends ends_;
-  double loss_;          // K
-  double rt_;            // R T
-  double c_;             // R T mu L/D^2
-  double re_;            // Re/G
-  double kn_;            // Kn (p1 + pe)
-  double roughness_;     // eps/D
-  double length_ratio_;  // L/D
+  double loss_;  // K
+  double rt_;    // R T
+  double c_;     // R T mu L/D^2
+  double re_;    // Re/G
+  double kn_;    // Kn (p1 + pe)
+  const Duct& duct_;
   double area_;
+  double roughness_ = 0.0;  // eps/D, once it is needed
 
   // At the trial flux tried last:
   bool choked_ = false;

@@ -1,4 +1,5 @@
 #pragma once
+#include <cmath>
 
 namespace airtally::laws {
 
@@ -21,5 +22,8 @@ Inlet inlet_at(double mach, double p1, double entrance, double sonic);
 /// x^(gamma/(gamma-1)) (1 - y) = K (gamma/2) y, x = 1 + a y, y = M^2 (from dG/dM = 0).
 /// Tested through choked_flow() by tests/laws/passage_test.cpp.
 double largest_mach(double entrance);
+
+/// A Mach number surely below that, by at most 15 %: without a search.
+inline double below_largest_mach(double entrance) { return 0.95 / std::sqrt(1.0 + 0.72 * entrance); }
 
 }  // namespace airtally::laws

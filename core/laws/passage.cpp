@@ -40,20 +40,35 @@ class Downhill {
         area_(0.25 * std::numbers::pi * passage.bore * passage.bore) {}
 
   Flow solve(double guess) {
-    const double top = largest_mach(entrance_);
     // At no drop the root is 0 itself, which a search from a guess above would approach for ever.
-    const double start = ends_.drop == 0.0 ? 0.0 : guess > 0.0 ? mach_of(guess / area_, top) : first_guess();
-    const double mach = rising_root([this](double m) { return residual(m); }, top, start);
-    const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
-    const double per_p1 = in.flux / ends_.p1;
+    if (ends_.drop == 0.0) {
+      residual(0.0);
+      return flow(0.0);
+    }
+    // Few flows come near the inlet's own limit, which takes a search of its own to find.
+    const double below_top = below_largest_mach(entrance_);
+    const double start = guess > 0.0 ? mach_of(guess / area_, below_top) : std::min(first_guess(), below_top);
+    const auto trial = [this](double m) { return residual(m); };
+    double mach = rising_root(trial, below_top, start);
+    if (mach < below_top) return flow(mach);
+    const double top = largest_mach(entrance_);
+    mach = rising_root(trial, top, below_top);
+    if (mach < top) return flow(mach);
     // At the inlet's own limit the flow is p1 times a constant, whatever p2.
-    if (mach >= top) return {area_ * in.flux, area_ * per_p1, 0.0};
-    // At fixed M1 both G and P1 are proportional to p1.
-    const double mach_by_p1 = -change(inlet_.flux / ends_.p1, inlet_.dense / ends_.p1) / slope_;
-    return {area_ * in.flux, area_ * (per_p1 + in.d_flux * mach_by_p1), -area_ * in.d_flux * by_p2() / slope_};
+    const Inlet in = inlet_at(top, ends_.p1, entrance_, sonic_);
+    return {area_ * in.flux, area_ * in.flux / ends_.p1, 0.0};
   }
 
  private:
+  /// The flow at the root, from the state of the last trial, which lies within 1e-8 of it.
+  Flow flow(double mach) const {
+    const double flux = inlet_.flux + inlet_.d_flux * (mach - tried_);
+    // At fixed M1 both G and P1 are proportional to p1.
+    const double mach_by_p1 = -change(inlet_.flux / ends_.p1, inlet_.dense / ends_.p1) / slope_;
+    return {area_ * flux, area_ * (flux / ends_.p1 + inlet_.d_flux * mach_by_p1),
+            -area_ * inlet_.d_flux * by_p2() / slope_};
+  }
+
   /// A Mach number from the sum of friction (laminar, or Blasius' where that is more) and velocity heads at the inlet's
   /// density, a parabola in G. That G is too great at high speed; taking all of p1 as static pressure makes up for it.
   double first_guess() const {
@@ -76,14 +91,17 @@ class Downhill {
   /// The Mach number at which the inlet passes `flux`, roughly, by a few Newton steps held below `top`.
   double mach_of(double flux, double top) const {
     double mach = std::min(flux / (ends_.p1 * sonic_), top);
-    for (int i = 0; i < 4 && mach < top && mach > 0.01; ++i) {
+    for (int i = 0; i < 4 && mach < top && mach > 0.001; ++i) {
       const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
-      mach = std::min(mach + (flux - in.flux) / in.d_flux, top);
+      const double step = (flux - in.flux) / in.d_flux;
+      mach = std::min(mach + step, top);
+      if (std::abs(step) < 1e-4 * mach) break;  // the next would be its square
     }
     return mach;
   }
 
   Residual residual(double mach) {
+    tried_ = mach;
     inlet_ = inlet_at(mach, ends_.p1, entrance_, sonic_);
     kinetic_ = inlet_.flux * inlet_.flux * rt_;
     const double by_pressure = 0.5 * (ends_.p2 + std::sqrt(ends_.p2 * ends_.p2 + 4.0 * a * kinetic_ / gamma));
@@ -91,14 +109,15 @@ class Downhill {
     choked_ = by_sound > by_pressure;
     dense_ = choked_ ? by_sound : by_pressure;
     // P = p + a N/(gamma P) at both ends, so P1 - P2 follows from p1 - p2 without cancellation.
-    const double difference = choked_
-                                  ? inlet_.dense - dense_
-                                  : (ends_.drop - inlet_.loss) / (1.0 + a * kinetic_ / (gamma * inlet_.dense * dense_));
+    const double stretch = 1.0 + a * kinetic_ / (gamma * inlet_.dense * dense_);
+    const double difference = choked_ ? inlet_.dense - dense_ : (ends_.drop - inlet_.loss) / stretch;
     friction_ = churchill(inlet_.flux * re_, roughness_);
     log_ratio_ = std::log1p(difference / dense_);
     slope_ = change(inlet_.d_flux, inlet_.d_dense);
-    return {inlet_.flux * c_ * friction_.g + kinetic_ * fanno * log_ratio_ - difference * (inlet_.dense + dense_),
-            slope_};
+    const double sum = inlet_.dense + dense_;
+    const double value = inlet_.flux * c_ * friction_.g + kinetic_ * fanno * log_ratio_ - difference * sum;
+    // But for compressibility the drop is the constant that friction and heads come up to.
+    return {value, slope_, choked_ ? 0.0 : value + ends_.drop / stretch * sum};
   }
 
   /// dF for a change of G and P1, with p2 held.
@@ -126,6 +145,7 @@ class Downhill {
   double area_;
 
   // At the Mach number tried last:
+  double tried_ = 0.0;
   Inlet inlet_{};
   bool choked_ = false;
   double kinetic_ = 0.0;    // N = G^2 R T
