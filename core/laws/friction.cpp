@@ -20,23 +20,32 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   require(relative_roughness >= 0.0 && relative_roughness <= 0.1, "Relative roughness must lie between 0 and 0.1.");
   require(knudsen >= 0.0, "A Knudsen number must not be negative.");
   const double s = 1.0 + 8.0 * knudsen;
-  const double laminar = 64.0 / s;
-  if (reynolds * s < surely_laminar) return {laminar, 0.0, -8.0 * laminar / s};
+  const double per_s = 1.0 / s;
+  const double laminar = 64.0 * per_s;
+  if (reynolds * s < surely_laminar) return {laminar, 0.0, -8.0 * laminar * per_s};
 
   // With q = (A + B)^-1.5/(8/(Re s))^12 the formula reads g = (64/s)(1 + q)^(1/12). The whole powers are written as
-  // products, the others with logarithms: std::pow would cost several times as much.
-  const double smooth = std::exp(0.9 * std::log(7.0 / reynolds));
-  const double inside = smooth + 0.27 * relative_roughness;
-  const double logarithm = -std::log(inside);
+  // products, the others with logarithms: std::pow would cost several times as much. The rounding of 1 + q is of the
+  // order of that of g, so log1p would gain nothing.
+  const double per_re = 1.0 / reynolds;
+  const double log_smooth = 0.9 * std::log(7.0 * per_re);
+  double logarithm = -log_smooth, smooth_share = 1.0;  // the share of (7/Re)^0.9 in the sum with the roughness
+  if (relative_roughness > 0.0) {
+    const double smooth = std::exp(log_smooth);
+    const double inside = smooth + 0.27 * relative_roughness;
+    logarithm = -std::log(inside);
+    smooth_share = smooth / inside;
+  }
   const double a = pow16(2.457 * logarithm);
-  const double b = pow16(37530.0 / reynolds);
-  const double q = pow12(reynolds * s / 8.0) / ((a + b) * std::sqrt(a + b));
-  const double g = laminar * std::exp(std::log1p(q) / 12.0);
+  const double b = pow16(37530.0 * per_re);
+  const double sum = a + b;
+  const double q = pow12(reynolds * s * 0.125) / (sum * std::sqrt(sum));
+  const double g = laminar * std::exp(std::log(1.0 + q) * (1.0 / 12.0));
 
-  const double dlna_dlnre = 16.0 * 0.9 * smooth / (inside * logarithm);
-  const double dlnq_dlnre = 12.0 - 1.5 * (a * dlna_dlnre - 16.0 * b) / (a + b);
-  const double turbulent = q / (1.0 + q);
-  return {g, g * turbulent * dlnq_dlnre / (12.0 * reynolds), -8.0 * g / (s * (1.0 + q))};
+  const double dlna_dlnre = 16.0 * 0.9 * smooth_share / logarithm;
+  const double dlnq_dlnre = 12.0 - 1.5 * (a * dlna_dlnre - 16.0 * b) / sum;
+  const double per_1q = 1.0 / (1.0 + q);
+  return {g, g * q * per_1q * dlnq_dlnre * per_re * (1.0 / 12.0), -8.0 * g * per_s * per_1q};
 }
 
 }  // namespace airtally::laws

@@ -9,9 +9,9 @@ struct Friction {
   double dg_dkn;  ///< slope with the Knudsen number [-]
 };
 
-/// Below this value of Re (1 + 8 Kn) the turbulent part of Churchill's formula is less than 1e-19 of the laminar one:
-/// far below rounding (it goes as Re^36 and is 2e-14 of it at Re = 1000).
-inline constexpr double surely_laminar = 700.0;
+/// Below this value of Re (1 + 8 Kn) the turbulent part of Churchill's formula is less than 1e-16 of the laminar one:
+/// below rounding (it goes as Re^36 and is 2e-14 of it at Re = 1000).
+inline constexpr double surely_laminar = 850.0;
 
 /// Darcy friction factor f times Reynolds number by Churchill's formula over all regimes:
 ///
