@@ -55,7 +55,12 @@ std::size_t beyond_ascii(std::string_view text) {
   std::size_t i = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
   while (i < text.size()) {
     const char c = text[i];
-    if (static_cast<unsigned char>(c) >= 0x80) return i;
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte >= 0x80) {
+      const bool begins = byte >= 0xC2 && byte <= 0xF4 && i + 1 < text.size();
+      const bool goes_on = begins && (static_cast<unsigned char>(text[i + 1]) & 0xC0U) == 0x80U;
+      return goes_on ? i : std::string_view::npos;  // not UTF-8: the parser says so
+    }
     if (c == '#') {
       i = std::min(text.find('\n', i), text.size());
     } else if (c == '"' || c == '\'') {
