@@ -59,6 +59,11 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
     out.close();
   }
+  if (found.joint && found.joint->tube_wins()) {
+    out.open("li").text("A twisted tube in the joint's place would cost a placement less; weigh both: ");
+    command(out, "airtally joint " + typed_file(found.line));
+    out.close();
+  }
   out.open("li").text("Before you buy or change anything, try it here: ");
   command(out, "airtally rank " + typed_file(found.line) + " --set \"NAME.KEY=VALUE\"");
   out.close().close();

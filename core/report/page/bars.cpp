@@ -31,8 +31,9 @@ Span span_of(const BarBlock& block) {
 
 class Block {
  public:
-  Block(Markup& out, const BarBlock& block, const Units& units, double left, double width, double top)
-      : out_(out), block_(block), units_(units), span_(span_of(block)), left_(left), top_(top) {
+  Block(Markup& out, const BarBlock& block, const std::vector<std::string>& names, const Units& units, double left,
+        double width, double top)
+      : out_(out), block_(block), names_(names), units_(units), span_(span_of(block)), left_(left), top_(top) {
     for (const auto& bar : block.bars)
       if (bar) largest_ = std::max(largest_, std::abs(bar->size));
     number_ = text_width(block.vacuum ? "+000.0" : longest(), size) + 8.0;
@@ -47,6 +48,13 @@ class Block {
       const Bar& bar = *block_.bars[k];
       const double y = top_ + head + row_height * (static_cast<double>(k) + 0.5);
       const double a = px(std::min(bar.from, bar.from + bar.size)), b = px(std::max(bar.from, bar.from + bar.size));
+      out_.open("g", {{"class", "reads"}});
+      reads(bar, names_.at(k));
+      out_.leaf("rect", {{"x", number(left_)},
+                         {"y", number(y - 0.5 * row_height)},
+                         {"width", number(room_ + number_)},
+                         {"height", number(row_height)},
+                         {"class", "hit"}});
       out_.leaf("rect", {{"x", number(a)},
                          {"y", number(y - 0.5 * thick)},
                          {"width", number(std::max(1.0, b - a))},
@@ -54,7 +62,25 @@ class Block {
                          {"class", fmt::format("bar c{}", bar.colour)}});
       if (bar.band) whisker(*bar.band, y);
       write_number(bar, b, y);
+      out_.close();
     }
+  }
+
+  /// What a pointer reads on a row: its name, and the number with its unit and band.
+  void reads(const Bar& bar, const std::string& name) {
+    if (!block_.vacuum) {
+      out_.element("title", name + ", " + block_.title + ": " + bar.text + ' ' + block_.unit);
+      return;
+    }
+    units_.said(out_, "title", [&](const Look& look) {
+      const Scale scale = vacuum_scale(look, largest_);
+      std::string text =
+          name + ", " + block_.title + ": " + (bar.gain && bar.size > 0.0 ? "+" : "") + scale.text(bar.size);
+      if (bar.band)
+        text += ", nine in ten " + scale.number(bar.band->low - bar.from) + " .. " +
+                scale.number(bar.band->high - bar.from);
+      return text;
+    });
   }
 
  private:
@@ -95,6 +121,7 @@ class Block {
 
   Markup& out_;
   const BarBlock& block_;
+  const std::vector<std::string>& names_;
   const Units& units_;
   Span span_;
   double left_, top_, number_ = 0.0, room_ = 0.0, largest_ = 0.0;
@@ -123,7 +150,8 @@ std::string bars_drawn(const std::string& id, const std::string& title, const st
   for (std::size_t k = 0; k < blocks.size(); ++k) {
     const double shift = static_cast<double>(k);
     if (k == 0 || !beside) names_of(out, names, left - 10.0, beside ? 0.0 : high * shift);
-    Block(out, blocks[k], units, beside ? left + (each + gap) * shift : left, each, beside ? 0.0 : high * shift).draw();
+    Block(out, blocks[k], names, units, beside ? left + (each + gap) * shift : left, each, beside ? 0.0 : high * shift)
+        .draw();
   }
   out.close();
   return out.take();

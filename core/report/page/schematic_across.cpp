@@ -99,7 +99,7 @@ class Across {
   }
 
   void leak(std::size_t i, double x, double y) {
-    parts_.arrow(out_, x, y - 46.0, x, y - 2.0, parts_.state(i).leak);
+    parts_.arrow(out_, x, y - 46.0, x, y - 2.0, parts_.state(i).leak, parts_.leak_says(i));
     if (!parts_.worth_a_number(i)) return;
     const std::string text = parts_.leak_text(i);
     const double w = text_width(text, 11.0);

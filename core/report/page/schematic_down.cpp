@@ -82,7 +82,7 @@ class Down {
     parts_.name(out_, i, text_x_, centre + 4.0, width_ - text_x_ - 84.0, 1, "start");
     if (parts_.leaks(i)) {
       const double ly = y + row - (tip != nullptr ? 22.0 : 4.0);
-      parts_.arrow(out_, x + 42.0, ly, x + 2.0, ly, parts_.state(i).leak);
+      parts_.arrow(out_, x + 42.0, ly, x + 2.0, ly, parts_.state(i).leak, parts_.leak_says(i));
       if (parts_.worth_a_number(i))
         label(out_, std::max(text_x_, x + 48.0), ly + 3.0, "leak " + parts_.leak_text(i), "start", "leak");
     }

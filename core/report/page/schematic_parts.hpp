@@ -26,8 +26,10 @@ class SchematicParts {
   void name(Markup& out, std::size_t i, double x, double y, double room, std::size_t rows,
             std::string_view anchor) const;
   void vacuum(Markup& out, double pa, double x, double y, std::string_view anchor, std::string_view kind) const;
-  /// An arrow of air from one point to another, its head at the second.
-  void arrow(Markup& out, double x1, double y1, double x2, double y2, double flow) const;
+  /// An arrow of air from one point to another, its head at the second; who points at it reads what `says`.
+  void arrow(Markup& out, double x1, double y1, double x2, double y2, double flow, const std::string& says) const;
+  /// "rotary joint: 2.15 L/min".
+  std::string leak_says(std::size_t i) const;
   /// What is at a nozzle's mouth, with the mouth at the origin and the flow coming in from the right.
   void mouth(Markup& out, const solve::Tip& tip) const;
 
