@@ -51,17 +51,15 @@ double StandIn::value(Eigen::Index k, double w, double pump) const {
   return w;
 }
 
-double StandIn::stretch(Eigen::Index k, double z, double v, double pump) const {
+double StandIn::stretch(Eigen::Index k, double z, double v, double w, double pump) const {
   const Unknown& unknown = suspects_->unknowns[static_cast<std::size_t>(k)];
-  const double slope = unknown.prior.slope(z);
+  const double slope = unknown.prior.slope(z, v);
   switch (unknown.what) {
     case What::leak:
     case What::seal:
       return slope / pump;
-    case What::blockage: {
-      const double power = power_[static_cast<std::size_t>(k)], drop = small_drop * std::pow(v, power);
-      return -drop * power / (v * (1.0 + drop) * (1.0 + drop)) * slope;
-    }
+    case What::blockage:  // w = 1/(1 + d) with d = small_drop v^power: dw/dv = -d power/(v (1 + d)^2)
+      return -power_[static_cast<std::size_t>(k)] * w * (1.0 - w) / v * slope;
     case What::pump_flow:
     case What::pump_vacuum:
       return slope / v;

@@ -18,7 +18,8 @@ constexpr int sharings = 6;
 
 bool Population::accept(double log_ratio) {
   ++tried;
-  if (!(std::log1p(-normals_.uniform()) < log_ratio)) return false;
+  const double chance = 1.0 - normals_.uniform();
+  if (!(log_ratio >= 0.0) && !(std::log(chance) < log_ratio)) return false;
   ++taken;
   return true;
 }
@@ -118,7 +119,8 @@ void Population::counterweigh(Stand& stand, double& mixture, double t) {
   const Prior& prior = suspects_->unknowns[static_cast<std::size_t>(a)].prior;
   const double drawn = kept * stand.z[a] + std::sqrt(1.0 - kept * kept) * normals_.normal();
   const double drawn_value = prior.at(drawn);
-  Eigen::VectorXd w = stand.w;
+  Eigen::VectorXd& w = w_;
+  w = stand.w;
   w[a] = stand_in_->coordinate(a, drawn_value, pump);
   const double step = w[a] - stand.w[a];
   bool there = false;
@@ -136,12 +138,14 @@ void Population::counterweigh(Stand& stand, double& mixture, double t) {
   const double new_pump = stand_in_->pump() < 0 ? 1.0 : scratch_.values[stand_in_->pump()];
   const double back_value = stand_in_->value(a, stand.w[a], new_pump), back = prior.z_of(back_value);
   if (!(std::fabs(back) < 5.9)) return;
-  const auto log_draw = [&](double from, double to, double value, double at_pump) {
+  const auto log_draw = [&](double from, double to) {
     const double away = to - kept * from;
-    return -0.5 * away * away / (1.0 - kept * kept) - std::log(std::fabs(stand_in_->stretch(a, to, value, at_pump)));
+    return -0.5 * away * away / (1.0 - kept * kept);
   };
-  const double ratio = log_draw(scratch_.z[a], back, back_value, new_pump) -
-                       log_draw(stand.z[a], drawn, drawn_value, pump) + stand.log_stretch() - scratch_.log_stretch();
+  const double stretched = stand_in_->stretch(a, drawn, drawn_value, w[a], pump) /
+                           stand_in_->stretch(a, back, back_value, stand.w[a], new_pump);
+  const double ratio = log_draw(scratch_.z[a], back) - log_draw(stand.z[a], drawn) +
+                       std::log(std::fabs(stretched) * stand.stretch_over(scratch_));
   if (std::isfinite(ratio)) go(stand, mixture, t, ratio);
 }
 

@@ -80,7 +80,7 @@ class Population {
   std::vector<Eigen::Index> informed_;  // unknowns that any reading depends on
   Stand scratch_;
   Step step_;
-  Eigen::VectorXd r_;
+  Eigen::VectorXd r_, w_;
   Eigen::MatrixXd slopes_;
 };
 

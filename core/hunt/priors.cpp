@@ -65,16 +65,16 @@ double Prior::at(double z) const {
   return middle;
 }
 
-double Prior::slope(double z) const {
+double Prior::slope(double z, double value) const {
   switch (shape) {
     case Shape::log_normal:
-      return spread * at(z);
+      return spread * value;
     case Shape::range:
-      return power * at(z) * (high - low) * density(z) / (low + (high - low) * phi(z));
+      return power * value * (high - low) * density(z) / (low + (high - low) * phi(z));
     case Shape::wear:
-      return -spread * middle * std::exp(spread * z) * at(z);
+      return -spread * middle * std::exp(spread * z) * value;
     case Shape::soft_wear:
-      return -middle * spread / (std::numbers::ln2 * (1.0 + std::exp(-spread * z))) * at(z);
+      return -middle * spread / (std::numbers::ln2 * (1.0 + std::exp(-spread * z))) * value;
     case Shape::normal:
       return spread;
   }

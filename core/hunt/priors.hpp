@@ -20,7 +20,8 @@ struct Prior {
   double top = 1.0;                           // wear, soft_wear
 
   double at(double z) const;
-  double slope(double z) const;  ///< d at/dz
+  double slope(double z) const { return slope(z, at(z)); }  ///< d at/dz
+  double slope(double z, double value) const;               ///< the same where at(z) is known to be `value`
   /// The z of a value that the prior can take; values beyond its ends give z = -6 or 6.
   double z_of(double value) const;
 };

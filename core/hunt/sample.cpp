@@ -179,6 +179,7 @@ SampleOptions quick_options(std::uint64_t seed) {
   options.count = 192;
   options.populations = 2;
   options.sweeps = 1;
+  options.blocks = 2;
   options.rounds = 1;
   options.passes = 0;
   options.seed = seed;

@@ -49,6 +49,15 @@ Eigen::MatrixXd kinship_of(const Eigen::MatrixXd& gram) {
 
 StandIn::StandIn(const Suspects& suspects, const std::vector<Reading>& readings, const std::vector<double>& noise)
     : suspects_(&suspects), readings_(readings), noise_(noise), power_(suspects.unknowns.size(), 0.0) {
+  value_.resize(static_cast<Eigen::Index>(readings.size()));
+  per_noise_.resize(value_.size());
+  for (Eigen::Index i = 0; i < value_.size(); ++i) {
+    const auto r = static_cast<std::size_t>(i);
+    value_[i] = readings[r].value;
+    per_noise_[i] = 1.0 / noise[r];
+    if (readings[r].instrument == Instrument::current) currents_.push_back(i);
+    if (readings[r].instrument == Instrument::flow) flows_.push_back(i);
+  }
   for (const Reading& reading : readings)
     for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
       const Unknown& u = suspects.unknowns[k];
@@ -77,7 +86,7 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
   for (Eigen::Index k = 0; k < n; ++k) {
     const double v = at(k);
     anchor.w[k] = coordinate(k, v, pump);
-    dw[k] = stretch(k, z[k], v, pump);
+    dw[k] = stretch(k, z[k], v, anchor.w[k], pump);
     anchor.loose[k] = dw[k] == 0.0 ? 1e300 : 1.0 / (dw[k] * dw[k]);
   }
   anchor.base.resize(m);
@@ -111,23 +120,22 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
     anchors_.push_back(std::move(anchor));
 }
 
-double StandIn::bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::Index i) const {
-  return readings_[static_cast<std::size_t>(i)].instrument == Instrument::current
-             ? eta[i]
-             : std::exp(std::min(eta[i], anchor.base[i] + 3.0));
+/// Readings without their offsets; all exponentials at once, as they are what the walk spends most on.
+void StandIn::bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::ArrayXd& out) const {
+  out = eta.array().min(anchor.base.array() + 3.0).exp();
+  for (const Eigen::Index i : currents_) out[i] = eta[i];
 }
 
-double StandIn::misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
-                       double moved) const {
-  double sum = 0.0;
-  for (std::size_t r = 0; r < readings_.size(); ++r) {
-    const double bare_one = bare(anchor, eta, static_cast<Eigen::Index>(r));
-    const double offset = values[static_cast<Eigen::Index>(offset_[r])];
-    const double shown = readings_[r].instrument == Instrument::flow ? bare_one * (1.0 + offset) : bare_one + offset;
-    const double off = (shown - readings_[r].value) / noise_[r];
-    sum += off * off;
-  }
-  return sum / (1.0 + doubt * doubt * moved);
+double StandIn::misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values, double moved,
+                       Eigen::ArrayXd& shown) const {
+  bare(anchor, eta, shown);
+  const auto offset = [&](Eigen::Index i) {
+    return values[static_cast<Eigen::Index>(offset_[static_cast<std::size_t>(i)])];
+  };
+  // A flow meter is off by a share of what it shows: b (1 + o) = (b + (b - 1) o) + o, so that all may add their own o.
+  for (const Eigen::Index i : flows_) shown[i] += (shown[i] - 1.0) * offset(i);
+  for (Eigen::Index i = 0; i < shown.size(); ++i) shown[i] += offset(i);
+  return ((shown - value_) * per_noise_).square().sum() / (1.0 + doubt * doubt * moved);
 }
 
 void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
@@ -136,12 +144,14 @@ void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const 
   const double trust = 1.0 / std::sqrt(1.0 + doubt * doubt * moved);
   const Eigen::Index n = w.size();
   residuals.resize(static_cast<Eigen::Index>(readings_.size()));
+  Eigen::ArrayXd without_offset;
+  bare(anchor, eta, without_offset);
   slopes.resize(residuals.size(), n);
   for (std::size_t r = 0; r < readings_.size(); ++r) {
     const auto i = static_cast<Eigen::Index>(r);
     const auto own = static_cast<Eigen::Index>(offset_[r]);
     const Instrument instrument = readings_[r].instrument;
-    const double bare_one = bare(anchor, eta, i);
+    const double bare_one = without_offset[i];
     const double factor = instrument == Instrument::flow ? 1.0 + values[own] : 1.0;
     const double shown = instrument == Instrument::flow ? bare_one * factor : bare_one + values[own];
     const double scale = trust / noise_[r];

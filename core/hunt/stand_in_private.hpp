@@ -40,26 +40,31 @@ class StandIn {
   Eigen::Index pump() const { return pump_; }
   /// Whether w of an unknown is its value over the pump's factor.
   bool per_pump(Eigen::Index k) const;
-  /// w of unknown k with value v, the pump's factor being `pump`; the value of a w; d w/dz.
+  /// w of unknown k with value v, the pump's factor being `pump`; the value of a w; dw/dz where z, v and w belong
+  /// together.
   double coordinate(Eigen::Index k, double v, double pump) const;
   double value(Eigen::Index k, double w, double pump) const;
-  double stretch(Eigen::Index k, double z, double v, double pump) const;
+  double stretch(Eigen::Index k, double z, double v, double w, double pump) const;
 
   /// Sum of squares of the residuals with the anchor's values `eta`, unknowns at `values`, readings moved by `moved`.
-  double misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values, double moved) const;
+  /// `shown` is room to work in.
+  double misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values, double moved,
+                Eigen::ArrayXd& shown) const;
   /// The residuals themselves, and their slopes with z at `w`, `dw`, without how the doubt changes.
   void linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
                  const Eigen::VectorXd& w, const Eigen::VectorXd& dw, double moved, Eigen::VectorXd& r,
                  Eigen::MatrixXd& slopes) const;
 
  private:
-  double bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::Index i) const;
+  void bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::ArrayXd& out) const;
 
   const Suspects* suspects_;
   std::vector<Reading> readings_;
   std::vector<double> noise_;
-  std::vector<std::size_t> offset_;  ///< per reading: the unknown that is its instrument's error
-  std::vector<double> power_;        ///< per unknown: of the open fraction
+  Eigen::ArrayXd value_, per_noise_;            ///< per reading: what was read; one over its standard deviation
+  std::vector<Eigen::Index> currents_, flows_;  ///< readings of ammeters and of flow meters
+  std::vector<std::size_t> offset_;             ///< per reading: the unknown that is its instrument's error
+  std::vector<double> power_;                   ///< per unknown: of the open fraction
   Eigen::Index pump_ = -1;
   std::vector<Anchor> anchors_;
 };

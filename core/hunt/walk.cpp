@@ -19,7 +19,7 @@ bool finish(const StandIn& stand_in, Stand& stand) {
   const StandIn::Anchor& anchor = anchors[static_cast<std::size_t>(stand.anchor)];
   stand.eta = anchor.base;
   stand.eta.noalias() += anchor.slopes * (stand.w - anchor.w);
-  stand.misfit = stand_in.misfit(anchor, stand.eta, stand.values, nearest);
+  stand.misfit = stand_in.misfit(anchor, stand.eta, stand.values, nearest, stand.shown);
   stand.squares = stand.z.squaredNorm();
   return std::isfinite(stand.misfit);
 }
@@ -37,7 +37,7 @@ bool put(const StandIn& stand_in, const Eigen::VectorXd& z, Stand& stand) {
   const double pump = stand_in.pump() < 0 ? 1.0 : stand.values[stand_in.pump()];
   for (Eigen::Index k = 0; k < n; ++k) {
     stand.w[k] = stand_in.coordinate(k, stand.values[k], pump);
-    stand.dw[k] = stand_in.stretch(k, z[k], stand.values[k], pump);
+    stand.dw[k] = stand_in.stretch(k, z[k], stand.values[k], stand.w[k], pump);
   }
   return finish(stand_in, stand);
 }
@@ -54,7 +54,7 @@ bool put_coordinates(const StandIn& stand_in, const Stand& from, const Eigen::Ve
     stand.values[k] = stand_in.value(k, w[k], pump);
     stand.z[k] = from.dw[k] == 0.0 ? from.z[k] : prior.z_of(stand.values[k]);
     if (!(std::fabs(stand.z[k]) < farthest)) return false;
-    stand.dw[k] = stand_in.stretch(k, stand.z[k], stand.values[k], pump);
+    stand.dw[k] = stand_in.stretch(k, stand.z[k], stand.values[k], w[k], pump);
   }
   return finish(stand_in, stand);
 }
@@ -71,7 +71,7 @@ bool put_some(const StandIn& stand_in, const Stand& from, std::span<const Eigen:
     stand.z[k] = z[i];
     stand.values[k] = stand_in.suspects().unknowns[static_cast<std::size_t>(k)].prior.at(z[i]);
     stand.w[k] = stand_in.coordinate(k, stand.values[k], pump);
-    stand.dw[k] = stand_in.stretch(k, z[i], stand.values[k], pump);
+    stand.dw[k] = stand_in.stretch(k, z[i], stand.values[k], stand.w[k], pump);
     const double step = stand.w[k] - before;
     for (Eigen::Index a = 0; a < stand.moved.size(); ++a) {
       const StandIn::Anchor& anchor = anchors[static_cast<std::size_t>(a)];
@@ -85,7 +85,7 @@ bool put_some(const StandIn& stand_in, const Stand& from, std::span<const Eigen:
     stand.eta = anchor.base;
     stand.eta.noalias() += anchor.slopes * (stand.w - anchor.w);
   }
-  stand.misfit = stand_in.misfit(anchor, stand.eta, stand.values, nearest);
+  stand.misfit = stand_in.misfit(anchor, stand.eta, stand.values, nearest, stand.shown);
   return std::isfinite(stand.misfit);
 }
 
@@ -95,7 +95,7 @@ void try_step(const StandIn& stand_in, Stand& stand, Eigen::Index k, double z, S
   step.z = z;
   step.value = stand_in.suspects().unknowns[static_cast<std::size_t>(k)].prior.at(z);
   step.w = stand_in.coordinate(k, step.value, pump);
-  step.dw = stand_in.stretch(k, z, step.value, pump);
+  step.dw = stand_in.stretch(k, z, step.value, step.w, pump);
   const auto& anchors = stand_in.anchors();
   const double from = stand.w[k];
   step.moved = stand.moved;
@@ -116,7 +116,7 @@ void try_step(const StandIn& stand_in, Stand& stand, Eigen::Index k, double z, S
   }
   const double value = stand.values[k];
   stand.values[k] = step.value;
-  step.misfit = stand_in.misfit(anchor, step.eta, stand.values, nearest);
+  step.misfit = stand_in.misfit(anchor, step.eta, stand.values, nearest, step.shown);
   stand.values[k] = value;
   step.squares = stand.squares + z * z - stand.z[k] * stand.z[k];
 }

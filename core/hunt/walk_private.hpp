@@ -10,11 +10,14 @@ struct Stand {
   Eigen::VectorXd moved;    ///< per anchor: by how much the readings were moved from there
   Eigen::Index anchor = 0;  ///< the nearest
   Eigen::VectorXd eta;      ///< the nearest anchor's readings
+  Eigen::ArrayXd shown;     ///< room to work in
   double misfit = 0.0;      ///< sum of squares
   double squares = 0.0;     ///< of z
   double log_posterior() const { return -0.5 * (misfit + squares); }
-  /// log of |dw/dz|, all unknowns together.
-  double log_stretch() const { return (dw.array() == 0.0).select(1.0, dw.array().abs()).log().sum(); }
+  /// |dw/dz| of all unknowns together, over that of another stand.
+  double stretch_over(const Stand& other) const {
+    return (dw.array() == 0.0).select(1.0, dw.array() / other.dw.array()).abs().prod();
+  }
 };
 
 /// Puts a stand at z. False where the stand-in says nothing.
@@ -32,6 +35,7 @@ struct Step {
   Eigen::Index unknown = 0;
   double z = 0.0, value = 0.0, w = 0.0, dw = 0.0;
   Eigen::VectorXd moved, eta;
+  Eigen::ArrayXd shown;  ///< room to work in
   Eigen::Index anchor = 0;
   double misfit = 0.0, squares = 0.0;
   double log_posterior() const { return -0.5 * (misfit + squares); }
