@@ -54,9 +54,6 @@ class LineSystem : public StiffSystem {
   virtual std::size_t pressure_index(int node) const = 0;
   /// A node's temperature [K].
   virtual double temperature(std::span<const double> x, int node) const = 0;
-  /// Brings places without volume into balance with the others, which stay as they are: at the start and after every
-  /// sudden change. Throws NoConvergence.
-  virtual void settle_massless(double t, std::vector<double>& x) = 0;
 
   /// What the line holds, and what has come in on balance: mass [kg], and energy as mass at the site's temperature
   /// (m cv T/(cp T0)) [kg]; the energy is 0 in an isothermal run, whose walls supply whatever is needed.

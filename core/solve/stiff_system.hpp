@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <span>
+#include <vector>
 
 namespace airtally::solve {
 
@@ -21,6 +22,9 @@ class StiffSystem {
   virtual void solve(std::span<double> b) = 0;
   /// Whether f depends on t by itself between `begin` and `end`: a valve that is opening, a gap that is closing.
   virtual bool moves(double begin, double end) const = 0;
+  /// Brings places without volume into balance with the others, which stay as they are: at the start, after every
+  /// sudden change, and where steps collapse at a kink. Nothing to do where there are none. Throws NoConvergence.
+  virtual void settle_massless(double, std::vector<double>&) {}
 };
 
 }  // namespace airtally::solve

@@ -35,7 +35,6 @@ class ThermalLine final : public LineSystem {
   std::vector<double> state(const Pressures& pressures) const override;
   std::size_t pressure_index(int node) const override { return 2 * static_cast<std::size_t>(node); }
   double temperature(std::span<const double> x, int node) const override;
-  void settle_massless(double, std::vector<double>&) override {}
   Account content(std::span<const double> x) const override;
   Account brought_in(std::span<const double> x) const override;
 
