@@ -6,6 +6,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "study/first_of.hpp"
 
 namespace airtally::report {
 namespace {
@@ -14,8 +15,8 @@ using study::Rise;
 using study::TipRise;
 
 const TipRise& slowest(const Rise& rise) {
-  return *std::max_element(rise.tips.begin(), rise.tips.end(),
-                           [](const TipRise& a, const TipRise& b) { return a.settle < b.settle; });
+  return rise.tips[study::first_least(
+      rise.tips, [](const TipRise& tip) { return -tip.settle; }, study::time_tie)];
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "study/first_of.hpp"
 
 namespace airtally::report {
 namespace {
@@ -30,16 +31,22 @@ bool alike(const SteadyAnswer& answer, const Look& look) {
   });
 }
 
+const Tip& weakest(const SteadyAnswer& answer) {
+  const auto deep = [](const Tip& tip) { return tip.tip_vacuum(); };
+  return answer.tips[study::first_least(answer.tips, deep, study::pressure_tie)];
+}
+
 /// "the tip gets 41.2 kPa", or the range of several.
 std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
   const auto weaker = [](const Tip& a, const Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); };
-  const auto [low, high] = std::minmax_element(answer.tips.begin(), answer.tips.end(), weaker);
+  const auto high = std::max_element(answer.tips.begin(), answer.tips.end(), weaker);
+  const Tip& low = weakest(answer);
   const Scale scale = vacuum_scale(look, high->tip_vacuum());
-  if (answer.tips.size() == 1) return "the tip gets " + scale.text(low->tip_vacuum());
+  if (answer.tips.size() == 1) return "the tip gets " + scale.text(low.tip_vacuum());
   const std::string all = "the " + std::to_string(answer.tips.size()) + " tips get ";
-  if (alike(answer, look)) return all + scale.text(low->tip_vacuum()) + " each";
-  return all + scale.number(low->tip_vacuum()) + " to " + scale.text(high->tip_vacuum()) + ", " +
-         name(line, low->element) + " the least";
+  if (alike(answer, look)) return all + scale.text(low.tip_vacuum()) + " each";
+  return all + scale.number(low.tip_vacuum()) + " to " + scale.text(high->tip_vacuum()) + ", " +
+         name(line, low.element) + " the least";
 }
 
 }  // namespace
@@ -49,14 +56,12 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   std::string text = capital(state_phrase(states)) + ", " + tips_clause(line, answer, look) + ".";
   const auto strongest = std::max_element(answer.sources.begin(), answer.sources.end(),
                                           [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
-  const auto weakest = std::min_element(answer.tips.begin(), answer.tips.end(),
-                                        [](const Tip& a, const Tip& b) { return a.tip_vacuum() < b.tip_vacuum(); });
-  const double lost = std::max(0.0, strongest->vacuum - weakest->tip_vacuum());
+  const double lost = std::max(0.0, strongest->vacuum - weakest(answer).tip_vacuum());
   text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
           vacuum(look, lost) + " of that is lost on the way to " +
           (answer.tips.size() == 1 ? "the tip."
            : alike(answer, look)   ? "each tip."
-                                   : name(line, weakest->element) + ".");
+                                   : name(line, weakest(answer).element) + ".");
   double leaks = 0.0, taken = 0.0, in = 0.0;
   for (const auto& element : answer.elements) leaks += element.leak;
   for (const auto& source : answer.sources) taken += source.flow;

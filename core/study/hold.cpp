@@ -9,6 +9,7 @@
 #include "errors.hpp"
 #include "laws/holding.hpp"
 #include "solve/answer.hpp"
+#include "study/first_of.hpp"
 
 namespace airtally::study {
 namespace {
@@ -172,9 +173,8 @@ Hold hold(const line::Line& line) {
           fmt::format("nozzle '{}' has no rim: the gap under the part is taken not to leak", nozzle.name));
     result.tips.push_back(tip);
   }
-  const auto margin = [](const TipHold& a, const TipHold& b) { return a.margin < b.margin; };
-  result.weakest =
-      static_cast<std::size_t>(std::min_element(result.tips.begin(), result.tips.end(), margin) - result.tips.begin());
+  result.weakest = first_least(
+      result.tips, [](const TipHold& tip) { return tip.margin; }, pressure_tie);
   result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
                     {"safety sideways", safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};

@@ -6,6 +6,7 @@
 
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
+#include "study/first_of.hpp"
 #include "study/hold.hpp"
 #include "study/rise.hpp"
 
@@ -14,21 +15,13 @@ namespace {
 
 using solve::TipState;
 
-/// Tips nearer together than this are equally weak [Pa]: equal nozzles differ by the last digits of the solve, which
-/// are not the same on every machine, and the answer must not hang on them.
-constexpr double tie = 0.01;
-
 /// The tip that has least vacuum, or, where holding is judged, least to spare over what its part needs;
 /// the first of those that are equally weak.
 std::size_t weakest(const line::Line& line, const solve::SteadyAnswer& answer, Objective objective) {
   const auto spare = [&](const solve::Tip& tip) {
     return tip.tip_vacuum() - (objective == Objective::hold ? needed_vacuum(line, tip.element).to_travel : 0.0);
   };
-  const auto less = [&](const solve::Tip& a, const solve::Tip& b) { return spare(a) < spare(b); };
-  const double least = spare(*std::min_element(answer.tips.begin(), answer.tips.end(), less));
-  const auto first = std::find_if(answer.tips.begin(), answer.tips.end(),
-                                  [&](const solve::Tip& tip) { return spare(tip) <= least + tie; });
-  return static_cast<std::size_t>(first - answer.tips.begin());
+  return first_least(answer.tips, spare, pressure_tie);
 }
 
 /// The line with one element made perfect.

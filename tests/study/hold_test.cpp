@@ -7,6 +7,7 @@
 #include "gas/site.hpp"
 #include "laws/holding.hpp"
 #include "solve/answer.hpp"
+#include "study/first_of.hpp"
 #include "study/rank.hpp"
 
 using namespace airtally;
@@ -206,4 +207,13 @@ TEST_CASE("ranking by hold judges the nozzle with least to spare, by the same ne
   CHECK(ranking.tip == solve::TipState::part);
   CHECK_THAT(ranking.needed_vacuum.value(), WithinRel(answer.tips[1].needed_vacuum, 1e-12));
   CHECK_THAT(ranking.tip_vacuum - *ranking.needed_vacuum, WithinRel(answer.tips[1].margin, 1e-6));
+}
+
+TEST_CASE("of tips that are alike the first is the weakest, whatever the last digits say", "[study]") {
+  const std::vector<double> margin{3000.0 + 2e-9, 3000.0 - 4e-9, 3000.0, 3500.0};
+  CHECK(study::first_least(
+            margin, [](double m) { return m; }, study::pressure_tie) == 0);
+  const std::vector<double> apart{3000.0, 2999.0, 2998.995};
+  CHECK(study::first_least(
+            apart, [](double m) { return m; }, study::pressure_tie) == 1);
 }

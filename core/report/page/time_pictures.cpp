@@ -7,6 +7,7 @@
 #include "report/page/plot.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
+#include "study/first_of.hpp"
 
 namespace airtally::report::page {
 namespace {
@@ -45,8 +46,8 @@ DataTable samples_table(const Plot& plot, const std::string& caption, const std:
 }
 
 const study::TipRise& slowest(const study::Rise& rise) {
-  return *std::max_element(rise.tips.begin(), rise.tips.end(),
-                           [](const auto& a, const auto& b) { return a.settle < b.settle; });
+  return rise.tips[study::first_least(
+      rise.tips, [](const auto& tip) { return -tip.settle; }, study::time_tie)];
 }
 
 /// The band of a curve, at its own few moments.
