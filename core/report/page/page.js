@@ -183,10 +183,11 @@
     /** The series' value at x: between its own points on a straight line, beside lone points none. */
     function nearest(s, x) {
       const lone = s.stroke === "points" || s.stroke === "rings";
+      const grain = 1e-9 * (plot.x.top - plot.x.bottom);  // curves that end together may differ in the last digit
       const reach = plot.x.of === "place" ? 0.35 : 0.015 * (plot.x.top - plot.x.bottom);
       for (let k = 0; k < s.x.length; ++k) {
         if (lone) { if (Math.abs(s.x[k] - x) < reach) return s.y[k]; continue; }
-        if (s.x[k] === x) return s.y[k];
+        if (Math.abs(s.x[k] - x) <= grain) return s.y[k];
         if (k > 0 && s.x[k - 1] < x && x < s.x[k] && s.y[k] !== null && s.y[k - 1] !== null)
           return s.y[k - 1] + (x - s.x[k - 1]) / (s.x[k] - s.x[k - 1]) * (s.y[k] - s.y[k - 1]);
       }
