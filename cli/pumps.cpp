@@ -70,7 +70,11 @@ Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change
   Asking asked;
   asked.answer = [=, json = options.common.json](const line::Line& line) -> Answer {
     const study::Pumps pumps = study::pumps(line, asked_of(line));
-    return {json ? report::pumps_json(line, pumps) : report::pumps_text(line, pumps, how), pumps.smallest ? 0 : 1};
+    const int code = pumps.smallest ? 0 : 1;
+    if (json) return {report::pumps_json(line, pumps), code};
+    const std::vector<std::vector<solve::TipState>> states{solve::all_tips(line, solve::TipState::part),
+                                                           solve::all_tips(line, solve::TipState::open)};
+    return {report::pumps_text(line, pumps, study::pump_against_line(line, states), how), code};
   };
   asked.question = [=](const line::Line& line) { return study::pumps_question(line, asked_of(line)); };
   return asked;

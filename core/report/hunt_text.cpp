@@ -28,12 +28,16 @@ std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look)
                {"open", "%"},
                {"costs", costs.unit()},
                {""}});
-  for (const hunt::Finding& f : hunt.elements)
+  std::vector<Span> chances;
+  for (const hunt::Finding& f : hunt.elements) {
+    chances.push_back({0.0, f.worst_probability});
     table.add({name(line, f.element), fmt::format("{:.0f}", 100.0 * f.worst_probability), leaks.number(f.leak.median),
                leaks.number(f.leak.low), leaks.number(f.leak.high),
                f.open_fraction ? fmt::format("{:.0f}", 100.0 * f.open_fraction->median) : "-",
                costs.number(f.cost.median), f.only_prior && !hunt.prior_only ? "not tested" : ""},
               &f == &hunt.elements.front() && f.worst_probability >= hunt::sure);
+  }
+  table.draw(std::move(chances));
   return table.text(look.style);
 }
 
@@ -48,9 +52,9 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   if (!hunt.set_aside.empty()) out += '\n';
   out += table_of(line, hunt, look) + '\n';
   for (const std::string& row :
-       wrap("worst: chance that mending it gains the tip most, leak, blockage and wear together. leak: as free air at "
-            "60 "
-            "kPa vacuum, with the range that holds it with 90 %. open: what is left of its bore.",
+       wrap("worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. leak: "
+            "as free "
+            "air at 60 kPa vacuum, with the range that holds it with 90 %. open: what is left of its bore.",
             80))
     out += look.style.dim(row) + '\n';
   out += '\n';

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/pump_chart.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -159,10 +160,13 @@ std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
   return text + '.';
 }
 
-std::string pumps_text(const line::Line& line, const Pumps& pumps, const Look& look) {
+std::string pumps_text(const line::Line& line, const Pumps& pumps, const study::PumpAgainstLine& against,
+                       const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(pumps_verdict(pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
-  out += troubles(pumps) + matrix(pumps, look) + required(pumps, look);
+  out += troubles(pumps) + matrix(pumps, look);
+  if (against.element == pumps.element) out += pump_chart(line, against, look);
+  out += required(pumps, look);
   for (const std::string& row : wrap(how(pumps, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : pumps.notes) out += paragraph("Note: " + note + ".", 80, 2);
   out += paragraph(

@@ -3,13 +3,15 @@
 
 #include "line/line.hpp"
 #include "report/look.hpp"
+#include "study/demand.hpp"
 #include "study/pumps.hpp"
 
 namespace airtally::report {
 
 /// Which pump, as text for people, at most 80 columns wide: verdict, every pump's vacuums, times and current, what it
-/// holds, and the curve that would just do.
-std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const Look& look);
+/// holds, its own pump's curve against the line, and the curve that would just do.
+std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const study::PumpAgainstLine& against,
+                       const Look& look);
 
 /// The smallest pump that does, and what a pump must give: in sentences, not yet broken into lines.
 std::string pumps_verdict(const study::Pumps& pumps, const Look& look);

@@ -90,6 +90,20 @@ Largest largest(const Ranking& ranking) {
   return top;
 }
 
+/// The fair shares end to end, so that they are seen to add up to the whole loss, which comes last.
+std::vector<Span> adding_up(const Ranking& ranking) {
+  double sum = 0.0, most = ranking.total_loss;
+  std::vector<Span> shares;
+  for (const ElementCost& cost : ranking.elements) {
+    shares.push_back({sum, sum + cost.fair_share});
+    sum += cost.fair_share;
+    most = std::max(most, sum);
+  }
+  shares.push_back({0.0, ranking.total_loss});
+  for (Span& share : shares) share = most > 0.0 ? Span{share.from / most, share.to / most} : Span{};
+  return shares;
+}
+
 std::string costs_table(const line::Line& line, const Ranking& ranking, const Look& look) {
   const Largest top = largest(ranking);
   const Scale vacuums = vacuum_scale(look, top.vacuum), leaks = leak_scale(top.leaks);
@@ -112,6 +126,7 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
               first);
     first = false;
   }
+  table.draw(adding_up(ranking));
   table.rule();
   table.add({"the whole line", leaks.number(top.leaks), "", "", vacuums.number(ranking.total_loss)});
   return table.text(look.style);
@@ -120,7 +135,7 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
 std::string legend(const Ranking& ranking, const Look& look) {
   std::string text =
       "no leak, no drop: what the tip would win if this element alone did not leak, or did not restrict. "
-      "fair share: its part of the whole loss; the shares add up.";
+      "fair share: its part of the whole loss; the shares add up, as the bars do.";
   if (largest(ranking).time > 0.0) text += " sooner by: time to today's settled vacuum, won without both.";
   if (!ranking.exact) {
     double error = 0.0;

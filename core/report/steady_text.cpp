@@ -90,13 +90,16 @@ std::string elements_table(const line::Line& line, const SteadyAnswer& answer, c
                {"drop", drops.unit()},
                {"flow", flows.unit()},
                {"leak", leaks.unit()}});
+  std::vector<Span> steps;
   for (const OutlineRow& row : outline(line::topology(line), look.style)) {
     const auto& e = answer.elements.at(row.element);
     const line::Kind kind = line.elements[row.element].kind;
     const bool drops_here = !line::is_source(kind) && !line::is_place(kind);
     table.add({row.branch + name(line, row.element), vacuums.number(e.vacuum), drops_here ? drops.number(e.drop) : "-",
                flows.number(e.flow), e.leak > 0.0 ? leaks.number(e.leak) : "-"});
+    steps.push_back({0.0, vacuum > 0.0 ? e.vacuum / vacuum : 0.0});
   }
+  table.draw(std::move(steps));
   return table.text(look.style);
 }
 
@@ -126,7 +129,9 @@ std::string steady_text(const line::Line& line, const SteadyAnswer& answer, cons
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(steady_verdict(line, answer, look)) + '\n' + elements_table(line, answer, look) + '\n' +
          tips_table(line, answer, look);
-  const std::string how = "Vacuum is below the room, at the element's end towards the tip. Flow and leak are free air.";
+  const std::string how =
+      "Vacuum is below the room, at the element's end towards the tip. Flow and leak are free air. "
+      "Bars: vacuum.";
   out += '\n';
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   out += paragraph("Next, what each element costs the tip:") + "    airtally rank " + typed_file(line) + '\n';

@@ -8,7 +8,8 @@
 namespace airtally::report {
 namespace {
 
-constexpr std::size_t gap = 2;          // columns between two columns
+constexpr std::size_t gap = 2;  // columns between two columns
+constexpr std::size_t least_bar = 10, longest_bar = 32;
 constexpr std::size_t least_word = 10;  // a column of words never gets narrower
 
 std::string without_trailing_spaces(std::string line) {
@@ -69,6 +70,7 @@ std::string Table::text(const Style& style, std::size_t columns) const {
     }
     return without_trailing_spaces(out);
   };
+  std::size_t bar_of_row = 0;
   const std::size_t across = std::accumulate(room.begin(), room.end(), gap * (room.size() - 1));
   const std::string rule = style.dim(repeated(style.bar(), across)) + '\n';
   const bool units = std::any_of(columns_.begin(), columns_.end(), [](const Column& c) { return !c.unit.empty(); });
@@ -76,12 +78,17 @@ std::string Table::text(const Style& style, std::size_t columns) const {
   std::string out = style.bold(line([&](std::size_t c) { return columns_[c].head; })) + '\n';
   if (units) out += style.dim(line([&](std::size_t c) { return columns_[c].unit; })) + '\n';
   out += rule;
+  const std::size_t left = columns > across + gap ? std::min(columns - across - gap, longest_bar) : 0;
   for (const Row& row : rows_) {
     if (row.rule) {
       out += rule;
       continue;
     }
-    const std::string body = line([&](std::size_t c) { return row.cells[c]; });
+    std::string body = line([&](std::size_t c) { return row.cells[c]; });
+    if (left >= least_bar && bar_of_row < bars_.size())
+      if (const std::string drawn = bar(bars_[bar_of_row], left, style); !drawn.empty())
+        body = pad_right(body, across + gap) + drawn;
+    ++bar_of_row;
     out += (row.marked ? style.marked(body) : body) + '\n';
   }
   return out;

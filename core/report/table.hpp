@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "report/bar.hpp"
 #include "report/style.hpp"
 
 namespace airtally::report {
@@ -23,6 +24,9 @@ class Table {
   void add(std::vector<std::string> cells, bool marked = false);
   /// Makes one row called `name` of all rows if there are several and they differ in nothing but their first cell.
   void merge_alike(const std::string& name);
+  /// Bars behind the rows, one each from the first on (rules have none), as wide as the room to the right allows, up to
+  /// 32 columns; none where the table leaves less than ten.
+  void draw(std::vector<Span> bars) { bars_ = std::move(bars); }
   /// A line across, as above a total.
   void rule() { rows_.push_back({{}, false, true}); }
 
@@ -40,6 +44,7 @@ class Table {
 
   std::vector<Column> columns_;
   std::vector<Row> rows_;
+  std::vector<Span> bars_;
 };
 
 }  // namespace airtally::report

@@ -1,6 +1,7 @@
 #include "report/table.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <sstream>
 
 #include "report/width.hpp"
@@ -65,4 +66,39 @@ TEST_CASE("there is no colour unless it is asked for", "[report][property]") {
   table.add({"a"}, true);
   CHECK(table.text({}).find('\x1b') == std::string::npos);
   CHECK(table.text({.colour = true}).find("\x1b[1;36ma\x1b[0m") != std::string::npos);
+}
+
+TEST_CASE("a bar ends at the eighth of a column nearest to its value", "[report]") {
+  const Style style, ascii{.ascii = true};
+  CHECK(bar({0.0, 1.0}, 4, style) == "████");
+  CHECK(bar({0.0, 0.5}, 4, style) == "██");
+  CHECK(bar({0.0, 0.40625}, 4, style) == "█▋");
+  CHECK(bar({0.0, 0.5}, 4, ascii) == "==");
+  CHECK(bar({0.5, 1.0}, 4, style) == "  ██");
+  CHECK(bar({1.0, 0.5}, 4, style) == "  ██");
+  CHECK(bar({0.0, 1e-9}, 4, style) == "▏");
+  CHECK(bar({1.0 - 1e-9, 1.0}, 4, ascii) == "   =");
+  CHECK(bar({-3.0, 7.0}, 4, ascii) == "====");
+  CHECK(bar({0.0, 0.0}, 4, style).empty());
+  CHECK(bar({0.0, std::nan("")}, 4, style).empty());
+}
+
+TEST_CASE("bars take the room that a table leaves, and only that", "[report][property]") {
+  const Style ascii{.ascii = true};
+  Table table({{"element", "", true}, {"share", "kPa"}});
+  table.add({"joint", "3.0"});
+  table.add({"none", "0.0"});
+  table.rule();
+  table.add({"all", "4.0"});
+  table.draw({{0.0, 0.75}, {0.75, 0.75}, {0.0, 1.0}});
+  CHECK(table.text(ascii, 26) ==
+        "element  share\n"
+        "           kPa\n"
+        "--------------\n"
+        "joint      3.0  ========\n"
+        "none       0.0\n"
+        "--------------\n"
+        "all        4.0  ==========\n");
+  for (const std::string& line : lines(table.text(ascii, 200))) CHECK(width(line) <= 16 + 32);
+  CHECK(table.text(ascii, 25).find('=') == std::string::npos);
 }
