@@ -3,6 +3,7 @@
 
 #include "report/hunt_text.hpp"
 #include "report/page/sections.hpp"
+#include "report/trial.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
 
@@ -60,12 +61,14 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     out.close();
   }
   if (found.joint && found.joint->tube_wins()) {
-    out.open("li").text("A twisted tube in the joint's place would cost a placement less; weigh both: ");
+    out.open("li").text("A twisted tube in the joint's place would save time on each placement; weigh both: ");
     command(out, "airtally joint " + typed_file(found.line));
     out.close();
   }
   out.open("li").text("Before you buy or change anything, try it here: ");
-  command(out, "airtally rank " + typed_file(found.line) + " --set \"NAME.KEY=VALUE\"");
+  const std::string change = trial_change(found.line, found.ranking);
+  command(out,
+          "airtally rank " + typed_file(found.line) + " --set \"" + (change.empty() ? "NAME.KEY=VALUE" : change) + '"');
   out.close().close();
 }
 

@@ -1,0 +1,55 @@
+#include "report/trial.hpp"
+
+#include <algorithm>
+#include <vector>
+
+#include "report/words.hpp"
+#include "units/show.hpp"
+
+namespace airtally::report {
+namespace {
+
+using units::Dimension;
+
+std::string smaller_leak(const line::Element& element) {
+  if (element.leaks.size() != 1) return "";
+  const auto half = [](double si, Dimension dimension) { return units::show_fitting(0.5 * si, dimension, 2); };
+  const line::Leak& leak = element.leaks.front();
+  if (const auto* hole = std::get_if<line::Hole>(&leak))
+    return "leak.hole=" + half(hole->diameter.value, Dimension::length);
+  if (const auto* ring = std::get_if<line::Clearance>(&leak))
+    return "leak.clearance=" + half(ring->gap.value, Dimension::length);
+  return "leak.rated=" + half(std::get<line::RatedLeak>(leak).flow.value, Dimension::flow);
+}
+
+std::string wider(const line::Element& element) {
+  const auto more = [](double si, Dimension dimension) { return units::show_fitting(1.5 * si, dimension, 2); };
+  if (const auto* bore = std::get_if<line::Bore>(&element.restriction))
+    return "bore=" + more(bore->bore.value, Dimension::length);
+  if (const auto* iso = std::get_if<line::Iso>(&element.restriction))
+    return "conductance=" + more(iso->conductance.value, Dimension::conductance);
+  if (const auto* rated = std::get_if<line::RatedDrop>(&element.restriction))
+    return "rated.flow=" + more(rated->flow.value, Dimension::flow);
+  return "";
+}
+
+}  // namespace
+
+std::string trial_change(const line::Line& line, const study::Ranking& ranking) {
+  std::vector<study::ElementCost> costs = ranking.elements;
+  std::stable_sort(costs.begin(), costs.end(),
+                   [](const auto& a, const auto& b) { return a.fair_share > b.fair_share; });
+  for (const study::ElementCost& cost : costs) {
+    const line::Element& element = line.elements[cost.element];
+    // A nozzle's bore also sets how its part seals, so that a wider one may lose more than it wins.
+    const bool leak = cost.leak_gain >= cost.restriction_gain;
+    if (cost.fair_share <= 0.0 || (!leak && element.kind == line::Kind::nozzle)) continue;
+    const std::string change = leak ? smaller_leak(element) : wider(element);
+    // A name that a shell or the path of a change would read otherwise is left to the reader to write.
+    if (change.empty() || element.name.find_first_of("\"\\$`!.=[]") != std::string::npos) continue;
+    return name(line, cost.element) + '.' + change;
+  }
+  return "";
+}
+
+}  // namespace airtally::report
