@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "errors.hpp"
 #include "read/columns_private.hpp"
@@ -56,7 +57,13 @@ class LogReader {
       complain(0,
                fmt::format("{} rows with a time and a vacuum are too few; at least 3 are needed.", log_.time.size()));
     if (complaints_.empty()) understand();
-    if (!complaints_.empty()) throw BadInput(std::move(complaints_));
+    if (!complaints_.empty()) {
+      // Within a row the time is judged before the pressure, wherever they stand.
+      std::stable_sort(complaints_.begin(), complaints_.end(), [](const Complaint& a, const Complaint& b) {
+        return std::pair(a.at.line, a.at.column) < std::pair(b.at.line, b.at.column);
+      });
+      throw BadInput(std::move(complaints_));
+    }
     return std::move(log_);
   }
 

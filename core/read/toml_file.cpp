@@ -53,6 +53,7 @@ const char* hint_for(std::string_view what, std::string_view line) {
 // byte order at the very beginning is no such character.
 std::size_t beyond_ascii(std::string_view text) {
   std::size_t i = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+  char before = '\n';  // the last that is no blank: a quote begins a text only where a key or a value may stand
   while (i < text.size()) {
     const char c = text[i];
     const auto byte = static_cast<unsigned char>(c);
@@ -63,7 +64,7 @@ std::size_t beyond_ascii(std::string_view text) {
     }
     if (c == '#') {
       i = std::min(text.find('\n', i), text.size());
-    } else if (c == '"' || c == '\'') {
+    } else if ((c == '"' || c == '\'') && std::string_view("\n=[{,.").find(before) != std::string_view::npos) {
       const bool is_long = text.substr(i, 3) == std::string(3, c);
       const std::string_view end = is_long ? text.substr(i, 3) : text.substr(i, 1);
       i += end.size();
@@ -73,7 +74,9 @@ std::size_t beyond_ascii(std::string_view text) {
       }
       i += end.size();
       while (is_long && i < text.size() && text[i] == c) ++i;  // up to two more quotes belong to the text
+      before = c;
     } else {
+      if (c != ' ' && c != '\t' && c != '\r') before = c;
       ++i;
     }
   }

@@ -150,6 +150,11 @@ TEST_CASE("a character beyond ASCII outside quotes is refused at its place", "[r
   CHECK(refusal("format \u00ba= 1\n") == "l.toml:1:8" + said);
   CHECK(refusal("a = \"\u00b5\" \u00e4\n") == "l.toml:1:9" + said);
   CHECK(refusal("a = \'\'\'\u00b5'\n\u00e4\'\'\' \u00e4\n") == "l.toml:2:6" + said);
+  // A quote amid a value begins no text.
+  CHECK_THAT(refusal("a = 1v\"\u00b7\"\n"), Catch::StartsWith("l.toml:1:6: this isn't TOML"));
+  CHECK(refusal("a = \"x\" \"\u00b7\"\n").find("l.toml:1:9") == 0);
+  CHECK(refusal("a = [ \"\u00b7\", # \"\n \"\u00b7\" ]\n\"\u00b7\".b = {\"\u00b7\" = 1}\n").find("beyond ASCII") ==
+        std::string::npos);
   // What is wrong before it comes first.
   CHECK_THAT(refusal("format == 1\nb\u00f6re = 1\n"), Catch::StartsWith("l.toml:1:9: this isn't TOML"));
   // Between quotes and in comments it is welcome, and so is a mark of the byte order.

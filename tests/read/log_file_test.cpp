@@ -69,5 +69,8 @@ TEST_CASE("trouble in a log is told with its place", "[read][property]") {
         std::string::npos);
   CHECK(refused("time_s,vacuum_kPa\n0,0\n1,100\n2,120\n").find("zero absolute pressure (ambient is 101.3 kPa)") !=
         std::string::npos);
+  // The pressure may stand before the time.
+  CHECK(refused("vacuum_kPa,time_s\nx,y\n") ==
+        "log.csv:2:1: 'x' is no number (column 'vacuum_kPa').\nlog.csv:2:3: 'y' is no number (column 'time_s').");
   CHECK_THROWS_AS(read::read_log("no/such/log.csv", ambient), BadInput);
 }

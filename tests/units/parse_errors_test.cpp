@@ -142,3 +142,8 @@ TEST_CASE("a long or dirty text is quoted short and clean", "[units][errors]") {
   check(std::string(59, 'x') + "µm", Dimension::length, 0,
         "\"" + std::string(59, 'x') + "...\": a number must stand in front; write a length, such as \"4 mm\".");
 }
+
+TEST_CASE("what is to be written instead is quoted clean too", "[units][errors]") {
+  check("1,640\n5", Dimension::length, 1,
+        "\"1,640?5\" has a comma; write \"1640?5\" or \"1.640?5\", whichever is meant.");
+}
