@@ -207,6 +207,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
     const bool go_on = !watch || watch(view);
     x.swap(next);
     t = view.end;
+    system.accepted(t, x);
     dt = lands ? dt : step;
     if (!go_on) {
       report.stopped = true;

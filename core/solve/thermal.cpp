@@ -40,6 +40,8 @@ ThermalLine::ThermalLine(Network network, double exchange)
       tau_(n_),
       wall_(n_),
       guess_(network_.paths.size(), 0.0),
+      bounce_(network_.paths.size()),
+      drops_(network_.paths.size(), 0.0),
       mass_(2 * n_ + 2),
       gained_mass_(2 * n_),
       gained_energy_(2 * n_) {
@@ -117,6 +119,16 @@ void ThermalLine::solve(std::span<double> b) {
   const double held = shift_ * mass_[2 * n_];
   b[2 * n_] = mass / held;
   b[2 * n_ + 1] = energy / held;
+}
+
+void ThermalLine::accepted(double, std::span<const double> x) {
+  for (std::size_t k = 0; k < network_.paths.size(); ++k) {
+    const Path& path = network_.paths[k];
+    // A check valve never flows back.
+    if (path.a != outside && path.b != outside && !std::holds_alternative<OneWay>(path.law))
+      drops_[k] = x[2 * static_cast<std::size_t>(path.a)] - x[2 * static_cast<std::size_t>(path.b)];
+  }
+  bounce_.watch(drops_);
 }
 
 LineSystem::Account ThermalLine::content(std::span<const double> x) const {

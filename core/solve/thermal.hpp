@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "solve/block_elimination.hpp"
+#include "solve/bounce.hpp"
 #include "solve/line_system.hpp"
 
 namespace airtally::solve {
@@ -43,6 +44,7 @@ class ThermalLine final : public LineSystem {
   void rate(double t, std::span<const double> x, std::span<double> f) override;
   void rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) override;
   void solve(std::span<double> b) override;
+  void accepted(double t, std::span<const double> x) override;
 
  private:
   struct Stream;
@@ -71,6 +73,8 @@ class ThermalLine final : public LineSystem {
   std::vector<gas::Air> air_;           ///< per node
   std::vector<double> p_, tau_, wall_;  ///< per node
   std::vector<double> guess_;           ///< per path
+  Bounce bounce_;
+  std::vector<double> drops_;  ///< per path, for bounce_
   std::vector<double> mass_;
   std::vector<double> gained_mass_, gained_energy_;  ///< per unknown of the nodes: slope of what comes in from outside
   double shift_ = 0.0;

@@ -92,8 +92,12 @@ ThermalLine::Stream ThermalLine::stream_of(std::size_t k, bool with_slopes) {
   const gas::Air air = near.piece      ? gas::air_at(network_.air.temperature * tau_law)
                        : up == outside ? network_.air
                                        : air_[up];
-  const laws::Ends ends = path_ends(path, pa, pb);
-  const laws::Flow flow = path_flow(path, ends, air, short_, guess_[k]);
+  const bool eased = bounce_.eases(k, pa - pb);
+  const auto flow_of = [&](const gas::Air& entering, double& guess) {
+    return eased ? eased_flow(path, pa, pb, entering, short_, guess)
+                 : path_flow(path, path_ends(path, pa, pb), entering, short_, guess);
+  };
+  const laws::Flow flow = flow_of(air, guess_[k]);
   const int before = forward ? near.before_a : near.before_b;
   const Carried tau = before == outside ? Carried{tau_up, 0.0, 1.0, 0.0} : carried(tau_[before], tau_up, tau_[down]);
 
@@ -109,7 +113,7 @@ ThermalLine::Stream ThermalLine::stream_of(std::size_t k, bool with_slopes) {
   // dm/dT by a difference; T = T0 p/q turns it into slopes with p and q.
   double guess = guess_[k];
   const double warmer = air.temperature * (1.0 + nudge);
-  const double m_by_tau = (path_flow(path, ends, gas::air_at(warmer), short_, guess).m - flow.m) / (nudge * tau_law);
+  const double m_by_tau = (flow_of(gas::air_at(warmer), guess).m - flow.m) / (nudge * tau_law);
   const double share_up = near.piece ? 0.5 : 1.0;
   Stream::By &by_up = forward ? s.a : s.b, &by_down = forward ? s.b : s.a;
   const auto energy = [&](double share, double by) { return tau.tau * share * m_by_tau + flow.m * by; };
