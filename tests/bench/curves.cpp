@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <optional>
 
 namespace airtally::bench {
@@ -76,22 +77,33 @@ void work_precision(const std::vector<Row>& rows) {
   }
 }
 
+std::optional<double> time_at_goal(const std::vector<Row>& rows, const std::string& what, const std::string& solver) {
+  std::vector<Row> curve;
+  for (const Row& row : rows)
+    if (row.group == "pull-down" && row.what == what && row.solver == solver && !row.failed) curve.push_back(row);
+  return time_at(curve);
+}
+
+double exponent(const std::vector<Row>& rows, const std::string& group, const std::string& shape) {
+  std::vector<Row> own;
+  for (const Row& row : rows)
+    if (row.group == group && row.solver == "own" && row.what.rfind(shape, 0) == 0 && !row.failed) own.push_back(row);
+  if (own.size() < 2) return std::numeric_limits<double>::quiet_NaN();
+  return std::log(own.back().time / own.front().time) /
+         std::log(own.back().counters.at("elements") / own.front().counters.at("elements"));
+}
+
 void exponents(const std::vector<Row>& rows) {
   std::printf("\n## Growth\n\nTime goes as elements to this power, from the smallest to the largest line above.\n\n");
   std::printf("| shape | steady | transient |\n|---|---|---|\n");
   for (const std::string shape : {"tree", "chain", "mesh"}) {
     std::printf("| %s |", shape.c_str());
     for (const char* group : {"growth steady", "growth transient"}) {
-      std::vector<Row> own;
-      for (const Row& row : rows)
-        if (row.group == group && row.solver == "own" && row.what.rfind(shape, 0) == 0 && !row.failed)
-          own.push_back(row);
-      if (own.size() < 2) {
+      const double grows = exponent(rows, group, shape);
+      if (std::isnan(grows))
         std::printf(" - |");
-        continue;
-      }
-      std::printf(" %.2f |", std::log(own.back().time / own.front().time) /
-                                 std::log(own.back().counters.at("elements") / own.front().counters.at("elements")));
+      else
+        std::printf(" %.2f |", grows);
     }
     std::printf("\n");
   }

@@ -29,7 +29,7 @@ void steady(benchmark::State& state, Shape shape, std::size_t elements) {
     benchmark::DoNotOptimize(x.p.data());
   }
   state.counters["elements"] = static_cast<double>(elements);
-  state.counters["iterations"] = report.iterations;
+  state.counters["newton_steps"] = report.iterations;
   state.counters["balance"] = report.worst_balance;
   state.counters["bytes_per_element"] = static_cast<double>(bytes) / static_cast<double>(elements);
 }

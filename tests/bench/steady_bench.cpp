@@ -62,7 +62,7 @@ void cold(benchmark::State& state, Case& c) {
     report = c.steady.solve(c.subject.network, x);
     benchmark::DoNotOptimize(x.p.data());
   }
-  state.counters["iterations"] = report.iterations;
+  state.counters["newton_steps"] = report.iterations;
   state.counters["evaluations"] = report.evaluations;
 }
 
@@ -79,7 +79,7 @@ void warm(benchmark::State& state, Case& c) {
     report = c.steady.resolve(network, x);
     benchmark::DoNotOptimize(x.p.data());
   }
-  state.counters["iterations"] = report.iterations;
+  state.counters["newton_steps"] = report.iterations;
   state.counters["evaluations"] = report.evaluations;
 }
 
@@ -95,7 +95,7 @@ void kinsol(benchmark::State& state, Case& c, Linear linear) {
   }
   double off = 0.0;
   for (std::size_t i = 0; i < c.rest.p.size(); ++i) off = std::max(off, std::abs(peer.p()[i] - c.rest.p[i]));
-  state.counters["iterations"] = iterations;
+  state.counters["newton_steps"] = iterations;
   state.counters["off_pa"] = off;
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "curves.hpp"
+#include "goals.hpp"
 
 namespace {
 
@@ -58,7 +59,7 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     row.failed = entry.value("error_occurred", false);
     if (!row.failed) row.time = nanoseconds(entry);
     for (const char* key :
-         {"error_pa", "steps", "evaluations", "iterations", "flows", "elements", "solves", "bytes_per_element"})
+         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element"})
       if (entry.contains(key)) row.counters[key] = entry[key].get<double>();
     rows.push_back(std::move(row));
   }
@@ -72,6 +73,7 @@ std::string counters_text(const Row& row) {
     char number[48];
     std::snprintf(number, sizeof number, "%s%.3g %s", text.empty() ? "" : ", ", value,
                   name == "bytes_per_element" ? "bytes per element"
+                  : name == "newton_steps"    ? "Newton steps"
                   : name == "error_pa"        ? "Pa off"
                                               : name.c_str());
     text += number;
@@ -125,4 +127,5 @@ int main(int argc, char** argv) {
   ratios(rows, "growth transient", "Transient, growing lines");
   exponents(rows);
   ratios(rows, "question", "Whole questions");
+  goals(rows);
 }

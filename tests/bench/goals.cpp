@@ -1,0 +1,104 @@
+#include "goals.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <limits>
+
+#include "curves.hpp"
+
+namespace airtally::bench {
+namespace {
+
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+
+const Row* find(const std::vector<Row>& rows, const char* group, const std::string& what, const char* solver = "own") {
+  const auto at = std::find_if(rows.begin(), rows.end(), [&](const Row& r) {
+    return r.group == group && r.what == what && r.solver == solver && !r.failed;
+  });
+  return at == rows.end() ? nullptr : &*at;
+}
+
+double ratio(const Row* part, const Row* whole) { return part && whole ? part->time / whole->time : unknown; }
+
+/// Ours over the peer's, of the times to an error of 0.1 Pa.
+double pull_down(const std::vector<Row>& rows, const char* what, const char* solver) {
+  const auto own = time_at_goal(rows, what, "own"), peer = time_at_goal(rows, what, solver);
+  return own && peer ? *own / *peer : unknown;
+}
+
+struct Goal {
+  const char* what;
+  double most;
+  double reached;
+  const char* why;  ///< what a profile showed where it is missed
+};
+
+constexpr const char* laws_open =
+    "the laws: ducts and passages that iterate, with their logarithms, take three quarters of a solve";
+constexpr const char* laws_moving =
+    "the laws: ducts and passages that iterate take half (part on) to two thirds (open) of the time; both sides share "
+    "them";
+
+}  // namespace
+
+void goals(const std::vector<Row>& rows) {
+  const auto nanoseconds = [&](const char* state) {
+    const Row* ev = find(rows, "evaluation", state);
+    return ev && ev->counters.contains("flows") ? ev->time / ev->counters.at("flows") : unknown;
+  };
+  const auto evaluations = [&](const char* group, const char* state) {
+    return ratio(find(rows, group, state), find(rows, "evaluation", state));
+  };
+  const auto seconds = [&](const char* group, const char* what) {
+    const Row* row = find(rows, group, what);
+    return row ? row->time * 1e-9 : unknown;
+  };
+  const char *open = "jewel-setter open", *part = "jewel-setter part";
+  const char* cvode = "CVODE dense";
+  const char* tree = "CVODE with our elimination";
+  const Goal all[] = {
+      {"one flow with slopes, tip open [ns]", 100, nanoseconds(open), laws_open},
+      {"one flow with slopes, part on [ns]", 30, nanoseconds(part), laws_open},
+      {"steady from nothing, tip open [evaluations]", 6, evaluations("steady cold", open),
+       "six Newton steps, seven evaluations and the linear start"},
+      {"steady from nothing, part on [evaluations]", 12, evaluations("steady cold", part), ""},
+      {"steady from nothing over KINSOL dense, part on", 0.33,
+       ratio(find(rows, "steady cold", part), find(rows, "steady cold", part, "KINSOL dense")),
+       "KINSOL needs four Newton steps from the same start, ours six"},
+      {"steady from a neighbour, part on [evaluations]", 3, evaluations("steady warm", part),
+       "three Newton steps, four evaluations"},
+      {"pull-down over CVODE dense, tip open", 0.3, pull_down(rows, open, cvode), laws_moving},
+      {"pull-down over CVODE dense, part on", 0.12, pull_down(rows, part, cvode), laws_moving},
+      {"pull-down over CVODE with our elimination, tip open", 0.6, pull_down(rows, open, tree), laws_moving},
+      {"pull-down over CVODE with our elimination, part on", 0.3, pull_down(rows, part, tree), laws_moving},
+      {"1,000 places over CVODE with KLU, tree", 0.25,
+       ratio(find(rows, "growth transient", "tree of 1000"),
+             find(rows, "growth transient", "tree of 1000", "CVODE KLU")),
+       ""},
+      {"1,000 places over CVODE with KLU, chain", 0.25,
+       ratio(find(rows, "growth transient", "chain of 1000"),
+             find(rows, "growth transient", "chain of 1000", "CVODE KLU")),
+       "184 steps of CVODE against 29 of ours, each of which evaluates and solves six times"},
+      {"growth, steady tree [exponent]", 1.05, exponent(rows, "growth steady", "tree"), "memory beyond the cache"},
+      {"growth, pull-down of a tree [exponent]", 1.05, exponent(rows, "growth transient", "tree"),
+       "more places, more different time constants: 24 steps become 54"},
+      {"100,000 elements, steady tree [s]", 0.3, seconds("growth steady", "tree of 100000"), "memory"},
+      {"rank with times, jewel setter [s]", 0.05, seconds("question", "rank, jewel-setter"), ""},
+      {"hunt, fit and next tests [s]", 0.05, seconds("question", "hunt, fit and next tests, jewel-setter"),
+       "spread thin: least squares, laws and information, none above 6 %"},
+      {"hunt with sampling [s]", 1.0, seconds("question", "hunt with sampling, jewel-setter"), ""},
+  };
+  std::printf("\n## Goals\n\n| what | at most | here | | where it falls short, by profile |\n|---|---|---|---|---|\n");
+  for (const Goal& goal : all) {
+    if (std::isnan(goal.reached)) {
+      std::printf("| %s | %.3g | - | not measured | |\n", goal.what, goal.most);
+      continue;
+    }
+    const bool met = goal.reached <= goal.most;
+    std::printf("| %s | %.3g | %.3g | %s | %s |\n", goal.what, goal.most, goal.reached, met ? "met" : "missed",
+                met ? "" : goal.why);
+  }
+}
+
+}  // namespace airtally::bench
