@@ -11,6 +11,8 @@ namespace {
 
 using line::Kind;
 
+/// Numbers are drawn one by one into names and never within the arguments of a call, whose order is the compiler's: the
+/// same dice build the same line everywhere.
 class Maker {
  public:
   Maker(std::function<double()> uniform, const Wildness& wildness)
@@ -23,7 +25,9 @@ class Maker {
     if (chance(0.15)) second_pump();
     if (wildness_.loops) loops();
     ends();
-    builder_.part(log_between(1e-7, 1e-3), log_between(1e-6, 200e-6), chance(0.3) ? log_between(1e-5, 1.0) : 0.0);
+    const double porosity = chance(0.3) ? log_between(1e-5, 1.0) : 0.0;
+    const double gap = log_between(1e-6, 200e-6);
+    builder_.part(log_between(1e-7, 1e-3), gap, porosity);
     return std::move(builder_.line);
   }
 
@@ -37,7 +41,10 @@ class Maker {
   void pump() {
     const double deepest = between(5e3, 98e3), free = log_between(0.05, 200.0);
     std::vector<std::pair<double, double>> points{{0.0, free}};
-    if (chance(0.6)) points.emplace_back(deepest * between(0.2, 0.7), free * between(0.2, 0.8));
+    if (chance(0.6)) {
+      const double flow = free * between(0.2, 0.8);
+      points.emplace_back(deepest * between(0.2, 0.7), flow);
+    }
     points.emplace_back(deepest, 0.0);
     builder_.pump(name("pump"), points, chance(0.7) ? log_between(1e-7, 1e-3) : 0.0);
     open_ends_.push_back(builder_.line.elements.back().name);
@@ -50,13 +57,13 @@ class Maker {
     const std::string from = open_ends_[at];
     const double dice = uniform_();
     if (dice < 0.55)
-      builder_.tube(name("tube"), log_between(0.1e-3, 20e-3), log_between(2e-3, 3.0));
+      tube("tube", 0.1e-3, 20e-3, 2e-3, 3.0);
     else if (dice < 0.65)
       valve();
     else if (dice < 0.72)
-      builder_.filter(name("filter"), log_between(0.01, 50.0), log_between(50.0, 20e3));
+      filter();
     else if (dice < 0.77)
-      builder_.check_valve(name("check"), log_between(0.01, 5.0), chance(0.5) ? log_between(10.0, 5e3) : 0.0);
+      check_valve();
     else if (dice < 0.93)
       builder_.tee(name("tee"), chance(0.3) ? log_between(1e-8, 1e-5) : 0.0);
     else
@@ -66,12 +73,30 @@ class Maker {
     open_ends_.push_back(builder_.line.elements.back().name);
   }
 
+  void tube(const char* word, double thinnest, double widest, double shortest, double longest) {
+    const double length = log_between(shortest, longest);
+    builder_.tube(name(word), log_between(thinnest, widest), length);
+  }
+
+  void filter() {
+    const double drop = log_between(50.0, 20e3);
+    builder_.filter(name("filter"), log_between(0.01, 50.0), drop);
+  }
+
+  void check_valve() {
+    const double cracking = chance(0.5) ? log_between(10.0, 5e3) : 0.0;
+    builder_.check_valve(name("check"), log_between(0.01, 5.0), cracking);
+  }
+
   void valve() {
     line::ValveState state = line::ValveState::open;
     if (wildness_.vents && chance(0.1)) state = chance(0.5) ? line::ValveState::closed : line::ValveState::vent;
-    builder_.valve(name("valve"), log_between(0.005, 5.0), between(0.0, 0.6), state);
-    if (state == line::ValveState::vent || chance(0.2))
-      builder_.vent(log_between(0.005, 2.0), chance(0.5) ? log_between(1e3, 400e3) : 0.0);
+    const double critical = between(0.0, 0.6);
+    builder_.valve(name("valve"), log_between(0.005, 5.0), critical, state);
+    if (state == line::ValveState::vent || chance(0.2)) {
+      const double blow_off = chance(0.5) ? log_between(1e3, 400e3) : 0.0;
+      builder_.vent(log_between(0.005, 2.0), blow_off);
+    }
   }
 
   void leak() {
@@ -79,9 +104,11 @@ class Maker {
       case 0:
         builder_.leak(hole(log_between(1e-6, 3e-3)));
         break;
-      case 1:
-        builder_.leak(clearance(log_between(2e-6, 100e-6), between(2e-3, 20e-3), between(2e-3, 20e-3), between(0, 1)));
+      case 1: {
+        const double eccentricity = between(0, 1), length = between(2e-3, 20e-3), diameter = between(2e-3, 20e-3);
+        builder_.leak(clearance(log_between(2e-6, 100e-6), diameter, length, eccentricity));
         break;
+      }
       default:
         builder_.leak(line::RatedLeak{free_litres(log_between(1e-7, 10.0)), between(1e3, 90e3), chance(0.5)});
     }
@@ -91,7 +118,8 @@ class Maker {
     const std::string target = open_ends_[below(open_ends_.size())];
     pump();
     open_ends_.pop_back();
-    builder_.tube(name("tube"), log_between(0.5e-3, 10e-3), log_between(0.01, 2.0)).joins(target);
+    tube("tube", 0.5e-3, 10e-3, 0.01, 2.0);
+    builder_.joins(target);
     open_ends_.push_back(builder_.line.elements.back().name);
   }
 
@@ -100,7 +128,8 @@ class Maker {
     while (chance(0.25)) {
       const std::string from = open_ends_[below(open_ends_.size())];
       const std::string to = open_ends_[below(open_ends_.size())];
-      builder_.tube(name("bridge"), log_between(0.1e-3, 20e-3), log_between(2e-3, 1.0)).after(from).joins(to);
+      tube("bridge", 0.1e-3, 20e-3, 2e-3, 1.0);
+      builder_.after(from).joins(to);
     }
   }
 
@@ -109,7 +138,8 @@ class Maker {
     for (std::size_t i = 0; i < nozzles; ++i) {
       const std::string from = i == 0 ? open_ends_.back() : open_ends_[below(open_ends_.size())];
       const double bore = log_between(0.1e-3, 6e-3);
-      builder_.nozzle(name("nozzle"), bore, log_between(0.1e-3, 50e-3), bore * between(1.1, 4.0)).after(from);
+      const double rim = bore * between(1.1, 4.0);
+      builder_.nozzle(name("nozzle"), bore, log_between(0.1e-3, 50e-3), rim).after(from);
       if (chance(0.2)) leak();
     }
   }
