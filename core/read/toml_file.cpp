@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 
 #include "read/toml_file_private.hpp"
 
@@ -48,10 +49,16 @@ const char* hint_for(std::string_view what, std::string_view line) {
   return "";
 }
 
-// Where the first character beyond ASCII stands outside quotes and comments, else npos: TOML allows none there, and
-// toml++ 3 runs into undefined behaviour on some of them (U+00A1 to U+0499 where it expects a blank). A mark of the
-// byte order at the very beginning is no such character.
-std::size_t beyond_ascii(std::string_view text) {
+/// A character beyond ASCII where it can't be read.
+struct Stray {
+  std::size_t at = std::string_view::npos;  ///< npos: there is none
+  bool in_text = false;                     ///< behind a backslash that joins two lines of a long text
+};
+
+// The first character beyond ASCII that stands outside quotes and comments, where TOML allows none, or behind a
+// backslash and blanks in a long text: toml++ 3 runs into undefined behaviour on some of them (U+00A1 to U+0499 where
+// it expects a blank). A mark of the byte order at the very beginning is no such character.
+Stray beyond_ascii(std::string_view text) {
   std::size_t i = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
   char before = '\n';  // the last that is no blank: a quote begins a text only where a key or a value may stand
   while (i < text.size()) {
@@ -60,7 +67,7 @@ std::size_t beyond_ascii(std::string_view text) {
     if (byte >= 0x80) {
       const bool begins = byte >= 0xC2 && byte <= 0xF4 && i + 1 < text.size();
       const bool goes_on = begins && (static_cast<unsigned char>(text[i + 1]) & 0xC0U) == 0x80U;
-      return goes_on ? i : std::string_view::npos;  // not UTF-8: the parser says so
+      return goes_on ? Stray{i} : Stray{};  // not UTF-8: the parser says so
     }
     if (c == '#') {
       i = std::min(text.find('\n', i), text.size());
@@ -70,7 +77,13 @@ std::size_t beyond_ascii(std::string_view text) {
       i += end.size();
       while (i < text.size() && text.substr(i, end.size()) != end) {
         if (!is_long && text[i] == '\n') break;  // left open: the parser says so
-        i += c == '"' && text[i] == '\\' ? 2 : 1;
+        const bool escape = c == '"' && text[i] == '\\';
+        if (escape && is_long && i + 1 < text.size() && std::isspace(static_cast<unsigned char>(text[i + 1])) != 0) {
+          i = std::min(text.find_first_not_of(" \t\r\n", i + 1), text.size());
+          if (i < text.size() && static_cast<unsigned char>(text[i]) >= 0x80) return {i, true};
+        } else {
+          i += escape ? 2 : 1;
+        }
       }
       i += end.size();
       while (is_long && i < text.size() && text[i] == c) ++i;  // up to two more quotes belong to the text
@@ -80,7 +93,7 @@ std::size_t beyond_ascii(std::string_view text) {
       ++i;
     }
   }
-  return std::string_view::npos;
+  return {};
 }
 
 // Line and column of an offset, the column in characters.
@@ -108,11 +121,11 @@ Position place(const toml::source_region& region) {
 }
 
 toml::table parse_toml(std::string_view text, const std::string& name) {
-  const std::size_t stray = beyond_ascii(text);
-  const bool plain = stray == std::string_view::npos;
+  const Stray stray = beyond_ascii(text);
+  const bool plain = stray.at == std::string_view::npos;
   // What stands before the stray character may be wrong too, and then comes first; a question mark is as wrong as it
   // is.
-  const std::string until = plain ? std::string() : std::string(text.substr(0, stray)) + "?";
+  const std::string until = plain ? std::string() : std::string(text.substr(0, stray.at)) + "?";
   Position at;
   std::string what = "saw '?'";
   try {
@@ -125,9 +138,11 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
     if (what.ends_with('.')) what.pop_back();
     if (what.ends_with(" (TOML_MAX_NESTED_VALUES)")) what.resize(what.rfind(" ("));  // the library's own business
   }
-  if (!plain && what.find("'?'") != std::string::npos) {
-    at = position_of(text, stray, name);
-    what = "a character beyond ASCII stands outside quotes and comments";
+  const Position here = plain ? at : position_of(text, stray.at, name);
+  if (!plain && (stray.in_text ? at.line >= here.line : what.find("'?'") != std::string::npos)) {
+    at = here;
+    what = stray.in_text ? "a character beyond ASCII stands behind a backslash that joins two lines"
+                         : "a character beyond ASCII stands outside quotes and comments";
   }
   throw BadInput(
       at, fmt::format("this isn't TOML, the format of the file: {}.{}", what, hint_for(what, line_of(text, at.line))));

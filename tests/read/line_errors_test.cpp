@@ -155,6 +155,14 @@ TEST_CASE("a character beyond ASCII outside quotes is refused at its place", "[r
   CHECK(refusal("a = \"x\" \"\u00b7\"\n").find("l.toml:1:9") == 0);
   CHECK(refusal("a = [ \"\u00b7\", # \"\n \"\u00b7\" ]\n\"\u00b7\".b = {\"\u00b7\" = 1}\n").find("beyond ASCII") ==
         std::string::npos);
+  // A backslash that joins the lines of a long text.
+  const std::string joined =
+      ": this isn't TOML, the format of the file: a character beyond ASCII stands behind a "
+      "backslash that joins two lines.";
+  CHECK(refusal("a = \"\"\"x\\ \u00b1\"\"\"\n") == "l.toml:1:11" + joined);
+  CHECK(refusal("a = \"\"\"x\\\n  \u00b1\"\"\"\n") == "l.toml:2:3" + joined);
+  CHECK(refusal("a == 1\nb = \"\"\"\\\n  \u00b1\"\"\"\n").find("l.toml:1:4") == 0);
+  CHECK(refusal("a = \"\"\"\\\\ \u00b1 \\\n x \u00b1\"\"\"\n").find("beyond ASCII") == std::string::npos);
   // What is wrong before it comes first.
   CHECK_THAT(refusal("format == 1\nb\u00f6re = 1\n"), Catch::StartsWith("l.toml:1:9: this isn't TOML"));
   // Between quotes and in comments it is welcome, and so is a mark of the byte order.
