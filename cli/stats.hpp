@@ -4,7 +4,7 @@
 #include <functional>
 
 #include "commands.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 namespace airtally::cli {
 

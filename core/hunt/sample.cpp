@@ -8,7 +8,7 @@
 #include "hunt/convergence.hpp"
 #include "hunt/population_private.hpp"
 #include "hunt/probe_private.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 namespace airtally::hunt {
 namespace {

@@ -2,7 +2,7 @@
 #include <optional>
 #include <string>
 
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 /// What an answer took.
 namespace airtally::report {

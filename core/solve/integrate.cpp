@@ -9,7 +9,7 @@
 #include <utility>  // before Odeint, which needs it and does not ask for it
 
 #include "errors.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 namespace airtally::solve {
 namespace {

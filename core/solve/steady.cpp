@@ -9,7 +9,7 @@
 #include <tuple>
 
 #include "errors.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 namespace airtally::solve {
 namespace {

@@ -6,7 +6,7 @@
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "solve/steady.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {

@@ -6,7 +6,7 @@
 #include <thread>
 #include <vector>
 
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 namespace airtally::study {
 

@@ -5,8 +5,8 @@
 
 #include "line/variant.hpp"
 #include "solve/line_system.hpp"
+#include "solve/tally.hpp"
 #include "solve/trajectory.hpp"
-#include "solve/work.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {

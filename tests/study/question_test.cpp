@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "lines/lines.hpp"
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 #include "study/parallel.hpp"
 #include "study/strip.hpp"
 

@@ -1,4 +1,4 @@
-#include "solve/work.hpp"
+#include "solve/tally.hpp"
 
 #include <algorithm>
 
