@@ -21,14 +21,20 @@ double Population::leak_slope(std::size_t unknown, double z) const {
 void Population::exchange(Stand& stand, double& mixture, double t) {
   if (leaks_.size() < 2) return;
   const std::size_t a = leaks_[normals_.below(leaks_.size())], b = leaks_[normals_.below(leaks_.size())];
-  const Prior &pa = suspects_->unknowns[a].prior, &pb = suspects_->unknowns[b].prior;
-  if (a == b || pa.shape != Prior::Shape::log_normal || pb.shape != Prior::Shape::log_normal) return;
-  // ln(leak) = base + spread z. The map is its own inverse and keeps volume: its determinant is -(sb/sa)(sa/sb).
+  if (a == b) return;
   const auto ka = static_cast<Eigen::Index>(a), kb = static_cast<Eigen::Index>(b);
-  const std::array<double, 2> z{std::log(leak(b, stand.z[kb]) / leak(a, 0.0)) / pa.spread,
-                                std::log(leak(a, stand.z[ka]) / leak(b, 0.0)) / pb.spread};
+  const auto z_of = [&](std::size_t unknown, double leak) {
+    const Unknown& u = suspects_->unknowns[unknown];
+    return u.prior.z_of(leak / suspects_->leak_at_one[u.element]);
+  };
+  const std::array<double, 2> z{z_of(a, leak(b, stand.z[kb])), z_of(b, leak(a, stand.z[ka]))};
+  if (!(std::fabs(z[0]) < 5.9) || !(std::fabs(z[1]) < 5.9)) return;  // beyond what a prior can take, or all but
   const std::array<Eigen::Index, 2> both{ka, kb};
-  if (put_some(*stand_in_, stand, both, z, scratch_)) go(stand, mixture, t, 0.0);
+  if (!put_some(*stand_in_, stand, both, z, scratch_)) return;
+  // The map is its own inverse; what volume it takes is that of the leaks with z, before over after.
+  const double ratio =
+      std::log(leak_slope(a, stand.z[ka]) * leak_slope(b, stand.z[kb]) / (leak_slope(a, z[0]) * leak_slope(b, z[1])));
+  if (std::isfinite(ratio)) go(stand, mixture, t, ratio);
 }
 
 /// With the sum S of two leaks kept, one of the two, either alike, is drawn from its prior and the other takes the

@@ -15,9 +15,10 @@ using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowM
 constexpr double negligible = 12.0;  ///< a peak with less than e^-12 of the best one's mass is left out
 constexpr std::size_t most = 16;     ///< peaks kept
 
-/// Starts: nothing wrong; then each leak at a tenth and at eight tenths of what the pumps take (an ammeter with a hump
-/// reads the same at both), each way four fifths closed, each pump at half its flow or nine tenths of its vacuum.
-std::vector<std::vector<double>> starts(const Suspects& suspects) {
+/// Starts: nothing wrong; then each leak at a tenth and at eight tenths of what the pumps take, and where an ammeter
+/// was read, whose hump may lie there, at three times that (the vacuum is then shallow); each way four fifths closed,
+/// each pump at half its flow or nine tenths of its vacuum.
+std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) {
   double free_flow = 0.0;
   for (const line::Element& e : suspects.line.elements)
     if (e.pump && !e.pump->flow.empty()) free_flow += e.pump->flow.front().value.value;
@@ -28,7 +29,8 @@ std::vector<std::vector<double>> starts(const Suspects& suspects) {
     std::vector<double> values;
     switch (unknown.what) {
       case What::leak:
-        for (double share : {0.1, 0.8}) values.push_back(share * free_flow / suspects.leak_at_one[unknown.element]);
+        for (double share : {0.1, 0.8, 3.0})
+          if (share < 1.0 || ammeter) values.push_back(share * free_flow / suspects.leak_at_one[unknown.element]);
         break;
       case What::blockage:
         values = {0.2};
@@ -92,9 +94,11 @@ std::vector<Mode> find_modes(const Suspects& suspects, Evidence& evidence, ModeR
     }
     return true;
   };
+  const bool ammeter = std::any_of(evidence.readings().begin(), evidence.readings().end(),
+                                   [](const Reading& r) { return r.instrument == Instrument::current; });
   std::vector<Mode> modes;
   ModeReport counts;
-  for (const std::vector<double>& start : starts(suspects)) {
+  for (const std::vector<double>& start : starts(suspects, ammeter)) {
     ++counts.starts;
     const Fit fit = least_squares(m + n, start, residuals, 120, 1e-7);
     counts.evaluations += fit.evaluations;

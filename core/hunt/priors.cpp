@@ -1,17 +1,18 @@
 #include "hunt/priors.hpp"
 
 #include <algorithm>
-#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
-#include <numbers>
 
 #include "gas/air.hpp"
 
 // Where the numbers come from: common practice, no source. Orders of magnitude that the trade agrees on: a new push-in
 // fitting leaks 0.01 to 1 mL/min of free air, one with a scored tube 2 to 30, a lip seal 0.01 to 5 when new and 5 to
 // 100 when worn, a clearance joint 5 to 500, a filter is changed when its drop has grown two- to tenfold, a small
-// pump loses 10 to 20 % of its flow warm and 20 to 50 % with worn valves. The spreads are wide on purpose: two factors
-// of ten within one and a half standard deviations upwards, since a hunt is only begun when something is wrong.
+// pump loses 10 to 20 % of its flow warm and 20 to 50 % with worn valves.
+//
+// That is the whole ones. A hunt is only begun when something is wrong, so one in twenty-five of all is damaged (a tube
+// that has come loose, a seal that is missing, a crack, a valve leaf that has broken), whatever the file's tolerance
+// says of the whole: of a thousand, the worst leaks like an open end.
 
 namespace airtally::hunt {
 namespace {
@@ -21,16 +22,11 @@ using units::Quantity;
 using units::Spread;
 
 constexpr double ml_min = 1e-6 / 60.0 * gas::free_air_density;  // [kg/s]
-constexpr double z_limit = 6.0;
 
-double phi(double z) { return 0.5 * std::erfc(-z / std::numbers::sqrt2); }
-double density(double z) { return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi); }
-double softplus(double x) { return x > 30.0 ? x : std::log1p(std::exp(x)); }
-double phi_inverse(double p) {
-  if (p < phi(-z_limit)) return -z_limit;
-  if (p > phi(z_limit)) return z_limit;
-  return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p);
-}
+// E-folds of damage per unit of z beyond the one in twenty-five; one in a thousand lies 1.34 units beyond.
+constexpr double damage_of_known = 6.0;  ///< a leak within a range or tolerance: times 3000 at one in a thousand
+constexpr double damage_of_wide = 4.0;   ///< a leak of which little is known has grown on the way: times 200 more
+constexpr double damage_of_pump = -1.0;  ///< a quarter of the flow is left at one in a thousand
 
 /// A factor on a flow that goes with the `power` of a quantity known as the file says.
 Prior from_tolerance(const Quantity& q, double power, double exact_log_sd) {
@@ -41,88 +37,43 @@ Prior from_tolerance(const Quantity& q, double power, double exact_log_sd) {
 }
 
 struct LeakTolerance {
-  static constexpr double exact = 1.7;
-  Prior operator()(const line::Hole& leak) const { return from_tolerance(leak.diameter, 2.0, exact); }
-  Prior operator()(const line::Clearance& leak) const { return from_tolerance(leak.gap, 3.0, exact); }
-  Prior operator()(const line::RatedLeak& leak) const { return from_tolerance(leak.flow, 1.0, exact); }
+  Prior operator()(const line::Hole& leak) const { return of(leak.diameter, 2.0); }
+  Prior operator()(const line::Clearance& leak) const { return of(leak.gap, 3.0); }
+  Prior operator()(const line::RatedLeak& leak) const {
+    const Prior prior = of(leak.flow, 1.0);
+    // A leak that was measured, with what its measuring may be off by, is taken at its word.
+    return leak.flow.spread == Spread::normal ? prior.damaged(0.0) : prior;
+  }
+
+  static Prior of(const Quantity& q, double power) {
+    constexpr double exact = 1.7;
+    const bool wide = q.value <= 0.0 || q.is_exact();
+    return from_tolerance(q, power, exact).damaged(wide ? damage_of_wide : damage_of_known);
+  }
 };
 
 }  // namespace
-
-double Prior::at(double z) const {
-  switch (shape) {
-    case Shape::log_normal:
-      return middle * std::exp(spread * z);
-    case Shape::range:
-      return std::pow((low + (high - low) * phi(z)) / middle, power);
-    case Shape::wear:
-      return top * std::exp(-middle * std::exp(spread * z));
-    case Shape::soft_wear:
-      return top * std::exp(-middle * softplus(spread * z) / std::numbers::ln2);
-    case Shape::normal:
-      return middle + spread * z;
-  }
-  return middle;
-}
-
-double Prior::slope(double z, double value) const {
-  switch (shape) {
-    case Shape::log_normal:
-      return spread * value;
-    case Shape::range:
-      return power * value * (high - low) * density(z) / (low + (high - low) * phi(z));
-    case Shape::wear:
-      return -spread * middle * std::exp(spread * z) * value;
-    case Shape::soft_wear:
-      return -middle * spread / (std::numbers::ln2 * (1.0 + std::exp(-spread * z))) * value;
-    case Shape::normal:
-      return spread;
-  }
-  return 0.0;
-}
-
-double Prior::z_of(double value) const {
-  double z = 0.0;
-  switch (shape) {
-    case Shape::log_normal:
-      z = spread > 0.0 ? std::log(std::max(value, 1e-300) / middle) / spread : 0.0;
-      break;
-    case Shape::range:
-      z = phi_inverse((middle * std::pow(value, 1.0 / power) - low) / (high - low));
-      break;
-    case Shape::wear: {
-      const double x = -std::log(std::clamp(value / top, 1e-300, 1.0));
-      z = x > 0.0 ? std::log(x / middle) / spread : -z_limit;
-      break;
-    }
-    case Shape::soft_wear: {
-      const double x = -std::log(std::clamp(value / top, 1e-300, 1.0)) * std::numbers::ln2 / middle;
-      z = x > 0.0 ? std::log(std::expm1(std::min(x, 500.0))) / spread : -z_limit;
-      break;
-    }
-    case Shape::normal:
-      z = spread > 0.0 ? (value - middle) / spread : 0.0;
-      break;
-  }
-  return std::clamp(z, -z_limit, z_limit);
-}
 
 HealthyLeak healthy_leak(line::Kind kind) {
   using line::Kind;
   switch (kind) {
     case Kind::rotary:
-      return {5.0 * ml_min, 2.0};
+      return {5.0 * ml_min, 1.5};
     case Kind::pump:
     case Kind::ejector:
-      return {0.5 * ml_min, 2.0};
+      return {0.5 * ml_min, 1.5};
     case Kind::spindle:
     case Kind::plug:
-      return {0.1 * ml_min, 2.3};
+      return {0.1 * ml_min, 1.7};
     case Kind::nozzle:
-      return {0.2 * ml_min, 2.0};
+      return {0.2 * ml_min, 1.5};
     default:
-      return {0.3 * ml_min, 2.3};  // what is joined by fittings
+      return {0.3 * ml_min, 1.7};  // what is joined by fittings
   }
+}
+
+Prior healthy_leak_prior(line::Kind kind) {
+  return Prior{Shape::log_normal, 1.0, healthy_leak(kind).log_sd}.damaged(damage_of_wide);
 }
 
 double leak_vacuum(const gas::Site& site) { return site.pressure >= 70e3 ? 60e3 : 0.6 * site.pressure; }
@@ -134,7 +85,8 @@ Prior leak_prior(const line::Element& element) {
   for (const line::Leak& leak : element.leaks) {
     Prior prior = std::visit(LeakTolerance{}, leak);
     if (prior.shape == Shape::range)
-      prior = {Shape::log_normal, 1.0, prior.power * std::log(prior.high / prior.low) / std::sqrt(12.0)};
+      prior = Prior{Shape::log_normal, 1.0, prior.power * std::log(prior.high / prior.low) / std::sqrt(12.0)}.damaged(
+          prior.damage);
     if (prior.spread > widest.spread) widest = prior;
   }
   return widest;
@@ -145,23 +97,23 @@ Prior blockage_prior(line::Kind kind) {
   // -ln(open fraction): its median and the standard deviation of its logarithm.
   switch (kind) {
     case Kind::filter:
-      return {Shape::wear, 0.2, 1.3};
+      return {Shape::wear, 0.2, 1.5};
     case Kind::nozzle:
-      return {Shape::wear, 0.1, 1.3};
+      return {Shape::wear, 0.1, 1.5};
     case Kind::valve:
     case Kind::check_valve:
     case Kind::spindle:
-      return {Shape::wear, 0.05, 1.3};
+      return {Shape::wear, 0.05, 1.5};
     default:
-      return {Shape::wear, 0.03, 1.3};
+      return {Shape::wear, 0.03, 1.5};
   }
 }
 
 Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5); }
 
 Prior pump_flow_prior(const line::Pump& pump) {
-  if (pump.speed.is_exact()) return {Shape::log_normal, 0.95, 0.12};
-  return from_tolerance(pump.speed, 1.0, 0.12);
+  if (pump.speed.is_exact()) return Prior{Shape::log_normal, 0.95, 0.12}.damaged(damage_of_pump);
+  return from_tolerance(pump.speed, 1.0, 0.12).damaged(damage_of_pump);
 }
 
 Prior pump_vacuum_prior(const line::Pump& pump) {

@@ -1,30 +1,9 @@
 #pragma once
+#include "hunt/prior.hpp"
 #include "line/line.hpp"
 
 /// What is believed of a line before anything is read.
 namespace airtally::hunt {
-
-/// A quantity as a function of a standard normal variable z, so that every unknown of a hunt is alike to the fit.
-struct Prior {
-  enum class Shape {
-    log_normal,  ///< middle e^(spread z)
-    range,       ///< ((low + (high - low) Phi(z))/middle)^power: anywhere between low and high
-    wear,        ///< top e^(-middle e^(spread z)): at most `top`, mostly just below it, with a long tail downwards
-    soft_wear,   ///< top e^(-middle softplus(spread z)/ln 2): as wear, with a shorter tail
-    normal       ///< middle + spread z
-  };
-  Shape shape = Shape::log_normal;
-  double middle = 1.0;
-  double spread = 0.0;
-  double low = 0.0, high = 0.0, power = 1.0;  // range
-  double top = 1.0;                           // wear, soft_wear
-
-  double at(double z) const;
-  double slope(double z) const { return slope(z, at(z)); }  ///< d at/dz
-  double slope(double z, double value) const;               ///< the same where at(z) is known to be `value`
-  /// The z of a value that the prior can take; values beyond its ends give z = -6 or 6.
-  double z_of(double value) const;
-};
 
 /// Leak of a healthy element of a kind: median [kg/s at leak_vacuum()] and standard deviation of its logarithm.
 struct HealthyLeak {
@@ -32,6 +11,9 @@ struct HealthyLeak {
   double log_sd;
 };
 HealthyLeak healthy_leak(line::Kind kind);
+
+/// Factor on that median: log-normal among the whole, and damage.
+Prior healthy_leak_prior(line::Kind kind);
 
 /// The vacuum at which leaks are compared [Pa]: 60 kPa, or 60 % of an ambient pressure below 70 kPa.
 double leak_vacuum(const gas::Site& site);

@@ -58,9 +58,8 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
   for (std::size_t i = 0; i < n; ++i) {
     line::Element& e = result.line.elements[i];
     if (can_be_zero(line, i)) {
-      const HealthyLeak healthy = healthy_leak(e.kind);
-      e.leaks = {line::RatedLeak{healthy.median, leak_vacuum(line.site), false}};
-      result.unknowns.push_back({What::leak, i, Instrument::vacuum, {Prior::Shape::log_normal, 1.0, healthy.log_sd}});
+      e.leaks = {line::RatedLeak{healthy_leak(e.kind).median, leak_vacuum(line.site), false}};
+      result.unknowns.push_back({What::leak, i, Instrument::vacuum, healthy_leak_prior(e.kind)});
     } else {
       result.unknowns.push_back({What::leak, i, Instrument::vacuum, leak_prior(e)});
     }

@@ -1,0 +1,41 @@
+#pragma once
+
+namespace airtally::hunt {
+
+/// A quantity as a function of a standard normal variable z, so that every unknown of a hunt is alike to the fit.
+///
+/// What is whole follows the shape. A few are damaged, and then their leak is larger, or their way narrower, by any
+/// factor: from about one in twenty-five on, the logarithm of the value goes on in a straight line, damage (z - 1.75),
+/// so that factors of damage fall off as the normal distribution's tail does. `damage` 0: never. Its sign says which
+/// way.
+struct Prior {
+  enum class Shape {
+    log_normal,  ///< middle e^(spread z)
+    range,       ///< ((low + (high - low) Phi(z))/middle)^power: anywhere between low and high
+    wear,        ///< top e^(-middle e^(spread z)): at most `top`, mostly just below it, with a long tail downwards
+    soft_wear,   ///< top e^(-middle softplus(spread z)/ln 2): as wear, with a shorter tail
+    normal       ///< middle + spread z
+  };
+  Shape shape = Shape::log_normal;
+  double middle = 1.0;
+  double spread = 0.0;
+  double low = 0.0, high = 0.0, power = 1.0;  // range
+  double top = 1.0;                           // wear, soft_wear
+  double damage = 0.0;                        ///< e-folds per unit of z among the damaged; not with Shape::normal
+
+  double at(double z) const;
+  double slope(double z) const { return slope(z, at(z)); }  ///< d at/dz
+  double slope(double z, double value) const;               ///< the same where at(z) is known to be `value`
+  /// The z of a value that the prior can take; values beyond its ends give z = -6 or 6.
+  double z_of(double value) const;
+  /// This one with such a damage.
+  Prior damaged(double e_folds) const;
+
+ private:
+  double whole(double z) const;
+  double whole_slope(double z, double value) const;
+  double whole_z_of(double value) const;
+  double side() const;  ///< where the damaged are: 1 for large z, -1 for small
+};
+
+}  // namespace airtally::hunt
