@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "hunt/mixture_private.hpp"
+#include "hunt/probe_private.hpp"
 #include "hunt/walk_private.hpp"
 
 namespace airtally::hunt {
@@ -12,6 +13,7 @@ struct Point {
   Eigen::VectorXd z;
   double log_posterior = 0.0;
   double log_mixture = 0.0;
+  double off = 0.0;  ///< what the line's log posterior has over the stand-in's; only correct() needs it
 };
 
 /// A stand with the linearisation of the posterior around it.
@@ -44,6 +46,14 @@ class Population {
   /// The stand-in has changed: weighs the samples anew, and sweeps.
   void retarget(int sweeps);
 
+  /// Leads `count` of the samples from the stand-in's posterior to the line's own, as `evidence` solves it, through
+  /// stand-in^(1-t) line^t. A step is as many of the stand-in's as leave it a
+  /// fair chance, taken or not as a whole by what the line says otherwise than the stand-in: the surrogate transition
+  /// method (Liu, Monte Carlo Strategies in Scientific Computing (2001), section 9.4.3). Costs a solve a step.
+  void correct(Evidence& evidence, std::size_t count);
+  /// Moves each sample on `rounds` times there.
+  void move_on(Evidence& evidence, int rounds);
+
   const std::vector<Point>& points() const { return points_; }
   int temperatures = 0;
   std::size_t taken = 0, tried = 0;
@@ -68,6 +78,8 @@ class Population {
   /// Goes to scratch_, where the stand-in was asked, with that log ratio of densities besides the target's.
   void go(Stand& stand, double& mixture, double t, double log_ratio);
   bool linearise(Linear& linear);
+  void any_move(Stand& stand);
+  void correct_all(Evidence& evidence, double t);
   double leak(std::size_t unknown, double z) const;
   double leak_slope(std::size_t unknown, double z) const;
 
@@ -78,6 +90,7 @@ class Population {
   std::vector<Point> points_;
   std::vector<std::size_t> leaks_;      // unknowns that can be exchanged
   std::vector<Eigen::Index> informed_;  // unknowns that any reading depends on
+  int steps_ = 8;                       // of the stand-in's, to one of the line's
   Stand scratch_;
   Step step_;
   Eigen::VectorXd r_, w_;

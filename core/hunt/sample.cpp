@@ -18,6 +18,9 @@ constexpr double passable = 0.3;     ///< efficiency of all samples below which 
 constexpr double agreed = 1.04;      ///< R-hat at which the populations have settled
 constexpr double enough = 0.4;       ///< effective share of the samples at which they have
 
+constexpr std::size_t fewer = 256;  ///< samples that are led on by the line alone
+constexpr int long_block = 10;      ///< steps of each between two looks at how they agree
+
 class Sampler {
  public:
   Sampler(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
@@ -58,14 +61,34 @@ class Sampler {
       // among the few that it was first tried on; now they are known.
       if (pass >= options_.passes || (samples.converged() && samples.efficiency >= passable) ||
           !mend(stand_in_, all, *evidence_.front())) {
-        tell(1.0);
-        return samples;
+        if (samples.converged() && samples.efficiency >= passable) {
+          tell(1.0);
+          return samples;
+        }
+        return corrected();
       }
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
     }
   }
 
  private:
+  /// The samples led on to the line's own posterior, where weighing them leaves too few.
+  Samples corrected() {
+    in_parallel([&](std::size_t p) { populations_[p]->correct(*evidence_[p], fewer / count_); });
+    for (int block = 0; block < options_.long_blocks && !settled(); ++block) {
+      in_parallel([&](std::size_t p) { populations_[p]->move_on(*evidence_[p], long_block); });
+      tell(0.8 + 0.2 * (block + 1) / options_.long_blocks);
+    }
+    std::vector<Probe> all;
+    for (const auto& population : populations_)
+      for (const Point& point : population->points()) {
+        Probe probe;
+        probe.z = point.z;
+        all.push_back(std::move(probe));
+      }
+    return weighed(all);
+  }
+
   void settle() {
     for (int block = 0; block < options_.blocks && !settled(); ++block) {
       in_parallel([&](std::size_t p) { populations_[p]->sweep_all(options_.sweeps); });
@@ -150,6 +173,7 @@ class Sampler {
     }
     samples.efficiency = 1.0 / squares / static_cast<double>(all.size());
     const Convergence convergence = convergence_of(samples.z, count_, samples.weight);
+    samples.populations = count_;
     samples.effective = convergence.effective;
     samples.r_hat = convergence.r_hat;
     samples.anchors = stand_in_.anchors().size();
@@ -182,6 +206,7 @@ SampleOptions quick_options(std::uint64_t seed) {
   options.blocks = 2;
   options.rounds = 1;
   options.passes = 0;
+  options.long_blocks = 1;
   options.seed = seed;
   return options;
 }

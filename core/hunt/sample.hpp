@@ -13,7 +13,8 @@ struct SampleOptions {
   int sweeps = 3;           ///< over all moves of every sample once the posterior is reached
   int blocks = 12;          ///< at most: times that all are swept on because the populations do not agree yet
   int rounds = 4;           ///< at most: times that the stand-in is mended where the line says otherwise
-  int passes = 6;           ///< at most: times that it is mended again because a few samples have most of the weight
+  int passes = 1;           ///< at most: times that it is mended again because a few samples have most of the weight
+  int long_blocks = 6;      ///< at most: times that samples led on by the line alone are moved on
   std::uint64_t seed = 1;
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
 };
@@ -25,12 +26,13 @@ SampleOptions quick_options(std::uint64_t seed);
 struct Samples {
   std::vector<std::vector<double>> z;  ///< per sample: all unknowns; population by population
   std::vector<double> weight;
-  double effective = 0.0;   ///< effective sample size: what the weights and the spread between populations leave
-  double r_hat = 1.0;       ///< split R-hat over the populations, the worst of the unknowns (Gelman and Rubin 1992)
-  double efficiency = 1.0;  ///< effective sample size by the weights alone, over the count
-  double acceptance = 1.0;  ///< share of moves taken
-  int temperatures = 0;     ///< steps from the normal mixture to the posterior
-  std::size_t anchors = 0;  ///< linearisations of the line that stood in for it
+  std::size_t populations = 1;  ///< of the same size, one after the other
+  double effective = 0.0;       ///< effective sample size: what the weights and the spread between populations leave
+  double r_hat = 1.0;           ///< split R-hat over the populations, the worst of the unknowns (Gelman and Rubin 1992)
+  double efficiency = 1.0;      ///< effective sample size by the weights alone, over the count
+  double acceptance = 1.0;      ///< share of moves taken
+  int temperatures = 0;         ///< steps from the normal mixture to the posterior
+  std::size_t anchors = 0;      ///< linearisations of the line that stood in for it
   std::size_t evaluations = 0;
 
   /// Whether intervals and probabilities may be trusted: a hundred effective samples, populations that agree.

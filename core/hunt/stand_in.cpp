@@ -135,7 +135,8 @@ double StandIn::misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const E
   // A flow meter is off by a share of what it shows: b (1 + o) = (b + (b - 1) o) + o, so that all may add their own o.
   for (const Eigen::Index i : flows_) shown[i] += (shown[i] - 1.0) * offset(i);
   for (Eigen::Index i = 0; i < shown.size(); ++i) shown[i] += offset(i);
-  return ((shown - value_) * per_noise_).square().sum() / (1.0 + doubt * doubt * moved);
+  const double wider = 1.0 + doubt * doubt * moved;
+  return ((shown - value_) * per_noise_).square().sum() / wider + static_cast<double>(shown.size()) * std::log(wider);
 }
 
 void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values,
