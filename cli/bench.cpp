@@ -79,7 +79,7 @@ class Session {
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       // What is only likely by the file is no verdict: the suspect itself is put on the line first.
       const bool tested = !found.prior_only && !found.elements.front().only_prior;
-      const bool sure = tested && found.elements.front().worst_probability >= hunt::sure;
+      const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
       const bool worth = !found.next.empty() && found.next.front().information.bits >= worth_making;
       if (!sure && !tested && !worth) put_first(found, found.elements.front().element);
       if (sure || found.next.empty() || (tested && !worth)) {

@@ -9,6 +9,10 @@
 namespace airtally::hunt {
 namespace {
 
+constexpr double unbelievable = 1e-3;  ///< chance of such a misfit, below which no verdict is given
+constexpr double fewest = 20.0;        ///< effective samples
+constexpr double agreed = 0.8;         ///< chance that each population must give the verdict
+
 Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
   std::vector<std::size_t> order(values.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -30,7 +34,7 @@ std::vector<double> each(const Beliefs& beliefs, const std::function<double(cons
 
 /// Samples of the posterior; from the prior itself when nothing was read.
 Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
-                   const HuntOptions& options, Hunt& result) {
+                   const HuntOptions& options, std::vector<std::size_t>& population, Hunt& result) {
   result.quick = options.quick && evidence.size() > 0;
   SampleOptions sampling = options.sampling;
   if (options.quick) {
@@ -46,6 +50,7 @@ Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& be
   Beliefs beliefs;
   for (std::size_t s = 0; s < samples.z.size(); ++s) {
     if (!(samples.weight[s] > 0.0)) continue;
+    population.push_back(s * samples.populations / samples.z.size());
     beliefs.z.push_back(std::move(samples.z[s]));
     beliefs.weight.push_back(samples.weight[s]);
   }
@@ -96,6 +101,18 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     result.look_alikes.push_back({std::move(group), {}});
 }
 
+/// The least chance that any population gives the element.
+double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& population, std::size_t element) {
+  std::vector<double> all(population.empty() ? 0 : population.back() + 1, 0.0), its = all;
+  for (std::size_t s = 0; s < population.size(); ++s) {
+    all[population[s]] += beliefs.weight[s];
+    if (beliefs.costs.worst[s] == element) its[population[s]] += beliefs.weight[s];
+  }
+  double least = 1.0;
+  for (std::size_t p = 0; p < all.size(); ++p) least = std::min(least, all[p] > 0.0 ? its[p] / all[p] : 0.0);
+  return least;
+}
+
 void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
   std::vector<std::vector<double>> predicted(evidence.size());
   std::vector<double> r(evidence.size()), weight;
@@ -111,6 +128,14 @@ void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
 
 }  // namespace
 
+Verdict verdict(const Hunt& hunt) {
+  const Finding& first = hunt.elements.front();
+  if (hunt.prior_only || first.only_prior || first.worst_probability < enough_for_verdict) return Verdict::unsure;
+  if (hunt.quality.chance < unbelievable) return Verdict::unexplained;
+  if (hunt.effective < fewest || hunt.agreement < agreed) return Verdict::unsettled;
+  return Verdict::sure;
+}
+
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options) {
   Hunt result;
   const Suspects all = suspects(line, readings.bench);
@@ -124,9 +149,11 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   const auto best =
       std::min_element(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) { return a.misfit < b.misfit; });
   result.quality = quality_of(*best, evidence);
-  Beliefs beliefs = beliefs_of(all, evidence, readings.bench, modes, options, result);
+  std::vector<std::size_t> population;  // of each sample
+  Beliefs beliefs = beliefs_of(all, evidence, readings.bench, modes, options, population, result);
   beliefs.costs = costs_of(all, beliefs.z, tips);
   find_elements(all, beliefs, modes, result);
+  result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);
   if (options.next > 0) {
     const std::vector<NextTest> tests = possible_tests(all, tips);

@@ -55,6 +55,7 @@ struct Hunt {
   bool quick = false;      ///< from few samples
   bool converged = true;   ///< enough samples that agree; otherwise take intervals and probabilities as rough
   double effective = 0.0, r_hat = 1.0;
+  double agreement = 1.0;  ///< the least chance that any population of samples gives the first element
   std::size_t samples = 0;
   std::size_t peaks = 0;
 };
@@ -70,6 +71,17 @@ struct HuntOptions {
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options = {});
 
 /// A probability of being the worst at which a verdict is given.
-inline constexpr double sure = 0.95;
+inline constexpr double enough_for_verdict = 0.95;
+
+/// Why the likeliest element is, or is not, the verdict.
+enum class Verdict {
+  sure,         ///< likely enough, tested, and nothing speaks against it
+  unsure,       ///< not likely enough yet, or no reading had it on the line
+  unexplained,  ///< likely enough, but the line file can't explain the readings (Quality::chance below a thousandth)
+  unsettled,    ///< likely enough, but the samples are too few or do not agree on it
+};
+
+/// Whether the first element is `sure` to be the worst. Never without readings.
+Verdict verdict(const Hunt& hunt);
 
 }  // namespace airtally::hunt

@@ -35,7 +35,7 @@ std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look)
                leaks.number(f.leak.low), leaks.number(f.leak.high),
                f.open_fraction ? fmt::format("{:.0f}", 100.0 * f.open_fraction->median) : "-",
                costs.number(f.cost.median), f.only_prior && !hunt.prior_only ? "not tested" : ""},
-              &f == &hunt.elements.front() && f.worst_probability >= hunt::sure);
+              &f == &hunt.elements.front() && hunt::verdict(hunt) == hunt::Verdict::sure);
   }
   table.draw(std::move(chances));
   return table.text(look.style);

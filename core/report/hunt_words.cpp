@@ -98,8 +98,17 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
   if (first.only_prior)
     return text + fmt::format("The likeliest is {} with {}, but only by the file: no reading had it on the line yet.",
                               the(e), percent(first.worst_probability));
-  if (first.worst_probability >= hunt::sure)
-    return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+  switch (hunt::verdict(hunt)) {
+    case hunt::Verdict::sure:
+      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+    case hunt::Verdict::unexplained:
+      return text + fmt::format("If they are right, it is {}, and {}; that is no verdict yet.", the(e), cost);
+    case hunt::Verdict::unsettled:
+      return text + fmt::format("It looks like {}, and {}; but the samples do not agree well enough for a verdict.",
+                                the(e), cost);
+    case hunt::Verdict::unsure:
+      break;
+  }
   if (!hunt.look_alikes.empty())
     return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
                               listed(names(line, hunt.look_alikes.front().elements)), the(e),

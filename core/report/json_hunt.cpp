@@ -121,8 +121,10 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   Json sampling{{"samples", hunt.samples}, {"peaks", hunt.peaks}, {"quick", hunt.quick}};
   put(sampling, "effective", hunt.effective);
   put(sampling, "r_hat", hunt.r_hat);
+  put(sampling, "agreement", hunt.agreement);
   sampling["converged"] = hunt.converged;
   json["sampling"] = sampling;
+  json["sure"] = hunt::verdict(hunt) == hunt::Verdict::sure;
   json["verdict"] = hunt_verdict(line, hunt, Look{});
   return dumped(json);
 }

@@ -76,17 +76,20 @@ TEST_CASE("elements that no reading separates are called look-alikes, with the t
   CHECK(group.test->information.bits > 0.8 * open);
 }
 
-TEST_CASE("a leak before the first cap is told from a worn pump by its size", "[hunt][property]") {
-  // No cap separates the two. A pump that has lost a third of its vacuum is far less common than a hose that is off.
+TEST_CASE("a leak before the first cap looks like a worn pump to blind caps", "[hunt][property]") {
+  // With blind caps the pump is read at one point of its curve only. A hose that is off, a leak at the pump's inlet and
+  // broken valves all explain it.
   const line::Line line = tests::bench_line();
-  const Hunt found =
-      hunt::hunt(line, readings_of(line, leak_at(line, "hose", 2000.0), {"tee", "filter", "joint", "nozzle"}));
-  // The tee stands at the hose's end, so that these two do look alike.
-  const std::size_t first = found.elements.front().element;
-  CHECK((first == *line::find(line, "hose") || first == *line::find(line, "tee")));
-  // The pump's own inlet may leak as well, which looks the same again; but it is not the likeliest.
+  const std::size_t hose = *line::find(line, "hose"), tee = *line::find(line, "tee");
+  Readings readings = readings_of(line, leak_at(line, "hose", 2000.0), {"tee", "filter", "joint", "nozzle"});
+  const Hunt found = hunt::hunt(line, readings);
+  double before = 0.0;
   for (const Finding& f : found.elements)
-    if (f.element == 0) CHECK(f.worst_probability < 0.3);
+    if (f.element == 0 || f.element == hose || f.element == tee) before += f.worst_probability;
+  CHECK(before > 0.95);
+  CHECK(verdict(found) == Verdict::unsure);
+  REQUIRE(found.look_alikes.size() == 1);
+  CHECK(found.look_alikes.front().elements.size() == 3);
 }
 
 TEST_CASE("with nothing read all is labelled as belief", "[hunt][property]") {

@@ -20,11 +20,13 @@ TEST_CASE("a tolerance of what air runs through is its prior", "[hunt][closed-fo
   e.kind = line::Kind::nozzle;
   CHECK_THAT(stated_opening(e)->spread, WithinRel(0.05, 1e-9));
   e.restriction = line::Iso{Quantity::uniform(2e-9, 4e-9)};
-  CHECK_THAT(stated_opening(e)->at(-6.0), WithinRel(2.0 / 3.0, 1e-6));
+  // Among the whole anywhere in the range; the clogged are below it, one in a thousand by a factor of seven.
+  CHECK_THAT(stated_opening(e)->damaged(0.0).at(-6.0), WithinRel(2.0 / 3.0, 1e-6));
   CHECK_THAT(stated_opening(e)->at(6.0), WithinRel(4.0 / 3.0, 1e-6));
+  CHECK_THAT(stated_opening(e)->at(-3.0902), WithinRel(2.0 / 3.0 * std::exp(-1.5 * 1.3402), 0.01));
   // Twice the rated drop lets half through; more drop is less open, and the way back finds it.
   e.restriction = line::RatedDrop{1e-4, Quantity::uniform(1e3, 4e3)};
-  CHECK_THAT(stated_opening(e)->at(6.0), WithinRel(2.5 / 4.0, 1e-6));
+  CHECK_THAT(stated_opening(e)->damaged(0.0).at(6.0), WithinRel(2.5 / 4.0, 1e-6));
   CHECK_THAT(stated_opening(e)->z_of(stated_opening(e)->at(0.7)), WithinRel(0.7, 1e-6));
   e.restriction = line::RatedDrop{1e-4, 2e3};
   CHECK_FALSE(stated_opening(e));

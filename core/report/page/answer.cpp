@@ -37,8 +37,7 @@ void command(Markup& out, const std::string& text) { out.element("code", text); 
 
 void next_steps(Markup& out, const Findings& found, const Units& units) {
   out.open("ol", {{"class", "next"}});
-  const bool sure =
-      found.hunt && !found.hunt->prior_only && found.hunt->elements.front().worst_probability >= hunt::sure;
+  const bool sure = found.hunt && hunt::verdict(*found.hunt) == hunt::Verdict::sure;
   if (sure)
     out.element("li", "Mend or replace " + the(found.line.elements[found.hunt->elements.front().element]) +
                           ", then read the gauge again with the same caps: the step behind it should be gone.");

@@ -32,7 +32,9 @@ DataTable table_of(const Findings& found, const Scale& leaks, double top) {
                    {"tested", "", "", false}};
   const auto leak = [&](double si) { return measured(si / ml_min, leaks.number(si)); };
   for (const hunt::Finding& f : found.hunt->elements) {
-    DataTable::Row row{harmless(found.line.elements[f.element].name), {}, f.worst_probability >= hunt::sure};
+    DataTable::Row row{harmless(found.line.elements[f.element].name),
+                       {},
+                       &f == &found.hunt->elements.front() && hunt::verdict(*found.hunt) == hunt::Verdict::sure};
     row.cells = {measured(f.worst_probability, percent(f.worst_probability)),
                  leak(f.leak.median),
                  leak(f.leak.low),
