@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -41,13 +42,20 @@ struct Planted {
   int cases = 0;
   int first = 0;                 ///< culprit ranked first
   int alike = 0;                 ///< not first, but named among the look-alikes of the first
+  int told_apart = 0;            ///< cases without a twin: no other element's fault would give the same readings
+  int first_told_apart = 0;      ///< of those: culprit first
+  double expected_first = 0.0;   ///< right ones, by what the hunts themselves gave their first elements
+  int first_or_twin = 0;         ///< culprit first, or an element that no one could tell from it
   int sizes = 0, inside = 0;     ///< planted sizes, and those within the stated 90 %
   int sure = 0, sure_right = 0;  ///< verdicts at 95 %
+  int sure_or_twin = 0;          ///< of those: right, or of a twin
   std::vector<int> readings;     ///< with advice: readings taken until the verdict
   double seconds = 0.0;
   std::vector<std::string> misses;
 };
-Planted plant(int cases, std::uint64_t seed, bool by_advice, int first = 0);
+/// `seen` is told the state of things after each case.
+Planted plant(int cases, std::uint64_t seed, bool by_advice, int first = 0,
+              const std::function<void(const Planted&)>& seen = {});
 std::string text(const Planted& planted);
 
 }  // namespace airtally::agreement

@@ -8,6 +8,7 @@
 // FIRST is the number of the first case, so that one case can be looked at by itself.
 #include <fmt/format.h>
 
+#include <cstdio>
 #include <cstdlib>
 #include <string>
 
@@ -27,6 +28,14 @@ void calibration(const std::string& name, int cases, std::uint64_t seed, int fir
   fmt::print("{}", agreement::text(c));
 }
 
+/// A line as it goes, as all of them take long.
+void tell(const agreement::Planted& p) {
+  static std::size_t told = 0;
+  for (; told < p.misses.size(); ++told) fmt::print("{}\n", p.misses[told]);
+  fmt::print("{} cases: first {}, verdicts {}, right {}\n", p.cases, p.first, p.sure, p.sure_right);
+  std::fflush(stdout);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -35,14 +44,11 @@ int main(int argc, char** argv) {
   if (what == "calibration" && argc > 2) {
     calibration(argv[2], static_cast<int>(number(3, 500)), static_cast<std::uint64_t>(number(4, 1)),
                 static_cast<int>(number(5, 0)));
-  } else if (what == "planted") {
-    fmt::print("{}", agreement::text(agreement::plant(static_cast<int>(number(2, 500)),
-                                                      static_cast<std::uint64_t>(number(3, 1)), false,
-                                                      static_cast<int>(number(4, 0)))));
-  } else if (what == "advice") {
-    fmt::print("{}", agreement::text(agreement::plant(static_cast<int>(number(2, 500)),
-                                                      static_cast<std::uint64_t>(number(3, 1)), true,
-                                                      static_cast<int>(number(4, 0)))));
+  } else if (what == "planted" || what == "advice") {
+    const agreement::Planted all =
+        agreement::plant(static_cast<int>(number(2, 500)), static_cast<std::uint64_t>(number(3, 1)), what == "advice",
+                         static_cast<int>(number(4, 0)), tell);
+    fmt::print("\n{}", agreement::text(all));
   } else {
     fmt::print(stderr,
                "calibration LINE CASES [SEED [FIRST]] | planted CASES [SEED [FIRST]] | advice CASES [SEED [FIRST]]\n");

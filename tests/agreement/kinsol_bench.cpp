@@ -219,15 +219,15 @@ hunt::Reading KinsolBench::read(const Setting& setting, Instrument instrument, s
   return {setting, instrument, at_element, meter.resolution * std::round(shown / meter.resolution), {}};
 }
 
-double KinsolBench::tip_vacuum(const Setting& setting) {
+std::vector<double> KinsolBench::tips(const Setting& setting) {
   Solved& s = at(setting);
-  double sum = 0.0;
+  std::vector<double> vacuum;
   for (std::size_t k = 0; k < s.network->nozzles.size(); ++k) {
     const std::size_t i = s.network->nozzles[k];
     const int node = s.network->node_of[s.network->tips[k] == TipState::open ? s.topology.before[i] : i];
-    sum += s.network->ambient - s.p[node];
+    vacuum.push_back(s.network->ambient - s.p[node]);
   }
-  return sum / static_cast<double>(std::max<std::size_t>(s.network->nozzles.size(), 1));
+  return vacuum;
 }
 
 double normal(study::Random& random) {

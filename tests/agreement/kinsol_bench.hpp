@@ -21,8 +21,8 @@ class KinsolBench {
   double exact(const hunt::Setting& setting, hunt::Instrument instrument, std::size_t at);
   /// One reading of it: with what doesn't repeat, rounded to the display's step.
   hunt::Reading read(const hunt::Setting& setting, hunt::Instrument instrument, std::size_t at, study::Random& random);
-  /// Vacuum of the tips in `setting` [Pa], the mean of those on the line: at the mouth, behind the nozzle when open.
-  double tip_vacuum(const hunt::Setting& setting);
+  /// Vacuum of each tip that is on the line in `setting` [Pa]: at the mouth, behind the nozzle when open.
+  std::vector<double> tips(const hunt::Setting& setting);
 
  private:
   struct Solved;

@@ -1,0 +1,32 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "hunt/unknowns.hpp"
+#include "solve/network.hpp"
+
+namespace airtally::agreement {
+
+/// What is wrong with a line.
+struct Plant {
+  line::Line line;
+  hunt::Suspects suspects;
+  std::vector<double> values;
+  std::vector<std::size_t> culprits;  ///< one or two elements
+  std::size_t unknown = 0;            ///< that was planted first
+  std::vector<solve::TipState> tips;  ///< in which the tips' loss counts
+  /// Elements in which a fault that costs the tips as much would move no reading by more than the instruments scatter:
+  /// no one who has only these can tell them from the culprit.
+  std::vector<std::size_t> twins;
+  std::string name;
+};
+
+/// Diameter of the hole in the drilled plate of the removal tests [m].
+inline constexpr double plate = 0.8e-3;
+
+/// Case number `c`: goes round all lines and all their elements, leaks and, one in four, blockages, one in eight with a
+/// second culprit. None where such a fault can't cost the tip as much or isn't the worst that is wrong.
+std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench);
+
+}  // namespace airtally::agreement
