@@ -8,26 +8,29 @@ namespace airtally {
 
 /// Where in a file a thing was written. Line and column count from 1; line 0 means "made in code".
 struct Position {
-  std::string file;
-  int line = 0;
-  int column = 0;
+  std::string file;  ///< as it was named, or what stands for it ("--set nozzle.bore"); empty: unknown
+  int line = 0;      ///< from 1; 0: none
+  int column = 0;    ///< from 1, in characters; 0: none
 };
 
-/// "file:line:column", or the file alone when there is no line.
+/// "file:line:column", or `file` alone when `line` is 0 or less.
 std::string to_string(const Position& at);
 
 /// One thing wrong with the input: where, and a sentence that says what was given, what is allowed and what to do.
 struct Complaint {
-  Position at;
-  std::string sentence;
+  Position at;           ///< where it was written
+  std::string sentence;  ///< without the place, which what() puts in front
 };
 
 /// The input can't be used. Carries every complaint found, in file order; what() joins them with newlines,
 /// each as "file:line:column: sentence". The command line ends with exit code 2.
 class BadInput : public std::runtime_error {
  public:
+  /// All that is wrong at once, in file order; what() is empty when there is nothing in it.
   explicit BadInput(std::vector<Complaint> complaints);
+  /// The one complaint `sentence` about what stands at `at`.
   BadInput(Position at, std::string sentence);
+  /// As they were given, in that order.
   const std::vector<Complaint>& complaints() const noexcept { return complaints_; }
 
  private:

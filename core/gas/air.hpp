@@ -10,7 +10,7 @@ inline constexpr double cp = 1004.7;  ///< specific heat at constant pressure [J
 inline constexpr double cv = cp - R;  ///< specific heat at constant volume [J/(kg K)]
 
 /// Free air ("ANR"): the reference state of every flow given in litres. A definition, not a result; ISO 8778.
-inline constexpr double free_air_density = 1.185;       ///< [kg/m3]
+inline constexpr double free_air_density = 1.185;       ///< [kg/m3], at 65 % humidity
 inline constexpr double free_air_temperature = 293.15;  ///< [K]
 inline constexpr double free_air_pressure = 100e3;      ///< [Pa]
 

@@ -3,10 +3,10 @@
 /// The place where the machine stands: what "ambient" means there.
 namespace airtally::gas {
 
-/// Ambient pressure [Pa, absolute] and temperature [K].
+/// Ambient pressure and temperature. Plain data: laws that use them throw DomainError where one is not positive.
 struct Site {
-  double pressure = 101325.0;
-  double temperature = 293.15;
+  double pressure = 101325.0;   ///< [Pa, absolute] > 0; one atmosphere unless stated
+  double temperature = 293.15;  ///< of the air, the walls and what leaks in [K] > 0
 };
 
 /// Pressure of the standard atmosphere [Pa] at geopotential `altitude` H [m], -1000 to 11000:

@@ -3,12 +3,12 @@
 /// The resistor bridge inside a pressure sensor. Source: Wheatstone's bridge as in any text on electrical measurement.
 namespace airtally::laws {
 
-/// Four resistors across one supply: `top_a` above `bottom_a` make leg a, `top_b` above `bottom_b` leg b [ohm] > 0.
+/// Four resistors across one supply: `top_a` above `bottom_a` make leg a, `top_b` above `bottom_b` leg b.
 struct Bridge {
-  double top_a = 1.0;
-  double bottom_a = 1.0;
-  double top_b = 1.0;
-  double bottom_b = 1.0;
+  double top_a = 1.0;     ///< [ohm] > 0
+  double bottom_a = 1.0;  ///< [ohm] > 0
+  double top_b = 1.0;     ///< [ohm] > 0
+  double bottom_b = 1.0;  ///< [ohm] > 0
 };
 
 /// Voltage of leg a against leg b, unloaded, as a part of the supply: bottom_a/(top_a + bottom_a) - bottom_b/(top_b +
@@ -16,7 +16,8 @@ struct Bridge {
 /// all four changed by x in turn it is x, and straight. Throws DomainError unless all four are above zero.
 double bridge_output(const Bridge& bridge);
 
-/// Resistance that the two legs together show to whatever is connected between them [ohm].
+/// Resistance that the two legs together show to whatever is connected between them [ohm]: each leg's two resistors in
+/// parallel, both legs in series. Throws as bridge_output().
 double bridge_resistance(const Bridge& bridge);
 
 }  // namespace airtally::laws

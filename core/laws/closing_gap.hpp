@@ -20,10 +20,12 @@ namespace airtally::laws {
 /// Source: the two terms are the face gap's and Borda's (any fluid mechanics text); their sum is the usual form for
 /// ducts with minor losses. Common practice, no source for a closing nozzle. Tested by tests/laws/closing_gap_test.cpp.
 struct ClosingGap {
-  double gap = 0.0;
-  double inner = 0.0;
-  double outer = 0.0;
+  double gap = 0.0;    ///< h [m] > 0
+  double inner = 0.0;  ///< inner radius ri [m] > 0
+  double outer = 0.0;  ///< outer radius ro [m], above the inner
 };
+/// The flow from end 1 to end 2 by the law above, with the `air` that enters. Odd, and continuous with its slopes.
+/// Throws DomainError for a pressure or dimension outside its range.
 Flow closing_gap(const ClosingGap& path, const Ends& ends, const gas::Air& air);
 
 }  // namespace airtally::laws

@@ -10,7 +10,7 @@ struct Duct {
   double length = 0.0;        ///< L [m] > 0
   double roughness = 0.0;     ///< eps [m], 0 to 0.1 D
   double loss_forward = 0.0;  ///< K, the sum of minor loss factors for flow from end 1 to end 2 [-] >= 0
-  double loss_back = 0.0;     ///< the same for flow from end 2 to end 1
+  double loss_back = 0.0;     ///< the same for flow from end 2 to end 1 [-] >= 0
 };
 
 /// Isothermal flow through a duct, all friction regimes, with choking:
@@ -26,13 +26,14 @@ struct Duct {
 /// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
 /// Valid: perfect heat exchange with the wall, which a tube of a hundred bores nearly has. Not modelled: the developing
 /// laminar profile of an entrance (it adds about 1.25 velocity heads to a long laminar tube), curvature, inertia.
-/// Throws: DomainError for a pressure, bore or length that is not positive, or a negative or too great roughness or K.
+/// Throws: DomainError for a pressure, bore or length that is not positive, a negative roughness or K, and, where the
+/// flow is not surely laminar, a roughness above 0.1 D.
 /// Source: isothermal duct flow as in White, Fluid Mechanics, ch. 9 (formula from memory), with the minor losses added.
 /// Tested by tests/laws/duct_test.cpp, tests/literature/friction_test.cpp and tests/literature/compressible_test.cpp.
 Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess = 0.0);
 
 /// Reynolds number 4 |m|/(pi D mu) [-] of mass flow `m` [kg/s] in a round bore D [m] > 0.
-/// Tested by tests/literature/friction_test.cpp.
+/// Throws: DomainError for a bore that is not positive. Tested by tests/literature/friction_test.cpp.
 double reynolds(double m, double bore, const gas::Air& air);
 
 }  // namespace airtally::laws

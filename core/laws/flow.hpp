@@ -7,20 +7,21 @@ namespace airtally::laws {
 /// own because in a wide short duct p1 - p2 is lost in the rounding of the two pressures; whoever knows it better says
 /// so.
 struct Ends {
-  double p1;
-  double p2;
+  double p1;    ///< at end 1 [Pa, absolute] > 0
+  double p2;    ///< at end 2 [Pa, absolute] > 0
   double drop;  ///< p1 - p2 [Pa]
 
+  /// Pressures [Pa] whose difference is good enough.
   Ends(double first, double second) : p1(first), p2(second), drop(first - second) {}
+  /// Pressures [Pa] and the difference `first` - `second` [Pa] as the caller knows it. Nothing is checked here.
   Ends(double first, double second, double difference) : p1(first), p2(second), drop(difference) {}
 };
 
-/// Mass flow from end 1 to end 2 [kg/s] and its slopes with the two pressures [kg/(s Pa)].
-/// Every law keeps dm_dp1 >= 0 and dm_dp2 <= 0.
+/// Mass flow and its slopes with the two pressures, as every flow law gives them.
 struct Flow {
-  double m = 0.0;
-  double dm_dp1 = 0.0;
-  double dm_dp2 = 0.0;
+  double m = 0.0;       ///< from end 1 to end 2; below 0: the other way [kg/s]
+  double dm_dp1 = 0.0;  ///< [kg/(s Pa)] >= 0
+  double dm_dp2 = 0.0;  ///< [kg/(s Pa)] <= 0
 };
 
 /// The flow seen from the other end.

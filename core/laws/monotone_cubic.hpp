@@ -14,18 +14,21 @@ namespace airtally::laws {
 /// needs four points. Tested by tests/laws/monotone_cubic_test.cpp.
 class MonotoneCubic {
  public:
-  /// How steep the curve leaves its last point. `parabola`: as at the first one. `never_flat`: at least as steep as the
-  /// last chord, for a curve whose zero must stay well determined.
-  enum class LastSlope { parabola, never_flat };
+  /// How steep the curve leaves its last point.
+  enum class LastSlope {
+    parabola,   ///< as at the first one
+    never_flat  ///< at least as steep as the last chord, for a curve whose zero must stay well determined
+  };
 
   /// `x` rising strictly, `y` of the same length, at least two. Throws: DomainError otherwise, or if a value is not
   /// finite.
   MonotoneCubic(std::vector<double> x, std::vector<double> y, LastSlope last = LastSlope::parabola);
 
-  double first() const;  ///< the first x
-  double last() const;   ///< the last x
-  /// Value and slope at `x`, first() <= x <= last(). Throws: std::domain_error outside.
+  double first() const;  ///< the first x, in the unit of the points
+  double last() const;   ///< the last x, in the same unit
+  /// Value at `x`, first() <= x <= last(), in the unit of y. Throws: std::domain_error outside.
   double value(double x) const;
+  /// Slope dy/dx there; at the two ends the inner one. Throws: std::domain_error outside.
   double slope(double x) const;
 
  private:

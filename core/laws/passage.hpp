@@ -30,7 +30,8 @@ struct Passage {
 /// `guess` [kg/s]: a start for the inner iteration (0: none); it never changes the answer beyond 1e-13 of it.
 /// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
 /// Not modelled: slip, the vena contracta beyond what K takes, the developing laminar profile.
-/// Throws: DomainError for a pressure or bore that is not positive, or a negative length, roughness or K.
+/// Throws: DomainError for a pressure or bore that is not positive, a negative length, roughness or K, or a roughness
+/// above 0.1 D.
 /// Source: Fanno flow as tabulated in Farokhi, Aircraft Propulsion, 2nd ed. (2014), App. E; its form in P follows from
 /// momentum and energy balances without dividing by M^2, and so keeps its digits at low flow.
 /// Tested by tests/laws/passage_test.cpp and tests/literature/compressible_test.cpp.

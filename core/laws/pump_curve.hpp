@@ -15,7 +15,7 @@ struct CurvePoint {
 /// What a pump takes at its inlet, and the slope with the inlet pressure.
 struct PumpFlow {
   double m;      ///< taken out of the line [kg/s] >= 0
-  double dm_dp;  ///< [kg/(s Pa)] >= 0
+  double dm_dp;  ///< its slope with the inlet pressure [kg/(s Pa)] >= 0
 };
 
 /// A pump's (or an ejector's suction) curve at a site: monotone cubic through the points; the first point's flow from
@@ -39,9 +39,9 @@ class PumpCurve {
   /// the slope is the inner one, and so it is at the first point. Near the ultimate pressure the flow keeps its digits
   /// however small it is, and is exactly 0 there: a line that is nearly tight works where the curve meets zero.
   PumpFlow at(double p, double low = 0.0) const;
-  /// Lowest pressure the pump can pull, at no flow [Pa, absolute].
+  /// Lowest pressure the pump can pull, at no flow [Pa, absolute] > 0.
   double ultimate() const { return ultimate_; }
-  /// Flow with nothing connected [kg/s].
+  /// Flow at zero vacuum, nothing connected [kg/s] >= 0.
   double free_flow() const { return free_flow_; }
 
  private:

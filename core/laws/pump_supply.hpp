@@ -2,6 +2,7 @@
 
 namespace airtally::laws {
 
+/// By how much a pump's flow changes with its supply.
 struct SupplyFlow {
   double factor = 1.0;  ///< on the flow at each vacuum [-]
   double slope = 1.0;   ///< d factor/d share [-]

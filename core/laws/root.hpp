@@ -8,8 +8,8 @@ namespace airtally::laws {
 
 /// A residual and its slope at one trial value.
 struct Residual {
-  double value;
-  double slope;
+  double value;  ///< in any unit, the level's
+  double slope;  ///< of the value, per unit of the trial value
   /// What the residual has beside a constant: value = level - constant. 0: not of that kind. Levels of flow laws go
   /// nearly as a power of the flow, which saves trials.
   double level = 0.0;
@@ -26,8 +26,9 @@ inline double power_step(const Residual& r, double x) {
 }
 
 /// The root in [0, top] of a rising residual that is not positive at 0, by Newton's method kept inside a shrinking
-/// bracket; `top` itself if the residual is still negative there. Pure: `residual(x)` is called with trial values only,
-/// the last of which lies within 1e-8 of the root returned, so whatever it computed on the way can serve for slopes.
+/// bracket, in the unit of `top` and `start`; `top` itself if the residual is still negative there. Pure: `residual(x)`
+/// is called with trial values only, the last of which lies within 1e-8 of the root returned, so whatever it computed
+/// on the way can serve for slopes.
 ///
 /// Stop rule: a step below 1e-8 of x is taken and ends the search, as its error is of the order of the step squared. (A
 /// level allows no more than that: it changes its power so fast between laminar and turbulent flow, and near choking,

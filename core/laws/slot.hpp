@@ -33,7 +33,7 @@ struct Clearance {
 Flow clearance(const Clearance& path, const Ends& ends, const gas::Air& air);
 
 /// Re = 2 |m|/(pi d mu) [-] of mass flow `m` [kg/s]; above about 1000 the clearance law leaves out inertia that
-/// matters. Tested by tests/literature/leak_test.cpp.
+/// matters. Throws: DomainError for a diameter that is not positive. Tested by tests/literature/leak_test.cpp.
 double clearance_reynolds(const Clearance& path, double m, const gas::Air& air);
 
 /// A radial gap between a flat part and a nozzle's rim.

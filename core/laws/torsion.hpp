@@ -5,13 +5,14 @@ namespace airtally::laws {
 /// A round elastic tube.
 struct ElasticTube {
   double bore = 0.0;      ///< inner diameter [m] > 0
-  double wall = 0.0;      ///< [m] > 0
+  double wall = 0.0;      ///< its thickness [m] > 0
   double length = 0.0;    ///< that twists [m] > 0
   double modulus = 0.0;   ///< Young's modulus [Pa] > 0
   double poisson = 0.45;  ///< Poisson's ratio [-], 0 to 0.5; 0.45: soft tube, common practice, no source
 };
 
-/// J of a ring [m4]: pi/32 (D^4 - d^4), D = d + 2 wall.
+/// J of a ring [m4]: pi/32 (D^4 - d^4), D = d + 2 wall. Throws DomainError for a tube that is none: a dimension or
+/// modulus that is not positive, Poisson's ratio outside 0 to 0.5.
 double polar_moment(const ElasticTube& tube);
 
 /// A tube twisted along its axis.
@@ -32,15 +33,16 @@ struct Torsion {
 /// example, tests/literature/torsion_test.cpp). Tested by tests/laws/torsion_test.cpp.
 Torsion torsion(const ElasticTube& tube, double angle);
 
-/// Shortest length that keeps the surface strain at `strain` > 0 when twisted by `angle` [rad]: R |angle|/strain [m].
+/// Shortest length that keeps the surface strain at `strain` [-] > 0 when twisted by `angle` [rad]: R |angle|/strain
+/// [m]. Throws DomainError for a tube that is none or a strain that is not positive.
 double shortest_twisted(const ElasticTube& tube, double angle, double strain);
 
 /// Vacuum inside at which a long round tube flattens by itself [Pa]: E/(4 (1 - nu^2)) (t/r)^3, r the middle of the
-/// wall. Source: ring under uniform pressure in plane strain, Timoshenko and Gere, Theory of Elastic Stability (from
-/// memory).
+/// wall. Throws DomainError for a tube that is none. Source: ring under uniform pressure in plane strain, Timoshenko
+/// and Gere, Theory of Elastic Stability (from memory).
 double flattening_vacuum(const ElasticTube& tube);
 
-/// Radius of the tube's axis at which it kinks flat when bent, with `vacuum` [Pa] >= 0 inside:
+/// Radius of the tube's axis [m] at which it kinks flat when bent, with `vacuum` [Pa] >= 0 inside:
 ///
 ///   rho = 3 r^2 sqrt(1 - nu^2)/(sqrt(2) t sqrt(1 - vacuum/p_cr)),   p_cr of flattening_vacuum()
 ///

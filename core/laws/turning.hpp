@@ -5,11 +5,12 @@ namespace airtally::laws {
 /// What a spindle's motor can do.
 struct TurningMotor {
   double speed = 0.0;         ///< fastest [rad/s] > 0
-  double acceleration = 0.0;  ///< and to stop [rad/s2] > 0
+  double acceleration = 0.0;  ///< to speed up and to stop [rad/s2] > 0
 };
 
+/// How long a turn takes.
 struct TurningTime {
-  double time = 0.0;   ///< from rest to rest [s]
+  double time = 0.0;   ///< from rest to rest [s] >= 0
   double slope = 0.0;  ///< d time/d |angle| [s/rad]; infinite at 0
 };
 

@@ -13,8 +13,9 @@ namespace airtally::units {
 /// A text that is no quantity of the dimension asked for. what() is a sentence for the person who wrote it.
 class UnitError : public std::runtime_error {
  public:
+  /// `where`: the offset below. `sentence`: what is wrong, what was given and what to write.
   UnitError(std::size_t where, const std::string& sentence) : std::runtime_error(sentence), offset(where) {}
-  std::size_t offset;  ///< byte of the text, from 0, where the trouble is
+  std::size_t offset;  ///< byte of the text, from 0, where the trouble is; the text's length where something is missing
 };
 
 /// Reads a quantity with its unit, in SI. Understood, whatever the locale:
@@ -23,12 +24,13 @@ class UnitError : public std::runtime_error {
 ///   "35 um ± 5 um"  "35 ± 5 um"  "35+-5 um"  "35 um ± 10 %"  normal, the tolerance two standard deviations
 ///   "20..45 um"  "20 um..45 um"                             anywhere between
 ///
-/// A unit is required unless `dimension` is a plain number. Throws UnitError.
+/// A unit is required unless `dimension` is a plain number. Throws UnitError for a text that is none of these, a unit
+/// of something else, a negative tolerance, a range that falls, and a size beyond a double.
 Quantity parse(std::string_view text, Dimension dimension);
 
 /// For a value outside its limits: the same number with another unit that falls between `low` and `high` [SI], as in
 /// "6 mm" for "6 m"; the unit first in its table when there are several, nothing when there is none or when `text` has
-/// a tolerance or is no quantity of the dimension.
+/// a tolerance or a range, or is no quantity of the dimension.
 std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high);
 
 }  // namespace airtally::units

@@ -2,7 +2,7 @@
 #include <string>
 #include <string_view>
 
-/// How a unit may be spelt. Private to core/units.
+/// How a unit may be spelt, and how a text is quoted in a sentence.
 namespace airtally::units {
 
 /// The spelling that units are compared by: micro signs (both code points) as "u", degree signs as "deg", raised 2 and
@@ -13,7 +13,8 @@ std::string normal_form(std::string_view text);
 /// ASCII letters in lower case, all else untouched, whatever the locale.
 std::string lower_case(std::string_view text);
 
-/// `text` between double quotes and fit for one line of an error: control characters as '?', long ones cut short.
+/// `text` between double quotes and fit for one line of an error: control characters as '?', cut to 60 bytes and "..."
+/// where it is longer.
 std::string quoted(std::string_view text);
 
 }  // namespace airtally::units

@@ -12,7 +12,8 @@ namespace airtally::units {
 std::size_t slips(std::string_view a, std::string_view b);
 
 /// The word of `known` that `word` was probably meant to be: fewest slips, at most a third of its letters (one is
-/// always allowed), the first of equals; nothing if none is that near. The result views into `known`.
+/// always allowed), the first of equals; nothing if none is that near, if every letter would change, or beyond 80
+/// bytes. The result views into `known`.
 std::optional<std::string_view> nearest(std::string_view word, std::span<const std::string_view> known);
 
 }  // namespace airtally::units
