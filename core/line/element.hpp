@@ -8,32 +8,37 @@
 #include "errors.hpp"
 #include "units/quantity.hpp"
 
-/// The parts of a vacuum line as a person describes them. Plain data in SI; nothing here computes.
+/// The parts of a vacuum line as a person describes them. Plain data in SI; nothing here computes or checks. Ranges
+/// below are what the laws take, which throw DomainError outside; a line file is held to narrower ones
+/// (docs/line-format.md).
 namespace airtally::line {
 
+/// A value in SI with its uncertainty.
 using units::Quantity;
 
+/// What an element is. Pump and ejector are sources of vacuum; tube to nozzle are bores that air runs through; valve,
+/// filter and check valve have a data sheet; tee, reservoir and plug are places.
 enum class Kind {
-  pump,
-  ejector,  // sources of vacuum
-  tube,
-  spindle,
-  coupler,
-  rotary,
-  nozzle,  // bores that air runs through
-  valve,
-  filter,
-  check_valve,  // restrictions with a data sheet
-  tee,
-  reservoir,
-  plug  // places
+  pump,         ///< with a curve; begins a branch
+  ejector,      ///< driven by compressed air; its suction side's curve
+  tube,         ///< hose or pipe
+  spindle,      ///< hollow; a bore, or a data sheet's conductance
+  coupler,      ///< the same
+  rotary,       ///< rotary joint, the same; it usually leaks
+  nozzle,       ///< ends a branch; its tip is open, carries the part or is blocked
+  valve,        ///< with delays and perhaps a release port
+  filter,       ///< one measured drop, or a data sheet's conductance
+  check_valve,  ///< passes air towards the pump only
+  tee,          ///< where branches meet
+  reservoir,    ///< a volume
+  plug          ///< a closed end
 };
 
 /// The word the line file uses: "check-valve".
 std::string_view word(Kind kind);
-/// All words, in the order of the enumeration.
+/// All words, in the order of the enumeration, none twice.
 const std::vector<std::string_view>& kind_words();
-/// The kind of that word, if there is one.
+/// The kind of that word, which is compared letter by letter; nothing if there is none.
 std::optional<Kind> kind_of(std::string_view word);
 
 /// A source of vacuum: pump or ejector.
@@ -45,121 +50,129 @@ bool is_place(Kind kind);
 
 /// A sharp-edged hole.
 struct Hole {
-  Quantity diameter;          ///< [m]
-  Quantity discharge = 0.72;  ///< discharge coefficient [-]
+  Quantity diameter;          ///< [m] > 0
+  Quantity discharge = 0.72;  ///< discharge coefficient [-], 0 to 1; a middle value, see laws::hole()
 };
 
 /// The annular clearance of a rotary joint or sliding seal.
 struct Clearance {
-  Quantity gap;               ///< radial [m]
-  Quantity diameter;          ///< [m]
-  Quantity length;            ///< [m]
+  Quantity gap;               ///< radial [m] > 0
+  Quantity diameter;          ///< [m] > 0
+  Quantity length;            ///< [m] > 0
   Quantity eccentricity = 0;  ///< 0 to 1 [-]
 };
 
 /// A leak known from one measurement between the site's ambient and a vacuum.
 struct RatedLeak {
   Quantity flow;         ///< [kg/s] > 0
-  Quantity at;           ///< vacuum [Pa] > 0
+  Quantity at;           ///< vacuum [Pa] > 0, less than the site's ambient
   bool orifice = false;  ///< false: laminar, m = k (p1^2 - p2^2); true: orifice-like, a conductance with b = 0.528
 };
 
+/// One leak, by whichever of the three ways it is known.
 using Leak = std::variant<Hole, Clearance, RatedLeak>;
 
 // ---- what air runs through ------------------------------------------------------------------------------------------
 
 /// A round bore.
 struct Bore {
-  Quantity bore;           ///< [m]
-  Quantity length;         ///< [m]
-  Quantity roughness = 0;  ///< [m]; 0 is smooth
-  Quantity loss = 0;       ///< sum of further minor losses K, such as bends [-]
+  Quantity bore;           ///< inner diameter [m] > 0
+  Quantity length;         ///< [m] > 0; of a nozzle >= 0
+  Quantity roughness = 0;  ///< of the wall [m], 0 to a tenth of the bore; 0 is smooth
+  Quantity loss = 0;       ///< sum of further minor losses K, such as bends [-] >= 0
 };
 
 /// A data sheet's figures by ISO 6358.
 struct Iso {
-  Quantity conductance;            ///< C [m3/(s Pa)]
-  Quantity critical_ratio = 0.35;  ///< b [-]
+  Quantity conductance;            ///< C [m3/(s Pa)] >= 0
+  Quantity critical_ratio = 0.35;  ///< b [-], 0 to 0.95
 };
 
 /// A filter known from one measurement, laminar, with one atmosphere upstream.
 struct RatedDrop {
-  Quantity flow;  ///< [kg/s]
-  Quantity drop;  ///< [Pa]
+  Quantity flow;  ///< [kg/s] >= 0
+  Quantity drop;  ///< [Pa] > 0, less than one atmosphere
 };
 
+/// What air runs through; std::monostate where nothing restricts it, as in places and sources.
 using Restriction = std::variant<std::monostate, Bore, Iso, RatedDrop>;
 
-// ---- what only some elements have
-// --------------------------------------------------------------------------------------
+// ---- what only some elements have -----------------------------------------------------------------------------------
 
 /// One point of a pump's curve at 101,325 Pa and 20 C.
 struct CurvePoint {
-  Quantity vacuum;  ///< [Pa] below ambient
-  Quantity value;   ///< flow [kg/s], or current [A]
+  Quantity vacuum;  ///< [Pa] below ambient, >= 0
+  Quantity value;   ///< flow [kg/s] >= 0, or current [A] >= 0
 };
 
 /// A pump, or an ejector's suction side.
 struct Pump {
-  std::vector<CurvePoint> flow;                 ///< rising vacuum, flow falling to zero at the last point
-  std::vector<CurvePoint> current;              ///< motor current; empty when not known
-  Quantity speed = 1;                           ///< factor on the flow, as for a lower supply voltage [-]
-  std::optional<Quantity> back_leak;            ///< C of the way back through it when it stands still [m3/(s Pa)]
-  std::optional<Quantity> ripple_frequency;     ///< [Hz]
-  std::optional<Quantity> ripple_peak_to_peak;  ///< [Pa] at its inlet
-  std::optional<Quantity> supply;               ///< ejector: supply pressure above ambient [Pa]
-  std::optional<Quantity> consumption;          ///< ejector: air used [kg/s]
+  std::vector<CurvePoint> flow;       ///< at least two: vacuum rising, flow falling to zero at the last point
+  std::vector<CurvePoint> current;    ///< motor current, vacuum rising, two or more; empty when not known
+  Quantity speed = 1;                 ///< factor on the flow, as for a lower supply voltage [-] > 0
+  std::optional<Quantity> back_leak;  ///< C of the way back through it when it stands still [m3/(s Pa)]; none: tight
+  std::optional<Quantity> ripple_frequency;     ///< of its pulses [Hz] > 0; none: it runs smoothly
+  std::optional<Quantity> ripple_peak_to_peak;  ///< [Pa] at its inlet, given with the frequency
+  std::optional<Quantity> supply;               ///< ejector: supply pressure above ambient [Pa]; shown, not used
+  std::optional<Quantity> consumption;          ///< ejector: air used [kg/s]; shown, not used
 };
 
-enum class ValveState { open, closed, vent };
+/// What a valve does at rest.
+enum class ValveState {
+  open,    ///< passes air between its two ends
+  closed,  ///< nothing passes
+  vent     ///< closed, its release port open
+};
 
 /// The release port of a valve.
 struct Vent {
-  Iso path;
+  Iso path;                          ///< of the port itself
   std::optional<Quantity> blow_off;  ///< supply pressure above ambient [Pa]; none: vents to ambient
 };
 
+/// What a valve has beside its conductance.
 struct Valve {
-  Quantity opens = 0;   ///< delay from command to open [s]
-  Quantity closes = 0;  ///< delay from command to closed [s]
-  Quantity ramp = 0;    ///< time it then takes to move from one to the other [s]
-  std::optional<Vent> vent;
-  ValveState state = ValveState::open;
+  Quantity opens = 0;                   ///< delay from command until it begins to open [s] >= 0
+  Quantity closes = 0;                  ///< delay from command until it begins to close [s] >= 0
+  Quantity ramp = 0;                    ///< time that it then takes to move, its flow changing evenly [s] >= 0
+  std::optional<Vent> vent;             ///< its release port; none: it has none
+  ValveState state = ValveState::open;  ///< at rest, where no cycle moves it
 };
 
+/// A gauge at an element's tip-side end.
 struct Gauge {
-  Quantity accuracy = 0;          ///< 2-sigma, shared by all its readings [Pa]
-  Quantity resolution = 0;        ///< of one reading [Pa]
-  std::optional<Quantity> range;  ///< deepest vacuum that it reads [Pa]
+  Quantity accuracy = 0;          ///< two standard deviations, shared by all its readings [Pa] >= 0
+  Quantity resolution = 0;        ///< of one reading [Pa] >= 0
+  std::optional<Quantity> range;  ///< deepest vacuum that it reads [Pa] > 0; none: any
   std::optional<Bore> tube;       ///< its own small tube; none: it sits in the line itself
-  Quantity volume = 0;            ///< dead volume behind that tube [m3]
+  Quantity volume = 0;            ///< dead volume behind that tube [m3] >= 0; not counted without one
 };
 
 /// One thing between pump and part.
 struct Element {
-  std::string name;
-  Kind kind = Kind::tube;
-  std::string
-      after;  ///< name of the element at whose tip-side end this one starts; empty: the one before it in the list
+  std::string name;        ///< no two in a line are alike
+  Kind kind = Kind::tube;  ///< what it is
+  /// Name of the element at whose tip-side end this one starts; empty: the one before it in the list.
+  std::string after;
   std::string joins;  ///< name of the element with whose tip-side end this one's is merged; empty: none
 
-  Restriction restriction;
-  std::vector<Leak> leaks;
-  Quantity volume = 0;  ///< stated, at the tip-side end, beyond the bore's own [m3]
-  std::optional<Gauge> gauge;
-  std::optional<Pump> pump;          ///< pump and ejector
-  std::optional<Valve> valve;        ///< valve
-  std::optional<Quantity> cracking;  ///< check valve: drop at which it opens [Pa]
-  std::optional<Quantity> rim;       ///< nozzle: outer diameter of its mouth [m]
-  std::optional<Quantity> spacing;   ///< nozzle: distance to the next nozzle [m]
-  std::optional<Quantity> wall;      ///< tube: wall thickness [m]
-  std::optional<Quantity> modulus;   ///< tube: Young's modulus [Pa]
-  double effort = 1;                 ///< joints to undo to cap the line here
+  Restriction restriction;           ///< of the sort that its kind has
+  std::vector<Leak> leaks;           ///< any number, all at its tip-side end
+  Quantity volume = 0;               ///< stated, at the tip-side end, beyond the bore's own [m3] >= 0
+  std::optional<Gauge> gauge;        ///< none: nothing is read here
+  std::optional<Pump> pump;          ///< pump and ejector, which need it
+  std::optional<Valve> valve;        ///< valve; none: open, without delay
+  std::optional<Quantity> cracking;  ///< check valve: drop at which it opens [Pa] >= 0; none: 0
+  std::optional<Quantity> rim;       ///< nozzle: outer diameter of its mouth [m], above the bore; none: no face gap
+  std::optional<Quantity> spacing;   ///< nozzle: distance to the next nozzle [m] > 0, for a warning
+  std::optional<Quantity> wall;      ///< tube: wall thickness [m] > 0, for a warning
+  std::optional<Quantity> modulus;   ///< tube: Young's modulus [Pa] > 0, for the same
+  double effort = 1;                 ///< joints to undo to cap the line here [-] >= 0
 
   std::vector<std::string> assumed;  ///< what was not given and what was taken instead, a phrase each
-  Position where;                    ///< of the name
-  Position after_at;
-  Position joins_at;
+  Position where;                    ///< of the name, for complaints
+  Position after_at;                 ///< of the key `after`
+  Position joins_at;                 ///< of the key `joins`
 };
 
 }  // namespace airtally::line

@@ -12,12 +12,14 @@ namespace airtally::line {
 
 /// What the nozzle picks.
 struct Part {
-  std::string name;
-  Quantity mass = 0;                              ///< [kg]
-  Quantity gap = 0;                               ///< between part and rim [m]
-  std::optional<RatedLeak> porosity;              ///< air through the part itself
-  std::optional<Quantity> length, width, height;  ///< [m]
-  Position where;
+  std::string name;                   ///< for sentences; "part" unless stated
+  Quantity mass = 0;                  ///< [kg] > 0
+  Quantity gap = 0;                   ///< between part and rim [m] >= 0; 0: it seals
+  std::optional<RatedLeak> porosity;  ///< air through the part itself; none: tight
+  std::optional<Quantity> length,     ///< [m] > 0; for warnings, turning and the seal
+      width,                          ///< [m] > 0; the same
+      height;                         ///< [m] > 0; for tilting
+  Position where;                     ///< of the name, or of the table
 };
 
 /// Up to where the vacuum acts on the part.
@@ -28,37 +30,37 @@ enum class SealAt {
 
 /// How the held part is moved, and with what safety.
 struct Move {
-  Quantity lift = 0;         ///< acceleration upwards [m/s2]
-  Quantity travel = 0;       ///< acceleration sideways [m/s2]
-  Quantity spin = 0;         ///< turning rate of the spindle [rad/s]
-  Quantity spin_up = 0;      ///< its angular acceleration [rad/s2]
-  Quantity offset = 0;       ///< of the part's centre of mass from the nozzle's axis [m]
-  Quantity friction = 0.3;   ///< between part and rim [-]; common practice, no source
-  Quantity lift_safety = 2;  ///< on the force needed upwards [-]; common practice, no source
-  Quantity side_safety = 4;  ///< on the force needed sideways [-]; common practice, no source
-  SealAt seal = SealAt::bore;
-  bool friction_stated = false;  ///< in the file, as the next two; otherwise the value is the common practice above
-  bool lift_safety_stated = false;
-  bool side_safety_stated = false;
-  Position where;
+  Quantity lift = 0;                ///< acceleration upwards [m/s2] >= 0
+  Quantity travel = 0;              ///< acceleration sideways [m/s2] >= 0
+  Quantity spin = 0;                ///< turning rate of the spindle [rad/s] >= 0
+  Quantity spin_up = 0;             ///< its angular acceleration [rad/s2] >= 0
+  Quantity offset = 0;              ///< of the part's centre of mass from the nozzle's axis [m] >= 0
+  Quantity friction = 0.3;          ///< between part and rim [-] > 0; common practice, no source
+  Quantity lift_safety = 2;         ///< on the force needed upwards [-] >= 1; common practice, no source
+  Quantity side_safety = 4;         ///< on the force needed sideways [-] >= 1; common practice, no source
+  SealAt seal = SealAt::bore;       ///< where the vacuum's area ends
+  bool friction_stated = false;     ///< in the file, as the next two; otherwise the value is the common practice above
+  bool lift_safety_stated = false;  ///< as above
+  bool side_safety_stated = false;  ///< as above
+  Position where;                   ///< of the table
 };
 
 /// A whole line as described: the truth that every command starts from.
 struct Line {
-  std::string title;
-  std::string file;
-  gas::Site site;
-  std::vector<Element> elements;  ///< in the order written
-  std::optional<Part> part;
-  std::optional<Move> move;
-  std::optional<Cycle> cycle;
-  std::optional<Sensor> sensor;
+  std::string title;                 ///< for people; may be empty
+  std::string file;                  ///< that it was read from, or what stands for it in complaints; may be empty
+  gas::Site site;                    ///< where it stands
+  std::vector<Element> elements;     ///< in the order written
+  std::optional<Part> part;          ///< none: tips can't carry one
+  std::optional<Move> move;          ///< none: the part is only held
+  std::optional<Cycle> cycle;        ///< none: no pick is scheduled
+  std::optional<Sensor> sensor;      ///< none: nothing tells a held part from a missed one
   std::vector<std::string> assumed;  ///< about the line as a whole
 };
 
-/// Index of the element of that name, if there is one.
+/// Index of the first element of that name, compared letter by letter; nothing if there is none.
 std::optional<std::size_t> find(const Line& line, std::string_view name);
-/// Indices of all elements of that kind, in line order.
+/// Indices of all elements of that kind, in line order; may be empty.
 std::vector<std::size_t> all_of(const Line& line, Kind kind);
 
 }  // namespace airtally::line

@@ -10,34 +10,45 @@ namespace airtally::line {
 
 /// What was written down at the bench, as a readings file says it: plain data, names not yet looked up in a line.
 struct Note {
-  enum class Of { vacuum, current, flow };
+  /// What was read.
+  enum class Of {
+    vacuum,   ///< of a gauge
+    current,  ///< of a source's motor
+    flow      ///< that a source takes
+  };
 
   std::string cap;                ///< element behind which the line was capped; empty: whole
-  double hole = 0.0;              ///< diameter of the drilled hole in the cap [m]; 0: none
+  double hole = 0.0;              ///< diameter of the drilled hole in the cap [m] > 0; 0: none, or no cap
   std::vector<std::string> tips;  ///< "open", "part", "blocked", or "nozzle 2=open"; empty: as usual
   std::string at;                 ///< element that carries the instrument; empty: the file's, else the line's first
-  Of of = Of::vacuum;
-  double value = 0.0;  ///< [Pa] below ambient, [A] or [kg/s]
-  Position where, cap_at, tip_at, at_at;
+  Of of = Of::vacuum;             ///< the instrument, by what it reads
+  double value = 0.0;             ///< [Pa] below ambient, [A] or [kg/s]; as written, even where it can't be true
+  Position where,                 ///< of the reading
+      cap_at,                     ///< of `cap`
+      tip_at,                     ///< of `tips`
+      at_at;                      ///< of `at`
 };
 
 /// What an instrument's maker or its owner says of it.
 struct NoteMeter {
-  double accuracy =
-      0.0;  ///< two standard deviations: [Pa], [A], of a flow meter a share of the reading [-]; 0: none given
+  /// Two standard deviations [Pa], [A] >= 0, of a flow meter a share of the reading [-]; 0: none given.
+  double accuracy = 0.0;
   double resolution = 0.0;      ///< [Pa], [A], [kg/s]; 0: none given
   double repeatability = -1.0;  ///< two standard deviations [Pa], [A], [kg/s]; < 0: none given
 };
 
+/// A readings file.
 struct Notes {
-  std::string file;
-  std::string line;  ///< the line file as the readings file names it; empty: not named
-  Position line_at;
-  std::string gauge;  ///< element whose gauge was read where a reading does not say
-  Position gauge_at;
-  std::optional<NoteMeter> gauge_meter, ammeter, flow_meter;
-  std::vector<Note> list;
-  int blanks = 0;  ///< readings left blank
+  std::string file;                      ///< its name, for sentences
+  std::string line;                      ///< the line file as the readings file names it; empty: not named
+  Position line_at;                      ///< of that name
+  std::string gauge;                     ///< element whose gauge was read where a reading does not say
+  Position gauge_at;                     ///< of that name
+  std::optional<NoteMeter> gauge_meter,  ///< of the gauges; none: as the line file says
+      ammeter,                           ///< none given: none
+      flow_meter;                        ///< the same
+  std::vector<Note> list;                ///< those that say something, in file order
+  int blanks = 0;                        ///< readings left blank
 };
 
 }  // namespace airtally::line

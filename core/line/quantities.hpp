@@ -12,8 +12,8 @@ namespace airtally::line {
 using QuantityVisitor =
     std::function<void(const std::string& path, units::Quantity& quantity, units::Dimension dimension)>;
 
-/// Visits every quantity of the line, in the order of its elements, then part, move and cycle: the one place that knows
-/// where in a line numbers stand.
+/// Visits every quantity of the line, in the order of its elements, then part, move, cycle and sensor: the one place
+/// that knows where in a line numbers stand. The site's are none: they are exact.
 void each_quantity(Line& line, const QuantityVisitor& visit);
 
 }  // namespace airtally::line

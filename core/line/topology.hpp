@@ -7,12 +7,13 @@
 
 namespace airtally::line {
 
+/// An index that points at nothing.
 inline constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
 
 /// How the elements hang together. Every element has one tip-side end; all but the sources start at the end of another.
 struct Topology {
-  std::vector<std::size_t> before;               ///< per element: the one at whose end it starts; `none` for sources
-  std::vector<std::size_t> joined;               ///< per element: the one with whose end its own is merged; `none`
+  std::vector<std::size_t> before;  ///< per element: the one at whose end it starts; `none` for sources
+  std::vector<std::size_t> joined;  ///< per element: the one with whose end its own is merged; `none` for all others
   std::vector<std::vector<std::size_t>> beyond;  ///< per element: those that start at its end, in line order
   std::vector<std::size_t> place;                ///< per element: its place; ends with nothing between them share one
   std::size_t places = 0;                        ///< number of places

@@ -11,19 +11,21 @@ namespace airtally::line {
 
 /// A value of the line that is not stated exactly.
 struct Uncertain {
-  std::string path;          ///< as `each_quantity` names it
-  units::Quantity quantity;  ///< as the file states it
-  units::Dimension dimension = units::Dimension::number;
+  std::string path;                                       ///< as `each_quantity` names it
+  units::Quantity quantity;                               ///< as the file states it
+  units::Dimension dimension = units::Dimension::number;  ///< what it measures
 };
 
 /// All of them, in the order of `each_quantity`.
 std::vector<Uncertain> uncertain(const Line& line);
 
 /// The value that lies at the fraction `u`, 0 < u < 1, of what the quantity may be: of a range evenly between its ends;
-/// of a tolerance, two standard deviations, by the normal distribution cut off at the quantity's own limits.
+/// of a tolerance, two standard deviations, by the normal distribution cut off at the quantity's own limits; of an
+/// exact one its value. In SI.
 double drawn(const units::Quantity& quantity, double u);
 
-/// The line with each uncertain value drawn at its `u`, one per `uncertain(line)` in its order, and all of them exact.
+/// The line with each uncertain value drawn at its `u`, 0 < u < 1, one per `uncertain(line)` in its order (no fewer:
+/// that is not checked), and all of them exact.
 /// Values that could not stand together are brought together: a pump's curve falls, with rising vacuum; a clearance is
 /// at most half its diameter; a nozzle's rim is no smaller than its bore.
 Line sampled(const Line& line, std::span<const double> u);

@@ -8,11 +8,12 @@ namespace airtally::line {
 
 /// A line with something taken off, and where each of the old elements went.
 struct Capped {
-  Line line;
+  Line line;                       ///< what is left
   std::vector<std::size_t> index;  ///< per old element: its index in `line`, or `none` when it is off
 };
 
-/// Everything beyond `element` is taken off and its tip-side end is blocked. The element keeps its own leaks.
+/// Everything beyond `element`, an index into the line, is taken off and its tip-side end is blocked. The element keeps
+/// its own leaks. `topology` is that of the line.
 /// In a loop: what is fed from the other side of a merged end stays and goes on from there; what hangs on the capped
 /// end alone goes. A nozzle is capped by blocking its tip, which is a state and not a change of the line: it comes back
 /// as it is.
@@ -25,13 +26,14 @@ Capped without(const Line& line, const Topology& topology, std::size_t element);
 /// The element no longer leaks.
 void seal(Element& element);
 
-/// The element no longer restricts: its two ends become one place, which keeps the bore's volume. The nozzle's too.
+/// The element no longer restricts: its two ends become one place, which keeps the bore's volume [m3], now exact. The
+/// nozzle's too.
 void bore_out(Element& element);
 
-/// Whether air loses pressure in it at all.
+/// Whether air loses pressure in it at all: not in places, sources and what is bored out.
 bool restricts(const Element& element);
 
-/// Volume of the bore itself [m3]; 0 for elements without one.
+/// Volume of the bore itself [m3] at its middle values; 0 for elements without one.
 double bore_volume(const Element& element);
 
 }  // namespace airtally::line

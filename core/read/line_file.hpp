@@ -17,12 +17,13 @@ struct Change {
   std::string place;  ///< stands for file, line and column in complaints about it
 };
 
-/// The change that "nozzle.bore=0.8 mm" asks for. Throws BadInput.
+/// The change that "nozzle.bore=0.8 mm" asks for, its place "--set '...'". Throws BadInput where the name, the value or
+/// the sign between is missing, and for control characters.
 Change change_of(const std::string& text);
 
 /// Reads a line file. The catalogue of `use` is looked for in the folder "catalogue" beside the file, then in
 /// `catalogues`, in order. `changes` are made in turn before anything is read. Throws BadInput with everything that is
-/// wrong, in the order of the file.
+/// wrong, in the order of the file; more than 2000 elements are wrong as well.
 line::Line read_line(const std::filesystem::path& file, const std::vector<std::filesystem::path>& catalogues = {},
                      const std::vector<Change>& changes = {});
 

@@ -14,11 +14,13 @@ namespace airtally::read {
 /// Cells are parted by tab, semicolon or comma, whichever the first row has, in this order; numbers may have a decimal
 /// comma where the comma parts no cells. The first column of a time unit and the first of a pressure unit count. A
 /// column whose name says "abs" holds absolute pressure, "vac" vacuum below `ambient` [Pa], anything else pressure
-/// relative to ambient, which is negative in a vacuum line. Empty lines and lines that begin with # are skipped, rows
-/// with an empty cell ("", "-", "nan") count as gaps.
+/// relative to ambient, which is negative in a vacuum line. A vacuum that goes further below zero than above it
+/// is taken for the latter too, with a note. Empty lines and lines that begin with # are skipped, rows with an empty
+/// cell ("", "-", "nan") count as gaps.
 ///
-/// Throws BadInput, with file:line:column of every trouble (at most twenty): no such file, no header, no unit, a cell
-/// that is no number, a time that does not rise, fewer than three rows.
+/// `ambient` [Pa, absolute] > 0 of the site. Throws BadInput, with file:line:column of every trouble that has a place
+/// (at most twenty): no such file, no header, no unit, a cell that is no number, a time that does not rise, fewer than
+/// three rows, a relative pressure that is positive, a vacuum of `ambient` or more.
 ///
 /// Ours and not a library's: Debian 12 offers two for C and C++ (libcsv, fast-cpp-csv-parser), and neither knows of
 /// units in headers, decimal commas, a separator to be found out, or the column of a bad cell, which is all there is to

@@ -10,7 +10,8 @@ namespace airtally::read {
 /// beside the naming file, then from the working folder, and what is found must lie, links followed, in the naming
 /// file's folder or the one above it, in the working folder, or below one of these: a file from elsewhere must not lead
 /// the program about the disk. An absolute path is taken at its word. `at` is where the name stands, `key` what it
-/// belongs to. Throws BadInput.
+/// belongs to, both for the complaint. Throws BadInput where it may not or does not exist; an absolute path is not
+/// looked for here.
 std::filesystem::path named_file(const std::filesystem::path& from, const std::string& name, const Position& at,
                                  const std::string& key);
 
