@@ -18,13 +18,15 @@ namespace airtally::solve {
 /// pressures beside it are then off by no more than `reach`.
 class Bounce {
  public:
-  static constexpr double reach = 0.5;  ///< [Pa]
-  static constexpr int patience = 8;    ///< steps
+  static constexpr double reach = 0.5;  ///< size of a drop within which it can bounce [Pa]
+  static constexpr int patience = 8;    ///< accepted steps in a row that must flip
 
+  /// For that many paths, none eased.
   explicit Bounce(std::size_t paths) : last_(paths, 0.0), flips_(paths, 0), eased_(paths, false) {}
 
-  /// After each accepted step: drops of all paths [Pa], 0 for those that can't bounce.
+  /// After each accepted step: drops of all paths, a to b [Pa], 0 for those that can't bounce.
   void watch(std::span<const double> drops);
+  /// Whether the path is eased at that drop [Pa].
   bool eases(std::size_t path, double drop) const { return eased_[path] && drop < reach && drop > -reach; }
   /// Number of paths eased so far.
   std::size_t eased() const;
@@ -35,7 +37,8 @@ class Bounce {
   std::vector<bool> eased_;
 };
 
-/// Flow of an eased path between pressures `pa` and `pb` [Pa] nearer together than Bounce::reach; else as path_flow().
+/// Flow [kg/s] of an eased path between pressures `pa` and `pb` [Pa] nearer together than Bounce::reach; the other
+/// arguments as in path_flow().
 laws::Flow eased_flow(const Path& path, double pa, double pb, const gas::Air& air, double short_conductance,
                       double& guess);
 

@@ -4,8 +4,10 @@ namespace airtally::solve {
 
 /// A relative temperature that a flow carries along, with its slopes.
 struct Carried {
-  double tau = 1.0;
-  double by_before = 0.0, by_up = 0.0, by_down = 0.0;
+  double tau = 1.0;        ///< over the site's temperature [-]
+  double by_before = 0.0,  ///< d tau/d before [-]
+      by_up = 0.0,         ///< d tau/d up [-]
+      by_down = 0.0;       ///< d tau/d down [-]
 };
 
 /// The temperature of air that crosses the middle of a piece of tube, to second order in the piece's length: tau at the

@@ -20,26 +20,29 @@ namespace airtally::solve {
 /// Tested by tests/solve/elimination_test.cpp.
 class Elimination {
  public:
-  /// `n` nodes, and the pairs of nodes between which something may flow.
+  /// `n` nodes, and the pairs of nodes 0 .. n - 1, two different ones each, between which something may flow.
   Elimination(int n, std::span<const std::pair<int, int>> pairs);
 
+  /// Number of nodes.
   int size() const { return ordering_->size(); }
   /// Coupling indices of a pair: add the slope of the flow first -> second with the pressure of first to
   /// couplings()[slot.from_first], and that of second -> first with the pressure of second to the other; both >= 0.
   Ordering::Slot slot(int first, int second) const { return ordering_->slot(first, second); }
+  /// The order it works in, never null; others may share it.
   const std::shared_ptr<const Ordering>& ordering() const { return ordering_; }
 
   /// All couplings, to be cleared and added to before factor(); each >= 0.
   std::vector<double>& couplings() { return off_; }
   /// Excess per node, to be cleared and added to before factor(); each >= 0.
   std::vector<double>& excess() { return excess_; }
+  /// Makes all couplings and excesses zero.
   void clear();
 
   /// Eliminates in place. A node with no coupling and no excess at all keeps its value: its row becomes x = 0.
   void factor();
   /// Solves A x = b in place; b in node order. Needs factor().
   void solve(std::span<double> b) const;
-  /// Solves A^T x = b in place.
+  /// Solves A^T x = b in place; b in node order. Needs factor().
   void solve_transposed(std::span<double> b) const;
 
   /// Off-diagonal pairs including fill.

@@ -9,22 +9,25 @@ namespace airtally::solve {
 
 /// Node pressures [Pa, absolute] as sums of two doubles: in a wide short duct the drop is lost in the rounding of one.
 struct Pressures {
-  std::vector<double> p;    ///< per node
-  std::vector<double> low;  ///< per node: what `p` rounds away; may be all zero
+  std::vector<double> p;    ///< per node [Pa, absolute]
+  std::vector<double> low;  ///< per node: what `p` rounds away [Pa]; may be all zero
 
+  /// `n` nodes, all at `value` [Pa, absolute].
   explicit Pressures(std::size_t n = 0, double value = 0.0) : p(n, value), low(n, 0.0) {}
 };
 
-/// Secant of a pump between free flow and ultimate vacuum, in p^2 [kg/(s Pa^2)].
+/// Secant of a pump between free flow and ultimate vacuum, in p^2 [kg/(s Pa^2)]; `ambient` [Pa, absolute].
 double pump_secant(const Source& source, double ambient);
 
 /// All flows of a network at given pressures, with their slopes: what steady and transient solves are made of.
 /// Keeps each path's last flow as the start of the next evaluation, which changes its cost and not its result.
 class Evaluation {
  public:
+  /// `pattern`: an elimination over the network's nodes and pairs(), which couple() will be given.
   explicit Evaluation(const Network& network, const Elimination& pattern);
 
   /// Evaluates every path and source of `network` (the one given to the constructor, or a copy in another state).
+  /// Throws DomainError for a pressure that no law takes.
   void at(const Network& network, const Pressures& pressures);
   /// Flow laws bend: near rest they are linear, from a fraction of a pascal on they go as the root of the drop. A
   /// tangent taken at too great a drop then foretells the right flow at the wrong pressures, and Newton's method jumps
@@ -44,8 +47,8 @@ class Evaluation {
   /// of ambient, and adds to `rhs` what the outside pressures bring: the network as if all of it were laminar.
   void couple_secants(const Network& network, Elimination& elimination, std::vector<double>& rhs);
 
-  std::vector<laws::Flow> flow;      ///< per path, a -> b [kg/s]
-  std::vector<laws::PumpFlow> pull;  ///< per source, out of the line
+  std::vector<laws::Flow> flow;      ///< per path, a -> b [kg/s], with its slopes
+  std::vector<laws::PumpFlow> pull;  ///< per source, out of the line [kg/s], with its slope
   std::vector<double> net;           ///< per node: inflow minus outflow [kg/s]
   std::vector<double> through;       ///< per node: half the sum of all flows' sizes [kg/s]
   std::size_t count = 0;             ///< evaluations so far

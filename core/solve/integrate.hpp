@@ -9,24 +9,27 @@ namespace airtally::solve {
 
 /// Error allowed per step, in the unit of the unknowns.
 struct Accuracy {
-  double absolute = 0.05;  ///< [Pa]
-  double relative = 1e-6;  ///< of the unknown
+  double absolute = 0.05;  ///< [Pa] > 0
+  double relative = 1e-6;  ///< of the unknown [-] >= 0
 };
 
 /// One accepted step, with the state between its ends to fourth order.
 class StepView {
  public:
   virtual ~StepView() = default;
-  double begin = 0.0, end = 0.0;        ///< [s]
-  std::span<const double> first, last;  ///< states at begin and end
-  /// State at `time` within the step.
+  double begin = 0.0,             ///< when the step began [s]
+      end = 0.0;                  ///< and when it ended [s], after `begin`
+  std::span<const double> first,  ///< state at begin, one per unknown; valid during the call
+      last;                       ///< state at end
+  /// State at `time` [s] within the step, into `x`, one per unknown.
   virtual void at(double time, std::span<double> x) const = 0;
 };
 
+/// How an integration went.
 struct IntegrationReport {
-  std::size_t steps = 0;
-  std::size_t rejected = 0;
-  bool stopped = false;  ///< the watcher asked to stop before the end
+  std::size_t steps = 0;     ///< accepted
+  std::size_t rejected = 0;  ///< taken again, shorter
+  bool stopped = false;      ///< the watcher asked to stop before the end
 };
 
 /// Integrates from `begin` to `end` [s], hitting the end exactly, and calls `watch` after every accepted step; it
@@ -35,11 +38,13 @@ struct IntegrationReport {
 /// Method: Rosenbrock of order 4(3) in six stages, stiffly accurate, so that algebraic rows are met exactly
 /// (RODAS; Hairer and Wanner, Solving Ordinary Differential Equations II, section IV.7 and VI.4), in mass-matrix form.
 /// Boost.Odeint holds its coefficients and drives the step size; the stages are ours because the linear solves are.
-/// Throws NoConvergence when the step size collapses or after `step_limit` steps.
+/// `first_step` [s]: 0 to find one. Nothing is done when `end` is not after `begin`. Throws NoConvergence when the step
+/// size collapses or after `step_limit` steps.
 IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double begin, double end,
                             const Accuracy& accuracy, const std::function<bool(const StepView&)>& watch,
                             double first_step = 0.0);
 
+/// Accepted steps after which integrate() gives up.
 inline constexpr std::size_t step_limit = 200000;
 
 }  // namespace airtally::solve

@@ -12,6 +12,7 @@ namespace airtally::solve {
 /// algebraic.
 class Isothermal final : public LineSystem {
  public:
+  /// The line as `network` has it, which may be changed later by network().
   explicit Isothermal(Network network);
 
   std::vector<double> state(const Pressures& pressures) const override;

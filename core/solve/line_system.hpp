@@ -17,18 +17,20 @@ enum class Thermal {
 
 /// A path that is being opened or closed: its factor runs linearly from one value to another.
 struct Ramp {
-  int path = 0;
-  double begin = 0.0, end = 0.0;  ///< [s]
-  double from = 0.0, to = 1.0;
+  int path = 0;        ///< index into the network's paths
+  double begin = 0.0,  ///< when it starts to move [s]
+      end = 0.0;       ///< when it has moved [s]; not after `begin`: at once
+  double from = 0.0,   ///< factor on the path's flow before [-] >= 0
+      to = 1.0;        ///< and after [-] >= 0
 };
 
 /// A nozzle coming down: the gap of a path with the closing-gap law falls at constant speed until it is `least`.
 struct Descent {
-  int path = 0;
+  int path = 0;        ///< index into the network's paths; its law is a laws::ClosingGap
   double touch = 0.0;  ///< when the gap becomes `least` [s]
   double speed = 0.0;  ///< [m/s] > 0
   double least = 0.0;  ///< [m] > 0
-  double most = 0.0;   ///< gap at which it started [m]
+  double most = 0.0;   ///< gap at which it started [m] >= least
 };
 
 /// A line in motion. Owns a copy of its network, which may be changed between integrations (tips, valves, modes), never
@@ -38,45 +40,52 @@ struct Descent {
 /// can be checked: content(x) - content(start) = brought_in(x), to rounding, whatever the step sizes.
 class LineSystem : public StiffSystem {
  public:
+  /// The line as it is; nothing moves until ramps or descents are added.
   explicit LineSystem(Network network);
 
+  /// The network, to be changed between integrations; call changed() afterwards.
   Network& network() { return network_; }
+  /// The network as it is now.
   const Network& network() const { return network_; }
   /// Tells the system that its network was changed.
   virtual void changed();
 
-  std::vector<Ramp> ramps;
-  std::vector<Descent> descents;
+  std::vector<Ramp> ramps;        ///< paths that are being opened or closed
+  std::vector<Descent> descents;  ///< nozzles that come down
 
   /// The state with these pressures and the site's temperature everywhere, nothing brought in yet.
   virtual std::vector<double> state(const Pressures& pressures) const = 0;
-  /// Index of a node's pressure in the state.
+  /// Index of a node's pressure [Pa] in the state.
   virtual std::size_t pressure_index(int node) const = 0;
-  /// A node's temperature [K].
+  /// A node's temperature [K] in the state `x`.
   virtual double temperature(std::span<const double> x, int node) const = 0;
 
-  /// What the line holds, and what has come in on balance: mass [kg], and energy as mass at the site's temperature
-  /// (m cv T/(cp T0)) [kg]; the energy is 0 in an isothermal run, whose walls supply whatever is needed.
+  /// An amount of air and of its energy.
   struct Account {
-    double mass = 0.0;
+    double mass = 0.0;  ///< [kg]
+    /// As mass at the site's temperature, m cv T/(cp T0) [kg]; 0 in an isothermal run: the walls supply it.
     double energy = 0.0;
   };
+  /// What the line holds in the state `x`.
   virtual Account content(std::span<const double> x) const = 0;
+  /// What has come in from outside on balance until the state `x`, heat from the walls included.
   virtual Account brought_in(std::span<const double> x) const = 0;
 
   bool moves(double begin, double end) const override;
+  /// How often the rates were evaluated since it was made.
   std::size_t evaluations() const { return evaluations_; }
 
  protected:
-  /// Sets every moving path to its state at time t.
+  /// Sets every moving path to its state at time t [s].
   void drive(double t);
 
-  Network network_;
-  double least_ = 0.0;  ///< a pressure safely below any that can occur [Pa]
-  double short_ = 0.0;
-  std::size_t evaluations_ = 0;
+  Network network_;              ///< what is in motion
+  double least_ = 0.0;           ///< a pressure safely below any that can occur [Pa]
+  double short_ = 0.0;           ///< Evaluation::short_conductance() of the network [kg/(s Pa)]
+  std::size_t evaluations_ = 0;  ///< as evaluations() gives it
 };
 
+/// The system for that way of exchanging heat; never null.
 std::unique_ptr<LineSystem> line_system(Network network, Thermal thermal);
 
 }  // namespace airtally::solve

@@ -9,12 +9,13 @@ namespace airtally::solve {
 /// is the part of p_a - p_b that the two pressures round away.
 laws::Ends path_ends(const Path& path, double pa, double pb, double low = 0.0);
 
-/// Flow of one path at ends from path_ends(), with air of state `air` entering it. `guess` [kg/s] holds the path's last
-/// flow and takes the new one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away.
+/// Flow [kg/s] of one path, a to b, at ends from path_ends(), with air of state `air` entering it; none when it is
+/// closed. Throws DomainError for a pressure that is not positive. `guess` [kg/s] holds the path's last flow and takes
+/// the new one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away.
 laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
                      double& guess);
 
-/// Drop that the path takes before it opens [Pa].
+/// Drop that the path takes before it opens [Pa] >= 0; only a check valve that is there has one.
 double cracking_of(const Path& path);
 
 }  // namespace airtally::solve

@@ -6,8 +6,8 @@
 
 namespace airtally::solve {
 
-/// How much of a pump's ripple is felt where: per node, the size of a small sine of `frequency` [Hz] relative to its
-/// size at the inlet of source `source`.
+/// How much of a pump's ripple is felt where: per node, the size of a small sine of `frequency` [Hz] > 0 relative to
+/// its size at the inlet of source `source`, an index into the network's sources [-].
 ///
 /// The flows are taken straight around the pressures that `evaluation` was made at, each node stores V/(gamma R T) (air
 /// that has no time to take up heat, which lets more of the ripple pass than air that has), and the source's node is

@@ -7,12 +7,12 @@ namespace airtally::solve {
 
 /// How a steady solve went.
 struct SteadyReport {
-  int unknowns = 0;
+  int unknowns = 0;            ///< places: one pressure each
   int iterations = 0;          ///< linear solves, the start included
   int evaluations = 0;         ///< of all flows with slopes
   bool fallback = false;       ///< plain Newton was not enough and the pseudo-transient took over
-  double worst_balance = 0.0;  ///< largest imbalance of a node, relative to the flow through it (see balance_floor)
-  std::size_t worst_element = 0;
+  double worst_balance = 0.0;  ///< largest imbalance of a node, relative to the flow through it (see Steady::floor) [-]
+  std::size_t worst_element = 0;  ///< element of that node, an index into the line
 };
 
 /// Finds the pressures at which every node's flows add up to nothing.
@@ -32,11 +32,12 @@ struct SteadyReport {
 /// element.
 class Steady {
  public:
+  /// For this network, or copies of it in other states.
   explicit Steady(const Network& network);
 
-  /// Solves from a cold start.
+  /// Solves from a cold start into `x`, whatever it held. Throws NoConvergence.
   SteadyReport solve(const Network& network, Pressures& x);
-  /// Solves from `x` as it is: for a network that changed little.
+  /// Solves from `x` as it is, one pressure per node: for a network that changed little. Throws NoConvergence.
   SteadyReport resolve(const Network& network, Pressures& x);
 
   /// Flows at the solution.
@@ -44,11 +45,13 @@ class Steady {
   /// The factored slopes at the solution, for sensitivities: call after a solve.
   Elimination& factored(const Network& network);
 
-  static constexpr double tolerance = 1e-9;
+  static constexpr double tolerance = 1e-9;  ///< largest imbalance of a node, of the flow through it [-]
+  /// The same of the sources' free flow, where less than 1e-6 of that runs through a node [-].
   static constexpr double floor = 1e-15;
 
-  /// Imbalance at which a solve stops at once; above it, and below the tolerance, it stops when a step gains nothing.
-  /// A hunt, whose readings know nothing of the seventh digit, is content with less.
+  /// Imbalance at which a solve stops at once; above it, and below the tolerance, it stops when a step gains nothing. A
+  /// hunt, whose readings know nothing of the seventh digit, is content with less. Relative to the flow through a node
+  /// [-].
   double enough = 1e-12;
 
   /// Forces the fallback from the first step on: tests use it to show that it works by itself.

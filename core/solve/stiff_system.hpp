@@ -12,15 +12,15 @@ class StiffSystem {
   virtual ~StiffSystem() = default;
   /// Number of unknowns.
   virtual std::size_t size() const = 0;
-  /// Diagonal of M, one per unknown.
+  /// Diagonal of M, one per unknown, >= 0.
   virtual std::span<const double> mass() const = 0;
-  /// f at (t, x), one per unknown.
+  /// f at (t [s], x), one per unknown.
   virtual void rate(double t, std::span<const double> x, std::span<double> f) = 0;
-  /// f at (t, x), and the factors of (shift M - df/dx) for the calls of solve() that follow.
+  /// f at (t [s], x), and the factors of (shift M - df/dx) for the calls of solve() that follow; `shift` [1/s].
   virtual void rate_and_factor(double t, std::span<const double> x, double shift, std::span<double> f) = 0;
-  /// Solves (shift M - df/dx) u = b in place.
+  /// Solves (shift M - df/dx) u = b in place, one per unknown.
   virtual void solve(std::span<double> b) = 0;
-  /// Whether f depends on t by itself between `begin` and `end`: a valve that is opening, a gap that is closing.
+  /// Whether f depends on t by itself between `begin` and `end` [s]: a valve that is opening, a gap that is closing.
   virtual bool moves(double begin, double end) const = 0;
   /// Brings places without volume into balance with the others, which stay as they are: at the start, after every
   /// sudden change, and where steps collapse at a kink. Nothing to do where there are none. Throws NoConvergence.

@@ -30,7 +30,7 @@ namespace airtally::solve {
 /// wall temperature (Incropera). Tested by tests/solve/thermal_test.cpp.
 class ThermalLine final : public LineSystem {
  public:
-  /// `exchange`: factor on the wall exchange; 0 is adiabatic, 1 the model above, a large one isothermal.
+  /// `exchange`: factor on the wall exchange [-] >= 0; 0 is adiabatic, 1 the model above, a large one isothermal.
   ThermalLine(Network network, double exchange);
 
   std::vector<double> state(const Pressures& pressures) const override;

@@ -10,24 +10,29 @@ namespace airtally::solve {
 /// that any time in between can be read later.
 class Trajectory {
  public:
-  /// `watched`: indices into the state.
+  /// `watched`: indices into the state, whose unit the values have.
   explicit Trajectory(std::vector<std::size_t> watched) : watched_(std::move(watched)) {}
 
+  /// Takes up one accepted step, which must begin where the one before it ended.
   void add(const StepView& step);
 
+  /// Whether no step was added yet.
   bool empty() const { return steps_.empty(); }
+  /// When the record begins [s]; not while it is empty.
   double begin() const { return steps_.front().begin; }
+  /// When the record ends [s]; not while it is empty.
   double end() const { return steps_.back().end; }
-  /// Value of watched unknown `w` (an index into `watched`) at `time` [s], clamped to the record.
+  /// Value of watched unknown `w` (an index into `watched`) at `time` [s], clamped to the record; not while it is
+  /// empty.
   double at(std::size_t w, double time) const;
 
-  /// Last time at which watched unknown `w` crosses `level`, or a negative number when it never does.
+  /// Last time [s] at which watched unknown `w` crosses `level`, from either side, or -1 when it never does.
   double last_crossing(std::size_t w, double level) const;
-  /// The same, only crossings between `from` and `to` counting.
+  /// The same, only crossings between `from` and `to` [s] counting.
   double last_crossing(std::size_t w, double level, double from, double to) const;
-  /// Highest value between `from` and `to`, and when; read off at the quarters of the steps.
+  /// Highest value between `from` and `to` [s], and when [s]; read off at the two and at the quarters of the steps.
   std::pair<double, double> highest(std::size_t w, double from, double to) const;
-  /// First time at or after `from` at which it does.
+  /// First time [s] at or after `from` [s] at which it crosses `level`, or -1 when it never does.
   double first_crossing(std::size_t w, double level, double from = 0.0) const;
 
  private:
