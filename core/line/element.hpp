@@ -113,8 +113,8 @@ struct Pump {
   std::optional<Quantity> back_leak;  ///< C of the way back through it when it stands still [m3/(s Pa)]; none: tight
   std::optional<Quantity> ripple_frequency;     ///< of its pulses [Hz] > 0; none: it runs smoothly
   std::optional<Quantity> ripple_peak_to_peak;  ///< [Pa] at its inlet, given with the frequency
-  std::optional<Quantity> supply;               ///< ejector: supply pressure above ambient [Pa]; shown, not used
-  std::optional<Quantity> consumption;          ///< ejector: air used [kg/s]; shown, not used
+  std::optional<Quantity> supply;               ///< ejector: supply pressure above ambient [Pa]; told, not solved with
+  std::optional<Quantity> consumption;          ///< ejector: air used [kg/s]; told, not solved with
 };
 
 /// What a valve does at rest.

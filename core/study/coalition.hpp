@@ -8,27 +8,29 @@ namespace airtally::study {
 
 /// One thing that may be wrong with a line: an element's leaks, or its restriction.
 struct Flaw {
-  std::size_t element = 0;
-  bool leak = true;
+  std::size_t element = 0;  ///< index into the line
+  bool leak = true;         ///< true: all its leaks; false: its restriction
 };
 
 /// Everything that a line loses vacuum by, as the tip of nozzle `nozzle` (an index into the nozzles) sees it. The
 /// passages of all other nozzles are the load and no flaw, and so is its own when it is open: wider ones would take
-/// more air, not less.
+/// more air, not less. `network`: the line's, with its tips as they are to be judged. In line order.
 std::vector<Flaw> flaws_of(const line::Line& line, const solve::Network& network, std::size_t nozzle);
 
 /// The tip vacuum of a line with any choice of its flaws mended: solves each from the one before, which differs
 /// little when few flaws change.
 class Coalitions {
  public:
-  /// `nozzle`: index into the nozzles.
+  /// `network`: with all flaws present; `topology`: of the same line; `nozzle`: index into the nozzles.
   Coalitions(const solve::Network& network, const line::Topology& topology, std::vector<Flaw> flaws,
              std::size_t nozzle);
 
-  /// Tip vacuum [Pa] with exactly the flaws present that `present` (one per flaw) says.
+  /// Tip vacuum [Pa] with exactly the flaws present that `present` (one per flaw) says. Throws NoConvergence.
   double vacuum(const std::vector<bool>& present);
 
+  /// The flaws, in the order given.
   const std::vector<Flaw>& flaws() const { return flaws_; }
+  /// How often vacuum() was asked.
   std::size_t solves() const { return solves_; }
 
  private:
@@ -47,13 +49,14 @@ class Coalitions {
 struct FairShares {
   std::vector<double> share;  ///< per flaw [Pa]
   std::vector<double> error;  ///< standard error of a sampled share; 0 when exact [Pa]
-  bool exact = true;
+  bool exact = true;          ///< every coalition was solved; false: orders were sampled
 };
 
 /// All 2^n coalitions in Gray-code order, so that each solve changes one flaw. Source: Shapley, A value for n-person
-/// games (1953). At most 24 flaws; meant for a dozen.
+/// games (1953). At most 24 flaws (that is not checked); meant for a dozen. Throws NoConvergence.
 FairShares exact_shares(Coalitions& coalitions);
-/// `orders` random orders, each with its reverse (antithetic), seeded; any number of flaws.
+/// `orders` random orders, half of them the reverse of the others (antithetic), four at least, seeded; any number of
+/// flaws. Throws NoConvergence.
 FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint64_t seed);
 
 }  // namespace airtally::study

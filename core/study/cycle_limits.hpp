@@ -7,8 +7,8 @@ namespace airtally::study {
 
 /// The same line with one thing better, and how to say it.
 struct Better {
-  CycleGain gain;  ///< its gain still 0
-  line::Line line;
+  CycleGain gain;   ///< its gain still 0
+  line::Line line;  ///< the line with that better
 };
 
 /// One line for each thing that may hold up the safe lift: a valve without its delay, a valve of a hundred times the

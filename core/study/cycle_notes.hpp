@@ -8,7 +8,7 @@
 namespace airtally::study {
 
 /// What a person should know about a cycle beyond its times, a sentence each: how often it was run, heads that can't be
-/// switched, parts that are not let go and what helps, air that an ejector uses.
+/// switched, parts that are not let go and what helps, parts that may be blown away, air that an ejector uses.
 std::vector<std::string> notes_of(const line::Line& line, const CycleAnswer& answer, const Plan& plan);
 
 }  // namespace airtally::study

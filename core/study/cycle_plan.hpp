@@ -9,31 +9,50 @@
 namespace airtally::study {
 
 /// What a head or a source does at one moment.
-enum class Act { valve_opens, approach, touch, valve_closes, vent_closes, retract, pump_starts, pump_stops };
-
-struct PlannedEvent {
-  double time = 0.0;
-  Act act = Act::touch;
-  std::size_t head = 0;  ///< index into Plan::heads; for pumps 0
-  int repeat = 0;        ///< the cycle that it belongs to
+enum class Act {
+  valve_opens,   ///< begins to open towards the pump
+  approach,      ///< the nozzle begins its last stretch down
+  touch,         ///< it meets the part
+  valve_closes,  ///< begins to close; a vent begins to open
+  vent_closes,   ///< the vent begins to close
+  retract,       ///< the nozzle leaves the part
+  pump_starts,   ///< all sources
+  pump_stops     ///< all sources
 };
 
-/// One head's times in its first cycle [s].
+/// One act at its moment.
+struct PlannedEvent {
+  double time = 0.0;     ///< from the start of the first cycle [s]
+  Act act = Act::touch;  ///< what happens
+  std::size_t head = 0;  ///< index into Plan::heads; for pumps 0
+  int repeat = 0;        ///< the cycle that it belongs to, from 0
+};
+
+/// One head's times in its first cycle [s], its delay included.
 struct HeadPlan {
-  std::size_t nozzle = 0;          ///< element
-  std::size_t nozzle_index = 0;    ///< among the nozzles
-  std::size_t valve = line::none;  ///< element
-  double valve_on = 0, approach = 0, touch = 0, place = 0, release = 0, retract = 0;
-  std::optional<double> lift, travel, vent_end;
+  std::size_t nozzle = 0;        ///< index into the line
+  std::size_t nozzle_index = 0;  ///< index into the nozzles
+  /// The first on its way to the pump, an index into the line; line::none: there is none.
+  std::size_t valve = line::none;
+  double valve_on = 0,         ///< command to the valve
+      approach = 0,            ///< the last stretch down begins
+      touch = 0,               ///< the nozzle meets the part
+      place = 0,               ///< the part stands again
+      release = 0,             ///< command to let go
+      retract = 0;             ///< the nozzle leaves the part
+  std::optional<double> lift,  ///< as scheduled; none: as soon as it is safe
+      travel,                  ///< sideways moves begin; none: with the lift
+      vent_end;                ///< command to close the vent; none: it stays open
 };
 
 /// The schedule of the whole line, over all repeats.
 struct Plan {
-  std::vector<HeadPlan> heads;
+  std::vector<HeadPlan> heads;       ///< in line order of the nozzles
   std::vector<PlannedEvent> events;  ///< in time order
   double period = 0.0;               ///< length of one cycle, the heads' delays left out [s]
-  int repeats = 1;  ///< complete ones; heads that work later than others are followed until they are done, too
-  double shown_from = 0.0, end = 0.0;
+  int repeats = 1;          ///< complete ones; heads that work later than others are followed until they are done, too
+  double shown_from = 0.0,  ///< when the last cycle, the one shown, begins [s]
+      end = 0.0;            ///< when the last head is done [s]
 };
 
 /// Lays out the file's [cycle], `repeats` times over where it has a period. Throws BadInput: no [cycle] or no [part];

@@ -11,12 +11,13 @@ namespace airtally::study {
 struct Inertia {
   double travel = 0.0;         ///< time that sound takes from the source to the farthest tip [s]
   double swing = 0.0;          ///< theta: the line's slowest swing has the period 2 pi theta [s]
-  double damping = 0.0;        ///< zeta = tau/(2 theta) [-]; infinite when there is nothing to swing
-  double settle_change = 0.0;  ///< of the settle time, relative; negative: the true line settles sooner
-  double overshoot = 0.0;      ///< beyond the final vacuum, relative to it; 0 from zeta = 1 on
+  double damping = 0.0;        ///< zeta = tau/(2 theta) [-] > 0; infinite when there is nothing to swing
+  double settle_change = 0.0;  ///< of the settle time, relative [-]; negative: the true line settles sooner
+  double overshoot = 0.0;      ///< beyond the final vacuum, relative to it [-]; 0 from zeta = 1 on
 };
 
-/// theta [s] and the travel time of sound [s] of a line.
+/// theta [s] and the travel time of sound [s] of a line; the damping is infinite, the other two 0. `topology` is
+/// the line's.
 ///
 ///   theta^2 = sum over the bores on the way from source to tip of (L/A) (C_beyond + C_own/2),   C = V/(R T)
 ///
@@ -36,7 +37,8 @@ Inertia line_inertia(const line::Line& line, const line::Topology& topology);
 /// more than one note.
 Inertia inertia_effect(Inertia line, double settle);
 
-/// A sentence when it matters: when the settle time changes by more than 2 %, or sound needs more than a tenth of it.
+/// A sentence when it matters: when the settle time `settle` [s] changes by more than 2 %, or sound needs more than a
+/// tenth of it. None for a settle time of 0.
 std::optional<std::string> inertia_warning(const Inertia& inertia, double settle);
 
 }  // namespace airtally::study

@@ -10,18 +10,20 @@ namespace airtally::study {
 
 /// How much one input's uncertainty matters to one output, as parts of the output's variance.
 struct Influence {
-  double first = 0.0;  ///< what would go, on average, if this input alone were known
-  double total = 0.0;  ///< what would stay if all others were known
+  /// What would go, on average, if this input alone were known [-]; an estimate may lie a little outside 0 to 1.
+  double first = 0.0;
+  double total = 0.0;  ///< what would stay if all others were known [-]
 };
 
 /// Numbers on the unit cube, written to `out`; NaN for none. Called from several threads at once.
 using CubeModel = std::function<void(std::span<const double> u, std::span<double> out)>;
 
+/// How influences are estimated.
 struct InfluenceOptions {
   std::size_t base = 1024;  ///< points of each of the two base designs; costs base (inputs + 2) calls
-  std::uint64_t seed = 1;
-  unsigned threads = 2;
-  Progress progress = {};
+  std::uint64_t seed = 1;   ///< of the points; the same seed, the same points
+  unsigned threads = 2;     ///< that work on it; 0 counts as 1
+  Progress progress = {};   ///< told of calls done; may be empty
 };
 
 /// First-order and total Sobol indices, per output and input:
@@ -31,7 +33,8 @@ struct InfluenceOptions {
 ///
 /// A and B are the halves of a Sobol sequence of twice the dimensions, AB_i is A with column i of B, f is taken from
 /// its mean, and V is the variance over A and B. Points where any of these is no number are left out. An output that
-/// does not vary has no influences: all are 0. Tested by tests/literature/influence_test.cpp.
+/// does not vary has no influences: all are 0. Throws DomainError for more than 1833 inputs (QuasiRandom). Tested by
+/// tests/literature/influence_test.cpp.
 std::vector<std::vector<Influence>> influences(std::size_t inputs, std::size_t outputs, const CubeModel& model,
                                                const InfluenceOptions& options = {});
 

@@ -23,20 +23,21 @@ namespace airtally::study {
 ///                         tenth of what the line could pull or more
 ///
 /// One warning for each of these and state, for the element where it is worst; it names others that it holds for.
-/// `when` ends a clause, as in "with the tips open". `x` and `solver` are of a finished solve of `network`.
+/// `when` ends a clause, as in "with the tips open". `x` and `solver` are of a finished solve of `network`. Empty when
+/// all is well.
 std::vector<Warning> law_limits(const line::Line& line, const solve::Network& network, const solve::Steady& solver,
                                 const solve::Pressures& x, const std::string& when);
 
 /// A line at rest and the limits that it is beyond, from one solve.
 struct Rest {
-  solve::SteadyAnswer answer;
-  std::vector<Warning> limits;
+  solve::SteadyAnswer answer;   ///< as solve::steady() gives it
+  std::vector<Warning> limits;  ///< what it is beyond; empty: nothing
 };
-/// solve::steady() with law_limits(). Throws BadInput, NoConvergence.
+/// solve::steady() with law_limits(). `tips`: one state per nozzle. Throws BadInput, NoConvergence.
 Rest at_rest(const line::Line& line, std::span<const solve::TipState> tips);
 
-/// The share by which a flow is less than its laminar law says when heads would take `share` of the drop:
-/// a m + b m^2 = drop with b m0^2 = share drop, a m0 = drop.
+/// The share [-], 0 to 1, by which a flow is less than its laminar law says when heads would take `share` [-] of the
+/// drop: a m + b m^2 = drop with b m0^2 = share drop, a m0 = drop. 0 where `share` is not above 0.
 double lost_to_inertia(double share);
 
 }  // namespace airtally::study

@@ -9,25 +9,27 @@ namespace airtally::study {
 
 /// A point of a pump's curve, as read at 101,325 Pa and 20 C.
 struct FittedPoint {
-  double vacuum = 0.0;  ///< [Pa]
-  Band flow;            ///< [kg/s]; `median` is the fit itself
+  double vacuum = 0.0;  ///< [Pa] >= 0
+  Band flow;            ///< [kg/s] >= 0; `median` is the fit itself
 };
 
 /// One reading against the curve.
 struct FittedReading {
-  std::size_t reading = 0;  ///< index into the list
-  double vacuum = 0.0;      ///< at 101,325 Pa [Pa]
-  double flow = 0.0;        ///< that it stands for [kg/s]
+  std::size_t reading = 0;  ///< index into the list of readings
+  double vacuum = 0.0;      ///< at 101,325 Pa [Pa] >= 0
+  double flow = 0.0;        ///< that it stands for, at 101,325 Pa and 20 C [kg/s] >= 0
   double off = 0.0;         ///< that less the curve's [kg/s]
 };
 
+/// A pump's curve from readings.
 struct PumpFit {
-  std::vector<FittedPoint> curve;  ///< falling to no flow
-  Band deepest;                    ///< vacuum at which the flow ends [Pa]
-  std::vector<FittedReading> readings;
-  std::vector<std::pair<double, double>> current;  ///< vacuum at 101,325 Pa [Pa] and motor current [A]
-  std::size_t samples = 0;                         ///< drawn for the bands
-  std::vector<std::string> notes;
+  std::vector<FittedPoint> curve;       ///< falling to no flow
+  Band deepest;                         ///< vacuum at which the flow ends [Pa]; `median` is the fit itself
+  std::vector<FittedReading> readings;  ///< one per reading of a hole or a flow, in their order
+  /// Vacuum at 101,325 Pa [Pa], rising, and motor current [A]; may be empty.
+  std::vector<std::pair<double, double>> current;
+  std::size_t samples = 0;         ///< drawn for the bands
+  std::vector<std::string> notes;  ///< what was made up, and what looks wrong, a sentence each
 };
 
 /// The curve that readings at a pump make: each drilled hole's flow by its law (laws/conductance.hpp) from the room to

@@ -17,68 +17,79 @@ enum class Grasp {
 
 /// One pump on this line.
 struct PumpTry {
-  std::string name;
-  bool own = false;                       ///< what the line has now
-  bool ejector = false;                   ///< driven by compressed air
-  double free_flow = 0.0, deepest = 0.0;  ///< of its curve, as read at 101,325 Pa and 20 C [kg/s], [Pa]
-  double vacuum_open = 0.0, vacuum_part = 0.0, vacuum_blocked = 0.0;  ///< at the weakest tip [Pa]
-  double margin = 0.0;                                                ///< of the hold, at the widest gap [Pa]
-  double settle = 0.0;                                                ///< from ambient, part on [s]
-  std::optional<double> reach;                       ///< from ambient until the tip has what the moves need [s]
-  std::optional<double> duty;                        ///< part of its time that it has to run to keep that
-  double flow = 0.0;                                 ///< taken with the part on [kg/s]
-  std::optional<double> current_open, current_part;  ///< [A]; none: not known
-  std::optional<double> margin_sagging;              ///< of the hold at less supply voltage [Pa]; none for an ejector
-  double margin_high = 0.0;                          ///< of the hold at the other altitude [Pa]
-  std::vector<std::vector<Grasp>> grasps;            ///< per part, per nozzle
-  std::vector<std::string> troubles;                 ///< why it does not do; none: it does
+  std::string name;                        ///< of the element, or of the stock's
+  bool own = false;                        ///< what the line has now
+  bool ejector = false;                    ///< driven by compressed air
+  double free_flow = 0.0,                  ///< of its curve, as read at 101,325 Pa and 20 C [kg/s]
+      deepest = 0.0;                       ///< vacuum at which its curve ends, read there too [Pa]
+  double vacuum_open = 0.0,                ///< at the weakest tip, all open [Pa]
+      vacuum_part = 0.0,                   ///< part on [Pa]
+      vacuum_blocked = 0.0;                ///< all blocked [Pa]
+  double margin = 0.0;                     ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
+  double settle = 0.0;                     ///< from ambient, part on, the slowest tip [s]
+  std::optional<double> reach;             ///< from ambient until every tip has what the moves need [s]; none: never
+  std::optional<double> duty;              ///< part of its time that it has to run to keep that [-]; none: it can't
+  double flow = 0.0;                       ///< taken with the part on [kg/s]
+  std::optional<double> current_open,      ///< of its motor, tips open [A]; none: not known
+      current_part;                        ///< part on [A]; none: not known
+  std::optional<double> margin_sagging;    ///< of the hold at less supply voltage [Pa]; none for an ejector
+  double margin_high = 0.0;                ///< of the hold at the other altitude [Pa]
+  std::vector<std::vector<Grasp>> grasps;  ///< per part, per nozzle, in the order of Pumps::parts and Pumps::nozzles
+  std::vector<std::string> troubles;       ///< why it does not do, a clause each; none: it does
+  /// Whether it does the job.
   bool does() const { return troubles.empty(); }
 };
 
 /// A point of the curve that would just do, as read at 101,325 Pa and 20 C.
 struct RequiredPoint {
-  double vacuum = 0.0;  ///< [Pa]
+  double vacuum = 0.0;  ///< at the pump's inlet [Pa]
   double flow = 0.0;    ///< the least that will do [kg/s]
 };
 
+/// Pumps in one line's place.
 struct Pumps {
-  std::size_t element = 0;              ///< the pump that is exchanged
-  std::vector<PumpTry> tries;           ///< the line's own first
-  std::optional<std::size_t> smallest;  ///< of those that do, the one of least free flow
-  std::vector<std::string> parts;       ///< of the matrix: the line's own, then the others
-  std::vector<std::string> nozzles;
-  RequiredPoint hold;                    ///< at its vacuum the pump must give this, or the part is lost
-  bool hold_possible = true;             ///< false: no pump can, the need is beyond the room's pressure
-  std::optional<double> time;            ///< allowed from the valve's opening to the lift [s]; none: no [cycle] says so
-  std::optional<double> speed_for_time;  ///< free flow of a pump of constant speed that makes it in time [kg/s]
-  std::vector<RequiredPoint> required;   ///< both together, falling with vacuum; empty where no pump can
-  double needed = 0.0;                   ///< vacuum at the tip that the moves need [Pa]
-  double supply = 0.9;                   ///< share of the supply voltage
-  double high_pressure = 0.0;            ///< ambient at the other altitude [Pa]
-  std::vector<std::string> notes;
+  std::size_t element = 0;     ///< the pump that is exchanged, an index into the line
+  std::vector<PumpTry> tries;  ///< the line's own first
+  /// Index into `tries`: of those that do, the one of least free flow; none: none does.
+  std::optional<std::size_t> smallest;
+  std::vector<std::string> parts;    ///< of the matrix, by name: the line's own, then the others
+  std::vector<std::string> nozzles;  ///< the same of the nozzles
+  RequiredPoint hold;                ///< at its vacuum the pump must give this, or the part is lost
+  bool hold_possible = true;         ///< false: no pump can, the need is beyond the room's pressure
+  std::optional<double> time;        ///< allowed from the valve's opening to the lift [s]; none: no [cycle] says so
+  /// Free flow of a pump of constant speed that makes it in time [kg/s]; none: no time, or no pump.
+  std::optional<double> speed_for_time;
+  std::vector<RequiredPoint> required;  ///< both together, falling with vacuum; empty where no pump can
+  double needed = 0.0;                  ///< vacuum at the tip that the moves need [Pa]
+  double supply = 0.9;                  ///< share of the rated supply voltage that was tried [-]
+  double high_pressure = 0.0;           ///< ambient at the other altitude [Pa, absolute]
+  std::vector<std::string> notes;       ///< what else to know, a sentence each; may be empty
 };
 
+/// What is tried.
 struct PumpsOptions {
   std::vector<line::Element> stock;    ///< pumps and ejectors to try
   std::vector<line::Part> parts;       ///< that the line may have to pick as well
   std::vector<line::Element> nozzles;  ///< that it may have to pick with
   std::string at;                      ///< pump to exchange; empty: the line's first source
-  double supply = 0.9;                 ///< share of the rated supply voltage to try [-]
-  double altitude = 1500.0;            ///< to try [m]
+  double supply = 0.9;                 ///< share of the rated supply voltage to try [-], 0.3 to 1.3
+  double altitude = 1500.0;            ///< to try [m], -1000 to 11000
 };
 
 /// Tries every pump in the place of the line's own. A pump does when it holds the part with its safety at the widest
-/// gap and, where [cycle] gives both touch and lift, has the vacuum by then. Throws BadInput (no [part], no such pump),
-/// NoConvergence.
+/// gap and, where there is a [cycle], every head of it works (HeadCycle::works). Throws BadInput (no [part], no such
+/// pump, and as cycle() does), DomainError for a supply or altitude outside its range, NoConvergence.
 Pumps pumps(const line::Line& line, const PumpsOptions& options);
 
-/// The element that is exchanged: of that name, else the line's first source. Throws BadInput.
+/// Index of the element that is exchanged: the source of that name, the line's first when `name` is empty. Throws
+/// BadInput when there is none.
 std::size_t pump_at(const line::Line& line, const std::string& name);
 
 /// Vacuum that the moves need at the tip that needs most [Pa]. Throws BadInput (no [part]).
 double needed_to_hold(const line::Line& line);
 
-/// The line with another pump in the place of element `at`; its name and place stay.
+/// The line with another pump in the place of element `at`, an index; its name and place stay, its volume and leaks are
+/// the other's.
 line::Line with_pump(const line::Line& line, std::size_t at, const line::Element& pump);
 
 }  // namespace airtally::study

@@ -12,12 +12,14 @@ namespace airtally::study {
 /// sequence make a net: each 2^k-th of a coordinate's range holds one.
 class QuasiRandom {
  public:
-  /// `dimensions` <= 3667. Throws DomainError beyond.
+  /// `count` points of `dimensions` <= 3667 coordinates. Throws DomainError beyond.
   QuasiRandom(std::size_t count, std::size_t dimensions, std::uint64_t seed);
 
+  /// Number of points.
   std::size_t count() const { return count_; }
+  /// Number of coordinates of each.
   std::size_t dimensions() const { return dimensions_; }
-  /// Coordinates of point `i`, each above 0 and below 1.
+  /// Coordinates of point `i` < count(), each above 0 and below 1.
   std::span<const double> operator[](std::size_t i) const {
     return std::span<const double>(points_).subspan(i * dimensions_, dimensions_);
   }

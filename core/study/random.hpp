@@ -7,8 +7,10 @@ namespace airtally::study {
 /// OOPSLA 2014). The standard library's distributions differ between implementations, so we don't use them.
 class Random {
  public:
+  /// Any seed will do; the same seed, the same numbers.
   explicit Random(std::uint64_t seed) : state_(seed) {}
 
+  /// 64 random bits.
   std::uint64_t next() {
     std::uint64_t z = (state_ += 0x9e3779b97f4a7c15ULL);
     z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ULL;

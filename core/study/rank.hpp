@@ -19,50 +19,52 @@ enum class Objective {
 
 /// What one element costs. Gains are what the objective's tip would win; a gain below zero is a loss.
 struct ElementCost {
-  std::size_t element = 0;
+  std::size_t element = 0;        ///< index into the line
   double leak = 0.0;              ///< all its leaks at rest [kg/s]
-  double leak_share = 0.0;        ///< of all leaks of the line [-]
+  double leak_share = 0.0;        ///< of all leaks of the line [-], 0 to 1; 0 when there are none
   double leak_gain = 0.0;         ///< vacuum won if its leaks were gone [Pa]
   double restriction_gain = 0.0;  ///< vacuum won if its restriction were gone [Pa]
   double fair_share = 0.0;        ///< its part of the whole loss (Shapley) [Pa]
   double fair_share_error = 0.0;  ///< standard error of that where it was sampled; 0 when exact [Pa]
-  double settle_gain =
-      0.0;  ///< settle time won if leaks and restriction were gone, each line to its own final vacuum [s]
-  double reach_gain = 0.0;  ///< time won until the tip has 95 % of today's final vacuum [s]
+  /// Settle time won if leaks and restriction were gone, each line to its own final vacuum [s]; 0 when not asked for.
+  double settle_gain = 0.0;
+  double reach_gain = 0.0;  ///< time won until the tip has 95 % of today's final vacuum [s]; 0 when not asked for
 };
 
+/// A line's elements by what they cost.
 struct Ranking {
-  Objective objective = Objective::tip_vacuum;
+  Objective objective = Objective::tip_vacuum;  ///< by which they are ranked
   std::size_t nozzle = 0;       ///< whose tip is judged: index into the nozzles; the weakest one unless named
-  std::size_t tip_element = 0;  ///< its element
-  solve::TipState tip = solve::TipState::open;
-  std::vector<ElementCost> elements;    ///< worst first
-  double tip_vacuum = 0.0;              ///< as the line is [Pa]
-  double ideal_vacuum = 0.0;            ///< with every leak and restriction gone, the pump straight behind the tip [Pa]
-  double total_loss = 0.0;              ///< the difference; the fair shares add up to it [Pa]
-  double settle = 0.0;                  ///< settle time as the line is [s]
+  std::size_t tip_element = 0;  ///< its element, an index into the line
+  solve::TipState tip = solve::TipState::open;  ///< its state
+  std::vector<ElementCost> elements;            ///< all of the line, worst first
+  double tip_vacuum = 0.0;                      ///< as the line is [Pa]
+  double ideal_vacuum = 0.0;  ///< with every leak and restriction gone, the pump straight behind the tip [Pa]
+  double total_loss = 0.0;    ///< the difference; the fair shares add up to it [Pa]
+  double settle = 0.0;        ///< settle time of that tip as the line is [s]; 0 when settle gains were not asked for
   std::optional<double> needed_vacuum;  ///< what the part and its moves need, when there is one [Pa]
   std::size_t players = 0;              ///< leaks and restrictions that share the loss
   bool exact = true;                    ///< every coalition was solved; otherwise orders were sampled
-  std::size_t solves = 0;
-  std::vector<std::string> notes;
+  std::size_t solves = 0;               ///< combinations solved
+  std::vector<std::string> notes;       ///< how the shares were found where it was not exactly, a sentence each
 };
 
 /// More players than this and the fair share is sampled.
 inline constexpr std::size_t exact_players = 12;
 
+/// How a line is ranked.
 struct RankOptions {
-  Objective objective = Objective::tip_vacuum;
-  std::optional<std::size_t> nozzle;  ///< index into the nozzles
-  bool settle_gains = true;           ///< they cost a pull-down or two per element
+  Objective objective = Objective::tip_vacuum;  ///< by which it is judged
+  std::optional<std::size_t> nozzle;  ///< index into the nozzles; none: the weakest tip, or that with least to spare
+  bool settle_gains = true;           ///< they cost a pull-down or two per element; always with Objective::settle
   std::uint64_t seed = 1;             ///< of the sampled orders
-  std::size_t orders = 2000;          ///< number of sampled orders above `exact` players
-  std::size_t exact = exact_players;
+  std::size_t orders = 2000;          ///< number of sampled orders above `exact` players, four at least
+  std::size_t exact = exact_players;  ///< players up to which every combination is solved, 24 at most
 };
 
 /// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but the
-/// passages of the other nozzles and that of an open one, which are the load and not a loss. Throws BadInput,
-/// NoConvergence.
+/// passages of the other nozzles and that of an open one, which are the load and not a loss. `tips`: one state per
+/// nozzle. Throws BadInput, NoConvergence.
 Ranking rank(const line::Line& line, std::span<const solve::TipState> tips, const RankOptions& options = {});
 
 }  // namespace airtally::study

@@ -11,14 +11,15 @@ namespace airtally::study {
 
 /// Ways a tip can be that the sensor meets.
 enum class TipLook {
-  open,
+  open,     ///< nothing on it
   half,     ///< half covered: half the open nozzle's flow
   part,     ///< on, at the middle of its gap's tolerance
-  leaking,  ///< at the wide end
-  tight,    ///< at the close end
-  blocked
+  leaking,  ///< on, at the wide end
+  tight,    ///< on, at the close end
+  blocked   ///< a perfect seal
 };
 
+/// One way the tip can be, as the sensor meets it.
 struct SensedState {
   std::string name;        ///< "open", "half covered", "part", "part, leaking", "blocked"
   ChainReading reading;    ///< at rest
@@ -27,29 +28,30 @@ struct SensedState {
 
 /// What one front end would leave, at its best gain.
 struct FrontEndOutcome {
-  line::FrontEnd kind = line::FrontEnd::bare;
-  bool own = false;          ///< of the kind in the file
-  double gain = 0.0;         ///< best for it, the bridge not yet loading it
-  bool works = false;        ///< it lets the signal through in 99 % of builds
-  double counts = 0.0;       ///< between open and part, as they come through
+  line::FrontEnd kind = line::FrontEnd::bare;  ///< which front end
+  bool own = false;                            ///< of the kind in the file, and then as it is there
+  double gain = 0.0;                           ///< best for it [-], the bridge not yet loading it
+  bool works = false;        ///< it lets the signal through in 99 % of builds; a bare bridge is taken to
+  double counts = 0.0;       ///< between open and part, as they come through [counts]
   double noise = 0.0;        ///< of one decision, ripple included, rms [Pa]
-  double error_rate = 0.0;   ///< with equal error and a threshold found on the bench
-  double share_alive = 0.0;  ///< of builds in which all states from open to blocked come through
+  double error_rate = 0.0;   ///< with equal error and a threshold found on the bench [-]
+  double share_alive = 0.0;  ///< of builds in which all states from open to blocked come through [-]
 };
 
 /// The sensor at another place.
 struct SensorPlace {
-  std::size_t element = 0;  ///< at its tip-side end
+  std::size_t element = 0;  ///< at its tip-side end, an index into the line; no nozzle
   double signal = 0.0;      ///< part against open [Pa]
   double vacuum = 0.0;      ///< with the part [Pa]
   double noise = 0.0;       ///< of a decision with the part on, rms, gap included [Pa]
-  double separation = 0.0;  ///< deviations between each state and the threshold of equal error
+  double separation = 0.0;  ///< deviations between each state and the threshold of equal error [-]
 };
 
+/// Whether a sensor tells a held part from a missed one, and why.
 struct Sense {
-  std::size_t element = 0;  ///< where the sensor is
-  std::size_t nozzle = 0;   ///< whose part is to be told: an element
-  Chain chain;
+  std::size_t element = 0;          ///< where the sensor is, an index into the line
+  std::size_t nozzle = 0;           ///< whose part is to be told, an index into the line
+  Chain chain;                      ///< from the vacuum to counts
   std::vector<SensedState> states;  ///< open, half covered, part, part leaking, blocked
   std::vector<Noise> noises;        ///< with the part on, ripple included
   double noise = 0.0;               ///< all of them, of one decision, rms [Pa]
@@ -60,20 +62,21 @@ struct Sense {
   ChainReading at_threshold;  ///< what that is along the chain
   laws::ErrorRates taught;    ///< with a threshold found on this very build
   laws::ErrorRates computed;  ///< with this page's threshold on any build: fixed errors and accuracy count
-  double separation = 0.0;    ///< taught
-  double share_alive = 0.0;   ///< of builds in which all states from open to blocked come through the amplifier
-  std::optional<double> clogged_looks_held;  ///< part of an empty nozzle's flow that must be lost to read as held
+  double separation = 0.0;    ///< deviations between each state and the threshold of equal error, taught [-]
+  double share_alive = 0.0;   ///< of builds in which all states from open to blocked come through the amplifier [-]
+  /// Part of an empty nozzle's flow that must be lost to read as held [-]; none: never.
+  std::optional<double> clogged_looks_held;
   std::optional<double> safe_after;  ///< from touch until a decision is safe, averaging included [s]; none: never
-  double averaging_time = 0.0;       ///< [s]
-  double best_gain = 0.0;            ///< of the file's own front end; 0: none lets the signal through
-  std::vector<FrontEndOutcome> front_ends;
-  std::vector<SensorPlace> places;  ///< best first
-  std::vector<std::string> notes;
+  double averaging_time = 0.0;       ///< that one decision takes [s]
+  double best_gain = 0.0;  ///< of the file's own front end [-]; 0: none lets the signal through; 1 for a bare bridge
+  std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd
+  std::vector<SensorPlace> places;          ///< best first
+  std::vector<std::string> notes;           ///< what was taken for granted, a sentence each
 };
 
 /// Will the sensor of the file's [sensor] tell a held part from a missed one? The other nozzles carry their part. With
-/// several nozzles and none named, the one that is hardest to tell. Throws BadInput (no [sensor]; no [part]; a place
-/// that is none), NoConvergence.
+/// several nozzles and none named, the one that is hardest to tell. `nozzle`: index into the nozzles. Throws BadInput
+/// (no [sensor]; no [part]; a place that is none), NoConvergence.
 Sense sense(const line::Line& line, std::optional<std::size_t> nozzle = std::nullopt);
 
 }  // namespace airtally::study

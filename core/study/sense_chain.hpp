@@ -8,7 +8,7 @@ namespace airtally::study {
 
 /// One source of noise, as vacuum at the sensor.
 struct Noise {
-  std::string what;
+  std::string what;      ///< "sensor", "amplifier", "ADC", "rounding" or "pump ripple"
   double one = 0.0;      ///< of one reading, rms [Pa]
   double decided = 0.0;  ///< of the average that decides, rms [Pa]
 };
@@ -21,39 +21,42 @@ struct Chain {
   double slope = 0.0;         ///< voltage at the ADC per vacuum [V/Pa]
   double low = 0.0;           ///< lowest voltage that gets through and is told apart [V]
   double high = 0.0;          ///< highest [V]; not above `low`: nothing gets through
-  double step = 0.0;          ///< of the ADC [V]
-  double fixed_error = 0.0;   ///< one standard deviation of what differs from build to build [V]
+  double step = 0.0;          ///< of the ADC [V] > 0
+  double fixed_error = 0.0;   ///< one standard deviation of what differs from build to build, at the ADC [V] >= 0
   std::vector<Noise> noises;  ///< all but the pump's ripple
 };
 
-/// The chain of a sensor as it is described.
+/// The chain of a sensor as it is described. Throws DomainError for an ADC or resistors that are none.
 Chain chain_of(const line::Sensor& sensor);
 
 /// What one vacuum becomes along the chain.
 struct ChainReading {
-  double vacuum = 0.0;  ///< at the sensor [Pa]
-  double bridge = 0.0;  ///< [V]
-  double wanted = 0.0;  ///< at the ADC, were there no rails [V]
-  double output = 0.0;  ///< at the ADC [V]
-  double counts = 0.0;
-  bool clipped = false;
+  double vacuum = 0.0;   ///< at the sensor [Pa]
+  double bridge = 0.0;   ///< between its legs [V]
+  double wanted = 0.0;   ///< at the ADC, were there no rails [V]
+  double output = 0.0;   ///< at the ADC, held by the rails [V]
+  double counts = 0.0;   ///< of the ADC, whole and of either sign [counts]
+  bool clipped = false;  ///< a rail or the ADC's range holds it
 };
+/// What `vacuum` [Pa] becomes along `chain`, which is that of `sensor`.
 ChainReading read_chain(const Chain& chain, const line::Sensor& sensor, double vacuum);
 
-/// Share of builds in which the voltages of all vacuums between `least` and `most` [Pa] get through, given that they
-/// differ by the fixed error.
+/// Share of builds [-], 0 to 1, in which the voltages of all vacuums between `least` and `most` [Pa] get through, given
+/// that they differ by the fixed error.
 double share_alive(const Chain& chain, double least, double most);
 
-/// The same sensor with another gain; the bridge's own cannot be changed.
+/// The same sensor with another gain [-] > 0; a bare bridge has none to change.
 line::Sensor with_gain(line::Sensor sensor, double gain);
 
-/// Largest gain at which vacuums from `least` to `most` [Pa] get through in 99 % of builds; 0 where none does.
+/// Largest gain [-] from 0.1 to 1e5 at which vacuums from `least` to `most` [Pa] get through in 99 % of builds; 0 where
+/// none does. 1 for a bare bridge, whether they get through or not.
 double best_gain(const line::Sensor& sensor, double least, double most);
 
 /// A front end of that kind as such a bench would have it, on the same sensor: the file's own where it is of that kind,
 /// else common practice (no source): difference with 1 % resistors of 10 kohm and an op amp that stops 1.5 V short of
 /// its upper rail and 50 mV above ground; instrumentation with 0.2 mV, 90 dB, rails 0.1 V in and a bias of a tenth of
-/// the ADC's reference; converter with 24 bits, 10 uV, 110 dB. `least`, `most`: its gain is the best one for these.
+/// the ADC's reference; converter with 24 bits, 10 uV, 110 dB. `least`, `most` [Pa]: its gain is the best one for
+/// these, or, where none is good enough, that at which most builds work.
 line::Sensor with_front_end(const line::Sensor& sensor, line::FrontEnd kind, double least, double most);
 
 }  // namespace airtally::study

@@ -16,20 +16,22 @@ namespace airtally::study {
 class SensedLine {
  public:
   /// `at`: element where the sensor branches off. `nozzle`: index into the nozzles; none: the one that changes the
-  /// vacuum there least.
+  /// vacuum there least. The line has a [sensor] and a [part]. Throws BadInput, NoConvergence.
   SensedLine(const line::Line& line, std::size_t at, std::optional<std::size_t> nozzle);
 
-  /// At the tip-side end of an element [Pa].
+  /// Vacuum at the tip-side end of `element`, an index into the line [Pa].
   double vacuum(TipLook look, std::size_t element) const { return states_.at(index(look)).vacuum.at(element); }
   /// The pump's ripple there, rms [Pa]; `in_tube`: behind the sensor's own tube instead.
   double ripple(TipLook look, std::size_t element, bool in_tube) const;
+  /// Of the first pump that has a ripple [Hz]; 0: none has.
   double ripple_frequency() const { return frequency_; }
   /// One standard deviation of the held vacuum there over the tolerance of the part's gap [Pa].
   double gap_spread(std::size_t element) const;
+  /// The nozzle whose part is to be told, an index into the line.
   std::size_t nozzle_element() const { return network_.nozzles.at(nozzle_); }
 
-  /// How much of an empty nozzle's flow must be lost for the sensor to feel `vacuum` [Pa]; none: even a closed one
-  /// doesn't make it.
+  /// How much of an empty nozzle's flow must be lost [-], 0 to 1, for the sensor to feel `vacuum` [Pa]; none: even a
+  /// closed one doesn't make it.
   std::optional<double> clogged_at(double vacuum) const;
   /// Time from the moment when the nozzle meets the part until the sensor, behind its tube, feels `vacuum` [Pa] for
   /// good [s]; none: never. The pump runs and the valves are open before.

@@ -11,14 +11,14 @@ namespace airtally::study {
 
 /// What one instrument would read.
 struct StripReading {
-  std::size_t at = 0;             ///< element that carries the gauge, or the source
+  std::size_t at = 0;             ///< element that carries the gauge, or the source, an index into the line
   double vacuum = 0.0;            ///< at its tip-side end [Pa]
   std::optional<double> current;  ///< a source's motor current, where its curve is known [A]
 };
 
 /// The line capped behind one element: everything beyond it is off, its tip-side end is blocked.
 struct StripStep {
-  std::size_t cap = 0;
+  std::size_t cap = 0;                 ///< the element, an index into the line
   std::size_t before = 0;              ///< index of the step one element nearer to the source; its own for a source
   std::vector<StripReading> readings;  ///< gauges first (those still on the line), then sources
   std::vector<StripReading> without;   ///< the same with this element off too; empty for a source
@@ -36,7 +36,8 @@ struct Strip {
   bool assumed_gauge = false;          ///< neither gauge nor ammeter: a gauge at the pump was assumed
 };
 
-/// Predicts the removal test. `tips` holds for the branches that are not capped. Throws BadInput, NoConvergence.
+/// Predicts the removal test. `tips`: one state per nozzle, for the branches that are not capped. Throws BadInput,
+/// NoConvergence.
 Strip strip(const line::Line& line, std::span<const solve::TipState> tips);
 
 }  // namespace airtally::study
