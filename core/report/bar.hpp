@@ -8,7 +8,8 @@ namespace airtally::report {
 
 /// A stretch of an axis, as parts of its whole: 0 is its start, 1 its end.
 struct Span {
-  double from = 0.0, to = 0.0;
+  double from = 0.0,  ///< where it starts [-]; either end may be the greater
+      to = 0.0;       ///< where it ends [-]
 };
 
 /// A bar for the terminal over an axis `columns` wide: blocks, whose last is as narrow as an eighth of a column, or "="

@@ -9,6 +9,7 @@ namespace airtally::report {
 /// wide, four high), which win over the sign.
 class Canvas {
  public:
+  /// Empty, of that many cells across and down, both above 0.
   Canvas(std::size_t columns, std::size_t rows);
 
   /// Puts a sign, one column wide. Beyond the edge nothing happens.
@@ -16,7 +17,7 @@ class Canvas {
   /// Sets a dot; dots count two per column and four per row from the top left. Beyond the edge nothing happens.
   void dot(std::size_t x, std::size_t y);
 
-  /// One row as UTF-8.
+  /// One row as UTF-8, `columns` wide; `row` < rows.
   std::string row(std::size_t row) const;
 
  private:

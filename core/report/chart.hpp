@@ -9,18 +9,19 @@ namespace airtally::report {
 
 /// Points to be joined, x rising; both axes already in the units that the chart names.
 struct Curve {
-  std::string name;
-  std::vector<double> x;
-  std::vector<double> y;
+  std::string name;       ///< for the legend
+  std::vector<double> x;  ///< rising, >= 0, in Chart::x_unit
+  std::vector<double> y;  ///< one per x, in Chart::y_unit
 };
 
 /// A curve for the terminal. Both axes start at zero.
 struct Chart {
   std::vector<Curve> curves;   ///< at most six; each gets a sign of its own when there are several
-  std::string x_unit, y_unit;  ///< written at the ends of the axes
-  std::optional<double> mark;  ///< a moment to be marked
+  std::string x_unit,          ///< written at the end of the axis
+      y_unit;                  ///< the same of the other
+  std::optional<double> mark;  ///< a moment to be marked, in x_unit
   std::string mark_text;       ///< what happens then
-  std::size_t columns = 80;    ///< widest row
+  std::size_t columns = 80;    ///< widest row [columns]
   std::size_t rows = 12;       ///< of the curve itself; four more for axis and text
 };
 

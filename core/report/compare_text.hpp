@@ -8,7 +8,7 @@
 /// Variants of a line side by side.
 namespace airtally::report {
 
-/// "A", "B" ... for the first 26, then "27".
+/// What a variant is called in a table, by its index: "A", "B" ... for the first 26, then "27".
 std::string letter(std::size_t variant);
 
 /// Verdict, differences in the files, results in blocks of five columns, and how sure, at most 80 columns wide. `bands`

@@ -9,10 +9,10 @@ namespace airtally::report {
 
 /// What a decay was asked: the volume known, or the leak, or neither.
 struct DecayQuestion {
-  hunt::Decay decay;
-  gas::Site site;
-  std::optional<units::Quantity> volume;  ///< [m3]
-  std::optional<units::Quantity> leak;    ///< [kg/s at the vacuum at which leaks are compared]
+  hunt::Decay decay;                      ///< the fit
+  gas::Site site;                         ///< where it was logged
+  std::optional<units::Quantity> volume;  ///< [m3] > 0; none: not known
+  std::optional<units::Quantity> leak;    ///< [kg/s at the vacuum at which leaks are compared] > 0; none: not known
   std::string volume_from;                ///< "stated", or what it was added up from
 };
 

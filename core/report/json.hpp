@@ -16,15 +16,18 @@
 /// DomainError, naming the key.
 namespace airtally::report {
 
+/// The line as it was understood, what was assumed, and what is worth a warning.
 std::string check_json(const line::Line& line, const std::vector<study::Warning>& warnings);
-/// `limits`: where a flow law is beyond its range; the key "warnings" is there when any is.
+/// The line at rest. `limits`: where a flow law is beyond its range; the key "warnings" is there when any is.
 std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answer,
                         const std::vector<study::Warning>& limits = {});
-/// `tips`: the states that the rise was asked for, one per nozzle.
-/// `log`: the fit to a measured log, if there is one.
+/// The pull-down. `tips`: the states that the rise was asked for, one per nozzle. `log`: the fit to a measured log;
+/// nullptr: there is none.
 std::string rise_json(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
                       const hunt::RiseFit* log = nullptr);
+/// The elements by what they cost.
 std::string rank_json(const line::Line& line, const study::Ranking& ranking);
+/// The removal test on paper.
 std::string strip_json(const line::Line& line, const study::Strip& strip);
 
 /// The word for an objective: "tip-vacuum", "hold", "settle".

@@ -8,22 +8,25 @@ namespace airtally::report {
 
 /// How one person wants to see an answer.
 struct Look {
-  Style style;
-  const units::Unit* vacuum = units::find_unit("kPa", units::Dimension::pressure);  ///< unit of every vacuum
+  Style style;  ///< how text is dressed
+  /// Unit of every vacuum; never nullptr.
+  const units::Unit* vacuum = units::find_unit("kPa", units::Dimension::pressure);
 };
 
 /// Numbers of one kind in one unit with one number of decimals, so that a column of them lines up.
 class Scale {
  public:
+  /// `unit`: of units::all_units(), which live as long as the program. `decimals`: 0 to 15.
   Scale(const units::Unit& unit, int decimals) : unit_(&unit), decimals_(decimals) {}
 
-  /// The number alone. What is above zero but rounds to it is "<0.1", unless it is so small (a thousandth of the last
-  /// digit) that it can only be rounding. Throws DomainError for what is not finite.
+  /// The number [SI] alone. What is above zero but rounds to it is "<0.1", unless it is so small (a thousandth of the
+  /// last digit) that it can only be rounding. Throws DomainError for what is not finite.
   std::string number(double si) const;
-  /// A change: "+" in front of what is above zero; what rounds to zero is plain zero.
+  /// A change [SI]: "+" in front of what is above zero; what rounds to zero is plain zero. Throws as number().
   std::string gain(double si) const;
-  /// The number with its unit.
+  /// The number with its unit. Throws as number().
   std::string text(double si) const;
+  /// The unit's symbol, for the head of a column.
   std::string unit() const { return std::string(unit_->symbol); }
 
  private:
@@ -31,24 +34,26 @@ class Scale {
   int decimals_;
 };
 
-/// Scales that suit numbers of which `largest` is the largest in size [SI].
-/// Vacuum: a tenth of a kilopascal in whatever unit was asked for, finer where all of them are small.
+// Scales that suit numbers of which `largest` is the largest in size [SI].
+/// Vacuum [Pa]: a tenth of a kilopascal in whatever unit was asked for, finer where all of them are small.
 Scale vacuum_scale(const Look& look, double largest);
-/// Flow of free air: L/min, or mL/min where all are below 0.1 L/min.
+/// Flow of free air [kg/s]: L/min, or mL/min where all are below 0.1 L/min.
 Scale flow_scale(double largest);
-/// Leaks, which range from a weeping joint to an open end: mL/min, to a tenth or finer.
+/// Leaks [kg/s], which range from a weeping joint to an open end: mL/min, to a tenth or finer.
 Scale leak_scale(double largest);
-/// Time: us, ms or s.
+/// Time [s]: us, ms or s.
 Scale time_scale(double largest);
-/// Current: mA, to a tenth.
+/// Current [A]: mA, to a tenth.
 Scale current_scale();
 
 /// "at most 0.03 kPa", or of "<0.1 kPa" "below 0.1 kPa".
 std::string at_most(const std::string& number);
 
-/// One number for a sentence.
+/// One vacuum [Pa] for a sentence, in the look's unit. Throws, as the next two, DomainError for what is not finite.
 std::string vacuum(const Look& look, double pa);
+/// One flow of free air [kg/s] for a sentence: "6.02 L/min".
 std::string flow(double kg_per_s);
+/// One time [s] for a sentence: "120 ms".
 std::string time(double seconds);
 
 }  // namespace airtally::report

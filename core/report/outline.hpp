@@ -9,12 +9,14 @@
 /// The shape of a line in text.
 namespace airtally::report {
 
+/// One row of an outline.
 struct OutlineRow {
-  std::size_t element = 0;
-  std::string branch;  ///< what stands before the name to show the branch it is on: "", "├ ", "│ └ "
+  std::size_t element = 0;  ///< index into the line
+  std::string branch;       ///< what stands before the name to show the branch it is on: "", "├ ", "│ └ "
 };
 
-/// All elements from each source outwards, a branch at a time, each once.
+/// All elements from each source outwards, a branch at a time, each once. Branch signs wider than 24 columns lose
+/// their middle.
 std::vector<OutlineRow> outline(const line::Topology& topology, const Style& style);
 
 /// The line drawn in words, from each source to its tips, at most `columns` wide: elements in series in one row,

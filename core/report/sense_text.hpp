@@ -14,7 +14,7 @@ std::string sense_text(const line::Line& line, const study::Sense& sense, const 
 /// The same as JSON, format 1; docs/json.md lists the keys.
 std::string sense_json(const line::Line& line, const study::Sense& sense);
 
-/// A small probability in words: "less than 1 in a million", "12 in a million", "0.4 %".
+/// A small probability 0 to 1 in words: "never in a billion", "12 times in a million", "0.4 % of the time".
 std::string odds(double probability);
 
 }  // namespace airtally::report

@@ -7,9 +7,12 @@
 /// What an answer took.
 namespace airtally::report {
 
+/// Work and time of one command.
 struct Took {
-  solve::WorkSum work;
-  double read = 0.0, study = 0.0, report = 0.0;  ///< [s]
+  solve::WorkSum work;  ///< of the solvers
+  double read = 0.0,    ///< reading and checking the files [s]
+      study = 0.0,      ///< working out the answer [s]
+      report = 0.0;     ///< writing it down [s]
 };
 
 /// For people: a row for each number.

@@ -11,8 +11,9 @@ namespace airtally::report {
 
 /// A gauge at an element, or the ammeter of a source.
 struct Instrument {
-  std::size_t at = 0;
-  bool ammeter = false;
+  std::size_t at = 0;    ///< element, an index into the line
+  bool ammeter = false;  ///< the source's ammeter; false: the gauge there, or one assumed
+  /// Whether it is the same one.
   bool operator==(const Instrument&) const = default;
 };
 

@@ -14,9 +14,13 @@ struct Style {
   std::string warning(std::string_view text) const;  ///< what to heed
   std::string marked(std::string_view text) const;   ///< the culprit, the curve
 
+  /// What stands for what was cut out of a name.
   std::string_view cut_mark() const { return ascii ? ".." : "…"; }
+  /// One column of a line across.
   std::string_view bar() const { return ascii ? "-" : "─"; }
+  /// Before a tolerance.
   std::string_view plus_minus() const { return ascii ? "+-" : "±"; }
+  /// What points at something on its left.
   std::string_view arrow() const { return ascii ? "<-" : "◀"; }
 
  private:

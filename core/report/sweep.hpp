@@ -11,8 +11,8 @@ namespace airtally::report {
 /// One variant: what was set, and its answer.
 struct SweepPoint {
   std::vector<std::string> values;  ///< as they were set, per name: "0.4 mm"
-  std::vector<double> answers;      ///< per measure; empty when the solver gave up
-  std::string trouble;              ///< why it gave up
+  std::vector<double> answers;      ///< per measure [SI]; empty when the solver gave up
+  std::string trouble;              ///< why it gave up; empty when it did not
 };
 
 /// A table of the shown measures, a row per variant; `names`: what was set.

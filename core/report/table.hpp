@@ -10,7 +10,7 @@ namespace airtally::report {
 
 /// One column: what it says and in which unit. Numbers stand on the right, words on the left.
 struct Column {
-  std::string head;
+  std::string head;       ///< what it says
   std::string unit = {};  ///< under the head; empty where there is none
   bool words = false;     ///< on the left, and cut when the table is too wide
 };
@@ -18,6 +18,7 @@ struct Column {
 /// A table for the terminal, aligned by the width that its text takes there.
 class Table {
  public:
+  /// Without rows yet; one column at least.
   explicit Table(std::vector<Column> columns) : columns_(std::move(columns)) {}
 
   /// A row, a cell per column; missing cells are empty. `marked` makes it stand out where colours may be used.

@@ -16,14 +16,18 @@
 /// shown.
 namespace airtally::report {
 
+/// The line as it was understood, what was assumed, and what is worth a warning.
 std::string check_text(const line::Line& line, const std::vector<study::Warning>& warnings, const Look& look);
+/// The line at rest.
 std::string steady_text(const line::Line& line, const solve::SteadyAnswer& answer, const Look& look);
-/// `tips`: the states that the rise was asked for, one per nozzle.
+/// The pull-down. `tips`: the states that the rise was asked for, one per nozzle.
 std::string rise_text(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
                       const Look& look);
+/// The elements by what they cost.
 std::string rank_text(const line::Line& line, const study::Ranking& ranking, const Look& look);
+/// The removal test on paper.
 std::string strip_text(const line::Line& line, const study::Strip& strip, const Look& look);
-/// The bench sheet: to print, plain.
+/// The removal test's sheet for the bench: to print, plain.
 std::string sheet_text(const line::Line& line, const study::Strip& strip, const Look& look);
 
 }  // namespace airtally::report

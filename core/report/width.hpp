@@ -8,8 +8,9 @@
 /// each.
 namespace airtally::report {
 
-/// Columns that the text takes: accents that combine take none, wide letters (Chinese, Japanese, Korean, most emoji)
-/// two. The ranges are those of Unicode's East Asian Width that matter for names; a terminal may differ on rare signs.
+/// Columns that the text takes on one line: accents that combine take none, wide letters (Chinese, Japanese, Korean,
+/// most emoji) two. The ranges are those of Unicode's East Asian Width that matter for names; a terminal may differ on
+/// rare signs.
 std::size_t width(std::string_view text);
 
 /// The text with "?" for what commands a terminal, turns the direction of writing or has no width, so that a name from
@@ -21,11 +22,12 @@ std::string clean(std::string_view text);
 std::string escaped(std::string_view json);
 
 /// At most `columns` wide: what is too long loses its middle to `mark`, since names differ at both ends ("bank 1 nozzle
-/// 3"). `columns` is at least the width of the mark.
+/// 3"). `columns` should be at least the width of the mark, which is never cut.
 std::string cut(std::string_view text, std::size_t columns, std::string_view mark = "…");
 
-/// Filled up with spaces to `columns`, on the right or on the left. Longer text is left as it is.
+/// Filled up with spaces on the right to `columns`. Longer text is left as it is.
 std::string pad_right(std::string_view text, std::size_t columns);
+/// The same with the spaces on the left.
 std::string pad_left(std::string_view text, std::size_t columns);
 
 /// The text broken at spaces into lines at most `columns` wide, all but the first indented by `indent` spaces, which

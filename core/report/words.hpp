@@ -22,7 +22,7 @@ std::string_view word(std::span<const solve::TipState> states);
 /// "with the tip open", "with the part on", "with the tip blocked"; for several tips "with all tips open" and so on.
 std::string state_phrase(std::span<const solve::TipState> states);
 
-/// "1 nozzle", "8 nozzles".
+/// "1 nozzle", "8 nozzles"; "es" behind an h.
 std::string counted(std::size_t number, std::string_view thing);
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& things);
@@ -33,9 +33,9 @@ std::string capital(std::string text);
 
 /// The title of the line, or its file where it has none.
 std::string title(const line::Line& line);
-/// The name of the element, fit for a terminal.
+/// The name of the element, an index into the line, fit for a terminal. Throws std::out_of_range beyond.
 std::string name(const line::Line& line, std::size_t element);
-/// The line's file as one would type it behind a command.
+/// The line's file as one would type it behind a command, quoted where a shell needs it; "LINE" where it has none.
 std::string typed_file(const line::Line& line);
 
 }  // namespace airtally::report
