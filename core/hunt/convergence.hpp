@@ -4,9 +4,10 @@
 
 namespace airtally::hunt {
 
+/// How well samples agree.
 struct Convergence {
-  double effective = 0.0;
-  double r_hat = 1.0;
+  double effective = 0.0;  ///< effective number of samples [-]
+  double r_hat = 1.0;      ///< split R-hat, the worst over the unknowns [-] >= 1; 1 where it can't be had
 };
 
 /// How well independent populations of samples agree. `z`: per sample all unknowns, population by population, each of

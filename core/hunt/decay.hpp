@@ -17,25 +17,27 @@ enum class Inflow {
 
 /// Median and central 90 %; a limit is 0 where the data allow none above it.
 struct Spread90 {
-  double median = 0.0, low = 0.0, high = 0.0;
+  double median = 0.0,  ///< half lies below
+      low = 0.0,        ///< 5 % lies below
+      high = 0.0;       ///< 95 % lies below
 };
 
 /// How a shut-off volume loses its vacuum.
 struct Decay {
-  line::Log log;
+  line::Log log;                    ///< as it was recorded
   std::size_t first = 0;            ///< row from which on the pump counts as shut off: that of the deepest vacuum
   Inflow inflow = Inflow::laminar;  ///< the leak that fits best
-  double start = 0.0;               ///< pressure at that row, fitted [Pa]
+  double start = 0.0;               ///< pressure at that row, fitted [Pa, absolute]
   Spread90 rate;                    ///< dp/dt by the leak at the vacuum at which leaks are compared [Pa/s]
-  double outgassing = 0.0;          ///< share of the whole rise that goes as 1/t; 0 unless the data ask for it
+  double outgassing = 0.0;          ///< share of the whole rise that goes as 1/t [-]; 0 unless the data ask for it
   bool leak_shown = true;           ///< false: outgassing alone explains the log as well
   bool drift_shown = false;         ///< the whole rise is no more than a change of temperature would make
   double drift = 0.0;               ///< change of temperature over the log that was allowed for [K]
   double drift_alone = 0.0;         ///< change of temperature that would make the whole rise [K]
   double rms = 0.0;                 ///< of the fit [Pa]
   double two_point_rate = 0.0;      ///< (last - first pressure)/time, EN 13184's pressure change [Pa/s]
-  double mean_pressure = 0.0;       ///< of these two [Pa]
-  std::vector<double> fitted;       ///< vacuum by the fit, from `first` on [Pa]
+  double mean_pressure = 0.0;       ///< of these two [Pa, absolute]
+  std::vector<double> fitted;       ///< vacuum by the fit [Pa], one per row from `first` on
 };
 
 /// Fits dp/dt = s f(p)/f(p_ref) + A/(t + t0), p_ref at leak_vacuum(), f by kind of inflow, to the log from its deepest
@@ -44,12 +46,13 @@ struct Decay {
 /// lowers the sum of squares by more than chance would (F test, 1 %). Intervals: Student's, from the linear model at
 /// the optimum, widened by a `drift` of temperature over the log that is two standard deviations [K]. Isothermal: a
 /// decay that takes seconds follows the walls (docs/physics.md); the air that leaks in is at ambient. Throws BadInput
-/// when there are fewer than five rows from the deepest vacuum on, or the vacuum does not fall. Tested by
-/// tests/hunt/decay_test.cpp.
+/// when there are fewer than five rows from the deepest vacuum on, or the vacuum does not fall. `drift` [K] >= 0.
+/// Tested by tests/hunt/decay_test.cpp.
 Decay fit_decay(const line::Log& log, const gas::Site& site, double drift);
 
-/// The leak [kg/s at leak_vacuum()] of a volume [m3], V s/(R T), or the volume of a leak, with both uncertainties.
+/// The leak [kg/s at leak_vacuum()] of a volume [m3] > 0, V s/(R T), with both uncertainties.
 Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::Site& site);
+/// The volume [m3] of a leak [kg/s at leak_vacuum()] > 0, with both uncertainties; needs a rate above 0.
 Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site);
 
 }  // namespace airtally::hunt

@@ -13,15 +13,18 @@ class Evidence {
   /// `suspects` must outlive the evidence. Throws BadInput when a setting is no sound line.
   Evidence(const Suspects& suspects, std::span<const Reading> readings, const Bench& bench);
 
+  /// Number of readings.
   std::size_t size() const { return readings_.size(); }
+  /// As they were given.
   const std::vector<Reading>& readings() const { return readings_; }
-  const std::vector<double>& noise() const { return noise_; }  ///< per reading, its standard deviation
+  /// Per reading, its standard deviation [Pa], [A] or [kg/s], > 0.
+  const std::vector<double>& noise() const { return noise_; }
 
   /// (predicted - read)/noise per reading into `residuals`; unless empty, its slopes with z, a row per reading, into
   /// `slopes`. False when the line could not be solved at `z`; nothing is written then.
   bool evaluate(std::span<const double> z, std::span<double> residuals, std::span<double> slopes);
 
-  std::size_t evaluations = 0;
+  std::size_t evaluations = 0;  ///< of all readings, so far
 
  private:
   const Suspects* suspects_;

@@ -16,16 +16,19 @@ namespace airtally::hunt {
 /// unknowns. Tested against finite differences by tests/hunt/forward_test.cpp.
 class Rig {
  public:
-  /// `suspects` must outlive the rig. Throws BadInput when the setting is no sound line.
+  /// `suspects` must outlive the rig; `topology` is that of its line. Throws BadInput when the setting is no sound
+  /// line.
   Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting);
 
-  /// Solves at the values of all unknowns; from the last solution if there is one. Throws NoConvergence.
+  /// Solves at the values of all unknowns; from the last solution if there is one. Throws NoConvergence, and
+  /// DomainError for a value that no law takes.
   void solve(std::span<const double> values);
-  /// Whether that instrument is on the line in this setting.
+  /// Whether that element, an index into the whole line, is on the line in this setting.
   bool has(std::size_t element) const;
-  /// What an instrument shows at the last solution, its systematic error included.
+  /// What an instrument shows at the last solution, its systematic error included [Pa], [A] or [kg/s]. `at`: an element
+  /// that is on the line. Throws DomainError where there is no such instrument.
   double read(Instrument instrument, std::size_t at, std::span<const double> values) const;
-  /// d read/d value for every unknown, at the last solution; not after gain().
+  /// d read/d value for every unknown into `out`, at the last solution; not after gain().
   void slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out);
   /// What the tips gain when all that is wrong with `element` is mended: its leaks gone, its way clear, a pump as good
   /// as its curve. The largest gain of any tip [Pa] >= 0; solves from the last solution and leaves that as it is.

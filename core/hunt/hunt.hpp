@@ -9,68 +9,72 @@
 
 namespace airtally::hunt {
 
-/// Median and central 90 % of a quantity.
+/// Where a quantity lies, in its own unit.
 struct Interval {
-  double median = 0.0;
-  double low = 0.0;
-  double high = 0.0;
+  double median = 0.0;  ///< half lies below
+  double low = 0.0;     ///< 5 % lies below
+  double high = 0.0;    ///< 95 % lies below
 };
 
+/// What is believed of one element after the readings.
 struct Finding {
-  std::size_t element = 0;
+  std::size_t element = 0;                ///< index into the line
   Interval leak;                          ///< all its leaks, from ambient to leak_vacuum() [kg/s]
   std::optional<Interval> open_fraction;  ///< of its restriction: 1 clear, 0 plugged; none where nothing restricts
   Interval cost;                          ///< what mending it would gain at the tip [Pa]
-  double worst_probability = 0.0;         ///< that no other element's mending would gain more
+  double worst_probability = 0.0;         ///< that no other element's mending would gain more [-]
   bool only_prior = false;                ///< no reading says anything about it
 };
 
 /// One of the unknowns that are no element's leak or blockage.
 struct Nuisance {
-  Unknown unknown;
-  Interval value;
+  Unknown unknown;  ///< which
+  Interval value;   ///< as Unknown::what says
 };
 
 /// A reading beside what the fitted line predicts for it.
 struct Compared {
-  Reading reading;
-  Interval predicted;  ///< with the instrument's systematic error
+  Reading reading;     ///< as it was read
+  Interval predicted;  ///< with the instrument's systematic error, in the reading's unit
 };
 
 /// Elements that the readings can't tell apart, and the single test that would tell most.
 struct LookAlikes {
-  std::vector<std::size_t> elements;
-  std::optional<NextTest> test;
+  std::vector<std::size_t> elements;  ///< two or more, the most probable first, indices into the line
+  std::optional<NextTest> test;       ///< none: no test would tell more than 0.05 bit, or none was asked for
 };
 
+/// What a hunt found.
 struct Hunt {
-  std::vector<Finding> elements;  ///< most probably the worst first
-  std::vector<Nuisance> others;
-  std::vector<Compared> readings;
-  std::vector<Impossible> set_aside;
-  std::vector<LookAlikes> look_alikes;
-  std::vector<NextTest> next;
-  Quality quality;
-  bool prior_only = true;  ///< nothing was read: all of this is what was believed before
-  bool quick = false;      ///< from few samples
-  bool converged = true;   ///< enough samples that agree; otherwise take intervals and probabilities as rough
-  double effective = 0.0, r_hat = 1.0;
-  double agreement = 1.0;  ///< the least chance that any population of samples gives the first element
-  std::size_t samples = 0;
-  std::size_t peaks = 0;
+  std::vector<Finding> elements;        ///< most probably the worst first
+  std::vector<Nuisance> others;         ///< seals, wear of sources, errors of instruments
+  std::vector<Compared> readings;       ///< those that were used, in the order given
+  std::vector<Impossible> set_aside;    ///< those that no state of the line could give
+  std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
+  std::vector<NextTest> next;           ///< tests to make, best first
+  Quality quality;                      ///< how well the best state explains the readings
+  bool prior_only = true;               ///< nothing was read: all of this is what was believed before
+  bool quick = false;                   ///< from few samples
+  bool converged = true;    ///< enough samples that agree; otherwise take intervals and probabilities as rough
+  double effective = 0.0,   ///< effective number of samples [-]
+      r_hat = 1.0;          ///< how well the populations agree [-] >= 1
+  double agreement = 1.0;   ///< the least chance that any population of samples gives the first element [-]
+  std::size_t samples = 0;  ///< drawn
+  std::size_t peaks = 0;    ///< of the posterior
 };
 
+/// How a hunt is made.
 struct HuntOptions {
   std::vector<solve::TipState> tips;  ///< the usual state, in which costs are counted; empty: usual_tips()
   bool quick = false;                 ///< few samples: a tenth of a second
   std::size_t next = 8;               ///< tests to propose; 0: none
-  SampleOptions sampling;
+  SampleOptions sampling;             ///< of the posterior; of a quick hunt only seed and progress count
 };
 
-/// The whole hunt. Throws BadInput, NoConvergence.
+/// The whole hunt. Throws BadInput (the line, a setting that is none), NoConvergence.
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options = {});
 
-/// A probability of being the worst at which a verdict is given.
+/// A probability of being the worst at which a verdict is given [-].
 inline constexpr double enough_for_verdict = 0.95;
 
 /// Why the likeliest element is, or is not, the verdict.

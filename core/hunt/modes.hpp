@@ -8,19 +8,19 @@ namespace airtally::hunt {
 
 /// A peak of the posterior and the normal distribution that touches it there (Laplace's approximation).
 struct Mode {
-  std::vector<double> z;          ///< the peak
-  double misfit = 0.0;            ///< sum of squares of the readings' residuals there
-  double cost = 0.0;              ///< misfit plus sum of squares of z: minus twice the log posterior
-  std::vector<double> precision;  ///< I + J^T J there, row by row
-  double log_evidence = 0.0;      ///< log of the mass under the normal distribution
-  std::vector<double> leverage;   ///< per reading: how much of its own residual the fit takes up, 0 to 1
+  std::vector<double> z;          ///< the peak [-], one per unknown
+  double misfit = 0.0;            ///< sum of squares of the readings' residuals there [-]
+  double cost = 0.0;              ///< misfit plus sum of squares of z: minus twice the log posterior [-]
+  std::vector<double> precision;  ///< I + J^T J there, row by row [-]
+  double log_evidence = 0.0;      ///< log of the mass under the normal distribution [-]
+  std::vector<double> leverage;   ///< per reading: how much of its own residual the fit takes up [-], 0 to 1
 };
 
 /// How a peak is looked for.
 struct ModeReport {
-  int starts = 0;
-  int evaluations = 0;
-  int failed = 0;  ///< starts that did not converge
+  int starts = 0;       ///< tried
+  int evaluations = 0;  ///< of all readings
+  int failed = 0;       ///< starts that did not converge
 };
 
 /// The peaks of the posterior, the one with most mass first: Levenberg-Marquardt from a healthy line and from one with

@@ -9,6 +9,7 @@ namespace airtally::hunt {
 /// so that factors of damage fall off as the normal distribution's tail does. `damage` 0: never. Its sign says which
 /// way.
 struct Prior {
+  /// How the value goes with z; Phi is the standard normal distribution.
   enum class Shape {
     log_normal,  ///< middle e^(spread z)
     range,       ///< ((low + (high - low) Phi(z))/middle)^power: anywhere between low and high
@@ -16,13 +17,16 @@ struct Prior {
     soft_wear,   ///< top e^(-middle softplus(spread z)/ln 2): as wear, with a shorter tail
     normal       ///< middle + spread z
   };
-  Shape shape = Shape::log_normal;
-  double middle = 1.0;
-  double spread = 0.0;
-  double low = 0.0, high = 0.0, power = 1.0;  // range
-  double top = 1.0;                           // wear, soft_wear
-  double damage = 0.0;                        ///< e-folds per unit of z among the damaged; not with Shape::normal
+  Shape shape = Shape::log_normal;  ///< how the value goes with z, of the whole
+  double middle = 1.0;              ///< [its unit]; of wear and soft_wear -ln(value/top) at z = 0 [-]
+  double spread = 0.0;              ///< of the logarithm of that [-], or of a normal value itself [its unit]
+  double low = 0.0,                 ///< range: lower end [its unit]
+      high = 0.0,                   ///< range: upper end [its unit]
+      power = 1.0;                  ///< range: to which (value/middle) is raised [-]
+  double top = 1.0;                 ///< wear, soft_wear: the largest value [its unit]
+  double damage = 0.0;              ///< e-folds of the value per unit of z among the damaged; not with Shape::normal
 
+  /// The value [its unit] at z.
   double at(double z) const;
   double slope(double z) const { return slope(z, at(z)); }  ///< d at/dz
   double slope(double z, double value) const;               ///< the same where at(z) is known to be `value`

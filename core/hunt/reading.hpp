@@ -10,6 +10,7 @@
 /// From a few readings to the culprit: what was done at the bench, what the line may hide, and what follows.
 namespace airtally::hunt {
 
+/// What an instrument reads.
 enum class Instrument {
   vacuum,   ///< a gauge, at the element that carries it [Pa below ambient]
   current,  ///< a source's ammeter [A]
@@ -22,46 +23,49 @@ struct Setting {
   double hole = 0.0;                  ///< diameter of the drilled hole in what blocks the end [m]; 0: none
   std::vector<solve::TipState> tips;  ///< one per nozzle of the line; those that are off do not count
 
+  /// Whether both are the same setting.
   bool operator==(const Setting&) const = default;
 };
 
 /// One number read off one instrument.
 struct Reading {
-  Setting setting;
-  Instrument instrument = Instrument::vacuum;
-  std::size_t at = 0;  ///< element that carries the gauge, or the source
+  Setting setting;                             ///< what was done to the line
+  Instrument instrument = Instrument::vacuum;  ///< what was read
+  std::size_t at = 0;  ///< element that carries the gauge, or the source, an index into the line
   double value = 0.0;  ///< [Pa], [A] or [kg/s], as `instrument` says
   Position where;      ///< in the readings file
 };
 
 /// How well an instrument reads. Accuracy and repeatability are two standard deviations.
 struct Meter {
-  double accuracy = 0.0;       ///< shared by all its readings: [Pa], [A]; of a flow meter a share of the reading [-]
-  double repeatability = 0.0;  ///< of each reading by itself [Pa], [A], [kg/s]
-  double resolution = 0.0;     ///< step of the display [Pa], [A], [kg/s]
+  /// Shared by all its readings: [Pa], [A]; of a flow meter a share of the reading [-]; 0: not known.
+  double accuracy = 0.0;
+  double repeatability = 0.0;  ///< of each reading by itself [Pa], [A], [kg/s]; 0: not known
+  double resolution = 0.0;     ///< step of the display [Pa], [A], [kg/s]; 0: not known
 
   /// Standard deviation of one reading about what the instrument would show on the average: rounding to the display's
-  /// step (uniform, step/sqrt(12)) and repeatability.
+  /// step (uniform, step/sqrt(12)) and repeatability [Pa], [A], [kg/s].
   double noise() const;
 };
 
 /// The instruments of a bench where the line file does not describe them.
 struct Bench {
-  std::optional<Meter> gauge;  ///< overrides nothing: for gauges of the line without accuracy or resolution
-  std::optional<Meter> ammeter;
-  std::optional<Meter> flow_meter;
+  std::optional<Meter> gauge;         ///< overrides nothing: for gauges of the line without accuracy or resolution
+  std::optional<Meter> ammeter;       ///< of every source; none: common practice, see meter_at()
+  std::optional<Meter> flow_meter;    ///< of every source; none: the same
   double gauge_repeatability = -1.0;  ///< of every gauge [Pa], two standard deviations; < 0: its resolution
 };
 
-/// The meter that stands at `at`. What is not stated is taken from common practice (no source): a gauge is good to
-/// 1 kPa and shows 0.1 kPa; an ammeter is good to 2 % of the curve's highest current and shows 0.2 % of it; a flow
-/// meter is good to 3 % of the reading and shows 0.1 % of the source's free flow. A reading repeats within one step.
+/// The meter that stands at element `at`, an index into the line. What is not stated is taken from common practice (no
+/// source): a gauge is good to 1 kPa and shows 0.1 kPa; an ammeter is good to 2 % of the curve's highest current and
+/// shows 0.2 % of it; a flow meter is good to 3 % of the reading and shows 0.1 % of the source's free flow. A reading
+/// repeats within one step.
 Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument, std::size_t at);
 
 /// What a readings file holds.
 struct Readings {
-  std::vector<Reading> list;
-  Bench bench;
+  std::vector<Reading> list;  ///< in the order of the files
+  Bench bench;                ///< the instruments, as the files have them
 };
 
 }  // namespace airtally::hunt

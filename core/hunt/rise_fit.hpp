@@ -12,25 +12,29 @@ namespace airtally::hunt {
 
 /// How far a model's course is from a log.
 struct Misfit {
-  double rms = 0.0;       ///< [Pa]
+  double rms = 0.0;       ///< root of the mean square [Pa]
   double worst = 0.0;     ///< model minus log where they are farthest apart [Pa]
   double worst_at = 0.0;  ///< when [s]
 };
 
+/// A factor that a fit found.
 struct FittedFactor {
-  double value = 1.0;
-  double error = 0.0;  ///< one standard deviation
+  double value = 1.0;  ///< [-], 1/55 to 55
+  double error = 0.0;  ///< one standard deviation [-]
 };
 
 /// A measured pull-down beside the line's own.
 struct RiseFit {
-  line::Log log;
-  std::size_t element = 0;        ///< where the log is taken to have been recorded
-  std::vector<double> predicted;  ///< by the line as it is written [Pa], one per row of the log
-  std::vector<double> fitted;     ///< with the factors below; empty when they could not be had
-  Misfit before, after;
-  std::optional<FittedFactor> volume, pump_flow;  ///< none: the log does not tell them apart or the fit found no end
-  double correlation = 0.0;                       ///< of the two errors
+  line::Log log;                  ///< as it was recorded
+  std::size_t element = 0;        ///< where the log is taken to have been recorded, an index into the line
+  std::vector<double> predicted;  ///< vacuum by the line as it is written [Pa], one per row of the log
+  std::vector<double> fitted;     ///< vacuum with the factors below [Pa]; empty when they could not be had
+  Misfit before,                  ///< of the line as it is written
+      after;                      ///< with the factors; all 0 when they could not be had
+  std::optional<FittedFactor>
+      volume,                ///< on all volumes; none: the log does not tell them apart or the fit found no end
+      pump_flow;             ///< on the pumps' flow; none: the same
+  double correlation = 0.0;  ///< of the two errors [-]
 };
 
 /// Compares a log with the pull-down that rise() predicts for its place, and fits the factor on all volumes and that on
@@ -40,7 +44,8 @@ struct RiseFit {
 /// (a leak it doesn't have), the remaining misfit says so.
 ///
 /// The volume factor moves the time scale alone; the pump's factor also the final vacuum, unless nothing leaks: then a
-/// log tells only their ratio, and both are none. Rows before t = 0 count as ambient. Throws BadInput, NoConvergence.
+/// log tells only their ratio, and both are none. Rows before t = 0 count as ambient. `tips`: one state per nozzle;
+/// `segments`: pieces of long tubes. Throws BadInput, NoConvergence.
 /// Tested by tests/hunt/rise_fit_test.cpp.
 RiseFit fit_rise(const line::Line& line, std::span<const solve::TipState> tips, std::size_t element,
                  const line::Log& log, solve::Thermal thermal, int segments);

@@ -7,6 +7,7 @@
 
 namespace airtally::hunt {
 
+/// How the posterior is sampled.
 struct SampleOptions {
   std::size_t count = 768;  ///< samples in all
   int populations = 4;      ///< independent of each other, for the convergence check; they share the processors
@@ -15,7 +16,7 @@ struct SampleOptions {
   int rounds = 4;           ///< at most: times that the stand-in is mended where the line says otherwise
   int passes = 1;           ///< at most: times that it is mended again because a few samples have most of the weight
   int long_blocks = 6;      ///< at most: times that samples led on by the line alone are moved on
-  std::uint64_t seed = 1;
+  std::uint64_t seed = 1;   ///< the same seed, the same samples
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
 };
 
@@ -24,16 +25,15 @@ SampleOptions quick_options(std::uint64_t seed);
 
 /// Samples of the posterior with their weights, which add up to 1.
 struct Samples {
-  std::vector<std::vector<double>> z;  ///< per sample: all unknowns; population by population
-  std::vector<double> weight;
-  std::size_t populations = 1;  ///< of the same size, one after the other
-  double effective = 0.0;       ///< effective sample size: what the weights and the spread between populations leave
-  double r_hat = 1.0;           ///< split R-hat over the populations, the worst of the unknowns (Gelman and Rubin 1992)
-  double efficiency = 1.0;      ///< effective sample size by the weights alone, over the count
-  double acceptance = 1.0;      ///< share of moves taken
-  int temperatures = 0;         ///< steps from the normal mixture to the posterior
-  std::size_t anchors = 0;      ///< linearisations of the line that stood in for it
-  std::size_t evaluations = 0;
+  std::vector<std::vector<double>> z;  ///< per sample: all unknowns [-]; population by population
+  std::vector<double> weight;          ///< per sample [-], adding up to 1
+  double effective = 0.0;   ///< effective sample size [-]: what the weights and the spread between populations leave
+  double r_hat = 1.0;       ///< split R-hat over the populations, the worst of the unknowns [-] (Gelman and Rubin 1992)
+  double efficiency = 1.0;  ///< effective sample size by the weights alone, over the count [-]
+  double acceptance = 1.0;  ///< share of moves taken [-]
+  int temperatures = 0;     ///< steps from the normal mixture to the posterior
+  std::size_t anchors = 0;  ///< linearisations of the line that stood in for it
+  std::size_t evaluations = 0;  ///< of all readings on the solved line
 
   /// Whether intervals and probabilities may be trusted: a hundred effective samples, populations that agree.
   bool converged() const { return effective >= 100.0 && r_hat < 1.1; }

@@ -3,7 +3,7 @@
 
 namespace airtally::hunt {
 
-/// Where a line shuts its pump off by itself: its first check valve, else the first source.
+/// Where a line shuts its pump off by itself, an index into the line: its first check valve, else the first source.
 std::size_t shut_off(const line::Line& line);
 
 /// Volume on the tip's side of `element` when it shuts, tips blocked [m3]: that of the whole line less that of the line

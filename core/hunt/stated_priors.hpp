@@ -16,7 +16,8 @@ std::optional<Prior> stated_pump_flow(const line::Pump& pump);
 /// Factor on its vacuum axis: from the tolerance of the curve's deepest vacuum.
 std::optional<Prior> stated_pump_vacuum(const line::Pump& pump);
 
-/// A factor on a flow that goes with the `power` of q, which is not exact. Tested by tests/hunt/stated_priors_test.cpp.
+/// A factor on a flow [-] that goes with the `power` of q > 0, which is not exact. Tested by
+/// tests/hunt/stated_priors_test.cpp.
 Prior prior_of(const units::Quantity& q, double power);
 
 }  // namespace airtally::hunt

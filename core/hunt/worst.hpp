@@ -14,7 +14,7 @@ struct Costs {
 
 /// Solves each sample once as it is and once with each element mended (exact, no linearisation): leaks gone, way clear,
 /// a pump as good as its curve. Samples that cannot be solved are an error of the caller: they come from a fit that
-/// solved them. Throws NoConvergence.
+/// solved them. `z`: per sample all unknowns; `tips`: one state per nozzle. Throws NoConvergence.
 Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>& z,
                const std::vector<solve::TipState>& tips);
 
