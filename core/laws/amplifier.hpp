@@ -36,7 +36,7 @@ double difference_common_gain(double gain, double tolerance);
 /// outside. Source: textbook of op amps, from memory.
 double instrumentation_gain(double inner, double set);
 
-/// Rejection or ratio of `decibels` as V/V: 10^(dB/20).
+/// Rejection or ratio of `decibels` [dB] as [V/V]: 10^(dB/20).
 double from_decibels(double decibels);
 
 /// Between the rails.

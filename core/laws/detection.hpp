@@ -13,7 +13,8 @@ struct Scatter {
 /// Probability that a normal reading lies more than `deviations` of its own standard deviation above its mean [-].
 double upper_tail(double deviations);
 
-/// The way back: how many deviations above the mean leave `probability` (0 < p < 1) beyond. Throws DomainError outside.
+/// The way back: how many deviations [-] above the mean leave `probability` (0 < p < 1) beyond. Throws DomainError
+/// outside.
 double deviations_for(double probability);
 
 /// What a threshold gets wrong.

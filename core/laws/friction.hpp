@@ -10,7 +10,7 @@ struct Friction {
 };
 
 /// Below this value of Re (1 + 8 Kn) the turbulent part of Churchill's formula is less than 1e-16 of the laminar one:
-/// below rounding (it goes as Re^36 and is 2e-14 of it at Re = 1000).
+/// below rounding (it goes as Re^36 and is 2e-14 of it at Re = 1000) [-].
 inline constexpr double surely_laminar = 850.0;
 
 /// Darcy friction factor f times Reynolds number by Churchill's formula over all regimes:

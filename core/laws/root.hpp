@@ -16,7 +16,7 @@ struct Residual {
 };
 
 /// Newton's step on a residual whose level goes as a power n of x, n = x slope/level: to second order near the root,
-/// in full far from it. Without a level Newton's own.
+/// in full far from it. Without a level Newton's own. In the unit of x.
 inline double power_step(const Residual& r, double x) {
   const double newton = -r.value / r.slope;
   if (!(r.level > 0.0) || !(r.value < r.level)) return newton;

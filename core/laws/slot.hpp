@@ -18,7 +18,7 @@ struct Clearance {
   double gap = 0.0;           ///< radial clearance h [m] > 0, small against the diameter
   double diameter = 0.0;      ///< d [m] > 0
   double length = 0.0;        ///< L [m] > 0
-  double eccentricity = 0.0;  ///< e, 0 (concentric) to 1 (touching)
+  double eccentricity = 0.0;  ///< e [-], 0 (concentric) to 1 (touching)
 };
 
 /// Isothermal laminar flow along a clearance:

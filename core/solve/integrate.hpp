@@ -19,7 +19,7 @@ class StepView {
   virtual ~StepView() = default;
   double begin = 0.0,             ///< when the step began [s]
       end = 0.0;                  ///< and when it ended [s], after `begin`
-  std::span<const double> first,  ///< state at begin, one per unknown; valid during the call
+  std::span<const double> first,  ///< state at begin [the unknowns' units], one per unknown; valid during the call
       last;                       ///< state at end
   /// State at `time` [s] within the step, into `x`, one per unknown.
   virtual void at(double time, std::span<double> x) const = 0;

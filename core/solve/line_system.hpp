@@ -53,7 +53,7 @@ class LineSystem : public StiffSystem {
   std::vector<Ramp> ramps;        ///< paths that are being opened or closed
   std::vector<Descent> descents;  ///< nozzles that come down
 
-  /// The state with these pressures and the site's temperature everywhere, nothing brought in yet.
+  /// The state [Pa] with these pressures and the site's temperature everywhere, nothing brought in yet.
   virtual std::vector<double> state(const Pressures& pressures) const = 0;
   /// Index of a node's pressure [Pa] in the state.
   virtual std::size_t pressure_index(int node) const = 0;

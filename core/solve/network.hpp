@@ -32,6 +32,7 @@ struct OneWay {
 using Law = std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated,
                          OneWay, laws::ClosingGap>;
 
+/// What a path is to its element.
 enum class Role {
   restriction,  ///< what the element itself is
   leak,         ///< one of the element's leaks

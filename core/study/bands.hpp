@@ -33,9 +33,9 @@ struct SampleOptions {
 
 /// Answers of a model for lines drawn from what the file says.
 struct Bands {
-  std::vector<line::Uncertain> inputs;            ///< what was drawn, in the order of line::uncertain(); may be empty
-  std::vector<std::vector<double>> values;        ///< per output, per sample; NaN where a sample has no such number
-  std::vector<Band> bands;                        ///< per output
+  std::vector<line::Uncertain> inputs;      ///< what was drawn, in the order of line::uncertain(); may be empty
+  std::vector<std::vector<double>> values;  ///< per output, per sample [SI]; NaN where a sample has no such number
+  std::vector<Band> bands;                  ///< per output [SI]
   std::vector<std::vector<Influence>> influence;  ///< per output, per input; empty when not asked for
   std::size_t samples = 0;                        ///< lines drawn, the failed ones too
   std::size_t failed = 0;                         ///< samples without convergence: in no band

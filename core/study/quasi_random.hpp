@@ -19,7 +19,7 @@ class QuasiRandom {
   std::size_t count() const { return count_; }
   /// Number of coordinates of each.
   std::size_t dimensions() const { return dimensions_; }
-  /// Coordinates of point `i` < count(), each above 0 and below 1.
+  /// Coordinates [-] of point `i` < count(), each above 0 and below 1.
   std::span<const double> operator[](std::size_t i) const {
     return std::span<const double>(points_).subspan(i * dimensions_, dimensions_);
   }

@@ -13,8 +13,8 @@ struct Unit {
   Dimension dimension;       ///< what it measures
   std::string_view symbol;   ///< the spelling that airtally prints; empty for a plain number
   std::string_view aliases;  ///< other spellings in normal form (spelling.hpp), separated by '|'
-  double numerator;          ///< of the factor to SI, > 0
-  double denominator = 1.0;  ///< of the factor to SI, > 0
+  double numerator;          ///< of the factor to SI [SI unit per unit] > 0
+  double denominator = 1.0;  ///< of the same factor [-] > 0
   double shift = 0.0;        ///< in this unit; only temperatures have one
 };
 
