@@ -27,6 +27,7 @@ SampleOptions quick_options(std::uint64_t seed);
 struct Samples {
   std::vector<std::vector<double>> z;  ///< per sample: all unknowns [-]; population by population
   std::vector<double> weight;          ///< per sample [-], adding up to 1
+  std::size_t populations = 1;         ///< of the same size, one after the other
   double effective = 0.0;   ///< effective sample size [-]: what the weights and the spread between populations leave
   double r_hat = 1.0;       ///< split R-hat over the populations, the worst of the unknowns [-] (Gelman and Rubin 1992)
   double efficiency = 1.0;  ///< effective sample size by the weights alone, over the count [-]
@@ -39,7 +40,7 @@ struct Samples {
   bool converged() const { return effective >= 100.0 && r_hat < 1.1; }
 };
 
-/// Draws from the posterior in two stages.
+/// Draws from the posterior in two stages, or three.
 ///
 /// First sequential Monte Carlo (Del Moral, Doucet and Jasra, J. R. Stat. Soc. B 68 (2006) 411) on a stand-in for the
 /// line, linear between anchors, which costs a hundredth of a solve: from the mixture of normal distributions at the
@@ -52,7 +53,9 @@ struct Samples {
 /// Then every sample is solved for, and weighed by the line's posterior over the stand-in's (importance sampling). So
 /// the weights, their effective number and the agreement of the populations tell whether the answer is true; the peaks
 /// and the stand-in only make it quick. Where a few samples take most of the weight, the stand-in is mended there and
-/// all are drawn anew from it. Seeded: the same on every run, whatever the number of processors.
+/// all are drawn anew from it; where they still do, a third of them are led from the stand-in's posterior to the line's
+/// by steps that the line itself accepts or refuses (population_private.hpp), and all weigh alike. Seeded: the same on
+/// every run, whatever the number of processors.
 Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
                const std::vector<Mode>& modes, const SampleOptions& options);
 
