@@ -67,6 +67,18 @@ bool plant_one(Plant& plant, const hunt::Bench& bench, std::size_t k, double sha
   return true;
 }
 
+/// Gives the source a gauge like the line's own, where that one goes off the line with some cap and nothing else is
+/// left to read.
+void put_gauge_at_source(line::Line& line) {
+  std::optional<line::Gauge> gauge;
+  for (const line::Element& e : line.elements)
+    if (e.gauge && !gauge) gauge = e.gauge;
+  bool blind = false;
+  for (const Setting& setting : all_settings(line, plate)) blind = blind || instruments(line, setting).empty();
+  for (line::Element& e : line.elements)
+    if (blind && gauge && line::is_source(e.kind) && !e.gauge) e.gauge = gauge;
+}
+
 /// The readings of every setting at every instrument, without scatter.
 std::vector<double> all_readings(const Plant& plant, const hunt::Bench& bench, const std::vector<double>& values) {
   KinsolBench kinsol(plant.suspects, bench, values);
@@ -100,11 +112,12 @@ std::vector<std::size_t> twins_of(const Plant& plant, const hunt::Bench& bench, 
 
 }  // namespace
 
-std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench) {
+std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench, bool gauge_at_source) {
   study::Random random(seed * 7919ULL + static_cast<std::uint64_t>(c));
   const std::string name = names[c % 5];
   Plant plant;
   plant.line = read::read_line(std::string(AIRTALLY_LINES) + "/" + name + ".toml");
+  if (gauge_at_source) put_gauge_at_source(plant.line);
   plant.suspects = hunt::suspects(plant.line, bench);
   const bool blockage = (c / 5) % 4 == 3, two = (c / 5) % 8 == 5;
   plant.tips = blockage ? solve::all_tips(plant.line, solve::TipState::open) : solve::usual_tips(plant.line);

@@ -27,6 +27,7 @@ inline constexpr double plate = 0.8e-3;
 
 /// Case number `c`: goes round all lines and all their elements, leaks and, one in four, blockages, one in eight with a
 /// second culprit. None where such a fault can't cost the tip as much or isn't the worst that is wrong.
-std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench);
+/// `gauge_at_source`: as a removal test is done, with a gauge that stays on the line whatever is capped.
+std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench, bool gauge_at_source);
 
 }  // namespace airtally::agreement

@@ -71,14 +71,14 @@ void judge(const Plant& plant, const hunt::Hunt& found, Planted& result) {
 
 }  // namespace
 
-Planted plant(int cases, std::uint64_t seed, bool by_advice, int from,
+Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_source, int from,
               const std::function<void(const Planted&)>& seen) {
   const hunt::Bench bench;
   Planted result;
   double clock = 0.0;
   for (int c = from; result.cases < cases && c < from + 4 * cases; ++c) {
     try {
-      const std::optional<Plant> plant = make_plant(c, seed, bench);
+      const std::optional<Plant> plant = make_plant(c, seed, bench, gauge_at_source);
       if (!plant) continue;
       KinsolBench kinsol(plant->suspects, bench, plant->values);
       study::Random random(seed * 104729ULL + static_cast<std::uint64_t>(c));

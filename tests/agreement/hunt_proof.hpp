@@ -54,7 +54,7 @@ struct Planted {
   std::vector<std::string> misses;
 };
 /// `seen` is told the state of things after each case.
-Planted plant(int cases, std::uint64_t seed, bool by_advice, int first = 0,
+Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_source, int first = 0,
               const std::function<void(const Planted&)>& seen = {});
 std::string text(const Planted& planted);
 

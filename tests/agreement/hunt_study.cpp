@@ -3,6 +3,7 @@
 //
 //   airtally_hunt_study calibration LINE CASES [SEED [FIRST]]   truths drawn from the prior: coverage, rank histograms
 //   airtally_hunt_study planted CASES [SEED [FIRST]]            leaks and blockages everywhere: is the culprit first?
+//   airtally_hunt_study capped CASES [SEED [FIRST]]             the same with a gauge that no cap takes off the line
 //   airtally_hunt_study advice CASES [SEED [FIRST]]             readings by the tool's own advice until it is sure
 //
 // FIRST is the number of the first case, so that one case can be looked at by itself.
@@ -44,14 +45,13 @@ int main(int argc, char** argv) {
   if (what == "calibration" && argc > 2) {
     calibration(argv[2], static_cast<int>(number(3, 500)), static_cast<std::uint64_t>(number(4, 1)),
                 static_cast<int>(number(5, 0)));
-  } else if (what == "planted" || what == "advice") {
+  } else if (what == "planted" || what == "capped" || what == "advice") {
     const agreement::Planted all =
         agreement::plant(static_cast<int>(number(2, 500)), static_cast<std::uint64_t>(number(3, 1)), what == "advice",
-                         static_cast<int>(number(4, 0)), tell);
+                         what != "planted", static_cast<int>(number(4, 0)), tell);
     fmt::print("\n{}", agreement::text(all));
   } else {
-    fmt::print(stderr,
-               "calibration LINE CASES [SEED [FIRST]] | planted CASES [SEED [FIRST]] | advice CASES [SEED [FIRST]]\n");
+    fmt::print(stderr, "calibration LINE CASES [SEED [FIRST]] | (planted|capped|advice) CASES [SEED [FIRST]]\n");
     return 2;
   }
   return 0;
