@@ -2,15 +2,20 @@
 
 #include <algorithm>
 
+#include "errors.hpp"
+#include "line/topology.hpp"
+
 namespace airtally::study {
 
 double weakest_vacuum(const solve::SteadyAnswer& answer) {
+  if (answer.tips.empty()) throw DomainError("The weakest vacuum is asked of a line that has no tip.");
   double least = answer.tips.front().tip_vacuum();
   for (const solve::Tip& tip : answer.tips) least = std::min(least, tip.tip_vacuum());
   return least;
 }
 
 std::optional<double> pump_duty(const line::Line& line, double vacuum) {
+  line::topology(line);  // complains of a line without a nozzle
   line::Line slower = line;
   const auto enough = [&](double factor) {
     for (std::size_t i = 0; i < line.elements.size(); ++i)

@@ -8,6 +8,7 @@
 
 #include "errors.hpp"
 #include "laws/holding.hpp"
+#include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
 
@@ -125,6 +126,7 @@ NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
 }
 
 Hold hold(const line::Line& line) {
+  if (line::all_of(line, line::Kind::nozzle).empty()) line::topology(line);  // which complains of that
   const line::Part& part = part_of(line);
   Hold result;
   result.ambient = line.site.pressure;

@@ -78,7 +78,7 @@ NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle);
 
 /// Solves the line with the part on every nozzle, at the nominal gap and at both ends of its tolerance, and holds it
 /// against what the part and its moves need (laws/holding.hpp). Everything else of the line stands at its nominal
-/// value. Throws BadInput (no [part]; seal = "rim" without a rim), NoConvergence. The line must have a nozzle.
+/// value. Throws BadInput (no nozzle; no [part]; seal = "rim" without a rim), NoConvergence.
 Hold hold(const line::Line& line);
 
 }  // namespace airtally::study

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/duty.hpp"
 #include "study/hold.hpp"
@@ -111,6 +112,7 @@ bool Joint::tube_wins() const {
 }
 
 Joint joint(const line::Line& line, const line::Twist& twist, const JointOptions& options) {
+  line::topology(line);  // complains of a line without a nozzle
   const JointJob job = joint_job(line, twist);
   Joint result;
   result.carry = job.carry;

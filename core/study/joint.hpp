@@ -96,8 +96,8 @@ struct JointOptions {
 };
 
 /// What [twist] asks. Every way takes the place of all elements that [twist] names. Pulled down from ambient with the
-/// part on, pump at full speed and valves open, long tubes in two pieces. Throws BadInput (no [part], no joint, no
-/// tube, a tube without wall or modulus), NoConvergence.
+/// part on, pump at full speed and valves open, long tubes in two pieces. Throws BadInput (no nozzle, no [part],
+/// no joint, no tube, a tube without wall or modulus), NoConvergence.
 Joint joint(const line::Line& line, const line::Twist& twist, const JointOptions& options = {});
 
 }  // namespace airtally::study

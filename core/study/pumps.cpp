@@ -7,6 +7,7 @@
 #include "errors.hpp"
 #include "laws/current_curve.hpp"
 #include "laws/pump_supply.hpp"
+#include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/cycle.hpp"
 #include "study/duty.hpp"
@@ -162,6 +163,7 @@ line::Line with_pump(const line::Line& line, std::size_t at, const line::Element
 }
 
 Pumps pumps(const line::Line& line, const PumpsOptions& options) {
+  line::topology(line);  // complains of a line without a nozzle
   Pumps result;
   result.element = pump_at(line, options.at);
   result.supply = options.supply;

@@ -77,8 +77,8 @@ struct PumpsOptions {
 };
 
 /// Tries every pump in the place of the line's own. A pump does when it holds the part with its safety at the widest
-/// gap and, where there is a [cycle], every head of it works (HeadCycle::works). Throws BadInput (no [part], no such
-/// pump, and as cycle() does), DomainError for a supply or altitude outside its range, NoConvergence.
+/// gap and, where there is a [cycle], every head of it works (HeadCycle::works). Throws BadInput (no nozzle, no [part],
+/// no such pump, and as cycle() does), DomainError for a supply or altitude outside its range, NoConvergence.
 Pumps pumps(const line::Line& line, const PumpsOptions& options);
 
 /// Index of the element that is exchanged: the source of that name, the line's first when `name` is empty. Throws

@@ -185,6 +185,9 @@ TEST_CASE("hold says what it took for granted", "[hold][property]") {
   CHECK(answer.factors[0].value == 2.0);
   CHECK(answer.factors[1].value == 4.0);
   CHECK_FALSE(answer.factors[1].stated);
+  line.elements.pop_back();
+  CHECK_THROWS_WITH(hold(line), "bench.toml: the line has no nozzle; add an element of kind \"nozzle\" at its end.");
+  line = bench();
   line.part.reset();
   CHECK_THROWS_WITH(hold(line), "bench.toml: there is no part to hold; add a table [part] with its mass and gap.");
 }

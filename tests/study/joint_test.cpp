@@ -199,6 +199,9 @@ TEST_CASE("a joint study says what it lacks", "[study][property]") {
   CHECK(refusal(test::scenario("jewel-setter-twist"), twist()).find("no rotary joint") != std::string::npos);
   line.part.reset();
   CHECK(refusal(line, twist()).find("[part]") != std::string::npos);
+  line = setter();
+  line.elements.pop_back();
+  CHECK(refusal(line, twist()).find("the line has no nozzle") != std::string::npos);
 }
 
 TEST_CASE("the question of a joint study answers as the study does", "[study][agreement]") {

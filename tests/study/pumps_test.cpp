@@ -10,6 +10,7 @@
 #include "read/others_file.hpp"
 #include "read/stock.hpp"
 #include "study/cycle.hpp"
+#include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/question_pumps.hpp"
 #include "study/required_private.hpp"
@@ -175,6 +176,12 @@ TEST_CASE("the question about pumps answers as the study does but for the gap", 
   options.stock = stock();
   const study::Pumps pumps = study::pumps(line, options);
   const study::Question question = study::pumps_question(line, options);
+  line = test::scenario("jewel-setter");
+  line.elements.pop_back();
+  const std::string no_nozzle = line.file + ": the line has no nozzle; add an element of kind \"nozzle\" at its end.";
+  CHECK_THROWS_WITH(study::pumps(line, options), no_nozzle);
+  CHECK_THROWS_WITH(study::pump_duty(line, 10e3), no_nozzle);
+  CHECK_THROWS_AS(study::weakest_vacuum(solve::steady(line, {})), DomainError);
   const std::vector<double> answer = study::nominal(question, line);
   CHECK_THAT(answer[0], WithinRel(pumps.hold.vacuum * 1.0, 1e-3));
   for (std::size_t i = 0; i < pumps.tries.size(); ++i) {
