@@ -108,6 +108,10 @@ Spread90 product(const Spread90& a, double value, double relative, double factor
     const double own = end > 0.0 && a.median > 0.0 ? std::log(end / a.median) : 0.0;
     return std::exp(std::hypot(own, z90 * relative));
   };
+  // Without a best value there is none to measure the limits' own error from: the two errors add up.
+  if (!(a.median > 0.0))
+    return {0.0, a.low * value * factor * std::exp(-z90 * relative),
+            a.high * value * factor * std::exp(z90 * relative)};
   const double median = a.median * value * factor;
   return {median, a.low > 0.0 ? median / share(a.low) : 0.0, median * share(a.high)};
 }
@@ -120,6 +124,8 @@ Decay fit_decay(const line::Log& log, const gas::Site& site, double drift) {
   decay.drift = drift;
   decay.first = static_cast<std::size_t>(std::max_element(log.vacuum.begin(), log.vacuum.end()) - log.vacuum.begin());
   const Position where{log.file, 0, 0};
+  if (!(log.vacuum[decay.first] > 0.0))
+    throw BadInput(where, "shows no vacuum at all; there is nothing that could be lost.");
   if (log.time.size() < decay.first + 5)
     throw BadInput(where, "has fewer than five rows behind its deepest vacuum, where the pump counts as shut off.");
   std::vector<double> time, pressure;
@@ -159,6 +165,11 @@ Decay fit_decay(const line::Log& log, const gas::Site& site, double drift) {
   const double by_drift = 0.5 * drift * decay.start / site.temperature / lasted;
   const double reach = boost::math::quantile(boost::math::students_t(freedom), 0.95) * std::sqrt(own);
   const double half = std::hypot(reach, z90 * by_drift);
+  if (!(best.fit.x[1] + half > 0.0))
+    throw BadInput(
+        where,
+        "shows no leak: after a first loss the vacuum grows again. Shut the line off behind the pump, let it "
+        "stand, and log from there.");
   decay.rate = {std::max(best.fit.x[1], 0.0), std::max(best.fit.x[1] - half, 0.0), best.fit.x[1] + half};
   decay.drift_alone = rise / decay.start * site.temperature;
   decay.drift_shown = decay.drift_alone < 2.0 * drift;
@@ -175,8 +186,9 @@ Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::S
 Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site) {
   // V = m R T/s: the slower the rise, the larger the volume.
   const Spread90& s = decay.rate;
-  const Spread90 inverse{1.0 / s.median, 1.0 / s.high, s.low > 0.0 ? 1.0 / s.low : 0.0};
-  Spread90 volume = product(inverse, leak.value, leak.standard_deviation() / leak.value, gas::R * site.temperature);
+  const auto inverse = [](double rate) { return rate > 0.0 ? 1.0 / rate : 0.0; };
+  Spread90 volume = product({inverse(s.median), inverse(s.high), inverse(s.low)}, leak.value,
+                            leak.standard_deviation() / leak.value, gas::R * site.temperature);
   if (!(s.low > 0.0)) volume.high = 0.0;
   return volume;
 }

@@ -15,9 +15,9 @@ enum class Inflow {
   outgassing  ///< as 1/t: what comes out of soft tube and wet walls, and not through a leak
 };
 
-/// Median and central 90 %; a limit is 0 where the data allow none above it.
+/// Median and central 90 %; a limit is 0 where the data give none.
 struct Spread90 {
-  double median = 0.0,  ///< half lies below
+  double median = 0.0,  ///< half lies below; 0 for a volume of which only a least is known
       low = 0.0,        ///< 5 % lies below
       high = 0.0;       ///< 95 % lies below
 };
@@ -46,13 +46,15 @@ struct Decay {
 /// lowers the sum of squares by more than chance would (F test, 1 %). Intervals: Student's, from the linear model at
 /// the optimum, widened by a `drift` of temperature over the log that is two standard deviations [K]. Isothermal: a
 /// decay that takes seconds follows the walls (docs/physics.md); the air that leaks in is at ambient. Throws BadInput
-/// when there are fewer than five rows from the deepest vacuum on, or the vacuum does not fall. `drift` [K] >= 0.
+/// when there are fewer than five rows from the deepest vacuum on, or the vacuum does not fall, or grows again after a
+/// first loss: the rate's upper limit is above 0. `drift` [K] >= 0.
 /// Tested by tests/hunt/decay_test.cpp.
 Decay fit_decay(const line::Log& log, const gas::Site& site, double drift);
 
 /// The leak [kg/s at leak_vacuum()] of a volume [m3] > 0, V s/(R T), with both uncertainties.
 Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::Site& site);
-/// The volume [m3] of a leak [kg/s at leak_vacuum()] > 0, with both uncertainties; needs a rate above 0.
+/// The volume [m3] of a leak [kg/s at leak_vacuum()] > 0, with both uncertainties. A log that may show no rise gives it
+/// no upper limit, one whose best rate is 0 no median either.
 Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site);
 
 }  // namespace airtally::hunt

@@ -61,10 +61,12 @@ std::string verdict(const DecayQuestion& q) {
                        units::show_fitting(q.volume->value, units::Dimension::volume, 3),
                        q.volume_from.empty() ? "" : " (" + q.volume_from + ")");
   } else {
+    const Spread90& rate = decay.rate;
     text = fmt::format(
-        "The pressure rises by {:.3g} Pa/s (nine in ten: {:.3g} to {:.3g}) at {} vacuum. With --volume that is a leak, "
-        "with --leak or --hole a volume.",
-        decay.rate.median, decay.rate.low, decay.rate.high, units::show(hunt::leak_vacuum(q.site), "kPa", 0));
+        "The pressure rises by {} at {} vacuum. With --volume that is a leak, with --leak or --hole a volume.",
+        rate.low > 0.0 ? fmt::format("{:.3g} Pa/s (nine in ten: {:.3g} to {:.3g})", rate.median, rate.low, rate.high)
+                       : fmt::format("at most {:.3g} Pa/s", rate.high),
+        units::show(hunt::leak_vacuum(q.site), "kPa", 0));
   }
   return text;
 }

@@ -7,10 +7,10 @@ namespace {
 
 constexpr double ml_min = gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute
 
-/// A limit that the data do not give is null.
+/// A limit that the data do not give is null; so is the median of what has but a lower limit.
 Json spread(const hunt::Spread90& s, double unit) {
   Json json;
-  put(json, "median", s.median / unit);
+  put_or_null(json, "median", s.median > 0.0 || s.high > 0.0 ? std::optional(s.median / unit) : std::nullopt);
   put_or_null(json, "low", s.low > 0.0 ? std::optional(s.low / unit) : std::nullopt);
   put_or_null(json, "high", s.high > 0.0 ? std::optional(s.high / unit) : std::nullopt);
   return json;

@@ -86,3 +86,23 @@ TEST_CASE("a bad log is bad input, told with its place", "[cli][property]") {
   CHECK_THAT(ran.err, Contains(log.name() + ":5:5: 'x' is no number"));
   CHECK(run({"rise", "lines/jewel-setter.toml", "--log", "no-such.csv"}).code == 2);
 }
+
+// A step and then noise: the best leak is none, and a number that is none must not be shown as one.
+TEST_CASE("a decay without a rise is told by its limits", "[cli][property]") {
+  const LogFile log(
+      "time_s, vacuum_kPa\n0, 60\n1, 59.5\n2, 59.52\n3, 59.49\n4, 59.51\n5, 59.5\n6, 59.52\n7, 59.5\n8, 59.51\n9, "
+      "59.53\n10, 59.52\n11, 59.51\n12, 59.5\n");
+  const test::Ran volume = run({"decay", log.name(), "--leak", "5 mL/min"});
+  CHECK(volume.code == 0);
+  CHECK_THAT(volume.out, Contains("The volume is at least "));
+  const test::Ran leak = run({"decay", log.name(), "--volume", "50 mL"});
+  CHECK_THAT(leak.out, Contains("The leak is at most 0.") && !Contains("at most 0 "));
+  CHECK_THAT(run({"decay", log.name()}).out, Contains("The pressure rises by at most "));
+  const test::Ran programs = run({"decay", log.name(), "--leak", "5 mL/min", "--json"});
+  INFO(programs.err);
+  REQUIRE(programs.code == 0);
+  const Json json = Json::parse(programs.out)["volume_m3"];
+  CHECK(json["median"].is_null());
+  CHECK(json["high"].is_null());
+  CHECK(json["low"].get<double>() > 0.0);
+}

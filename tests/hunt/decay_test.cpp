@@ -132,12 +132,51 @@ TEST_CASE("a rise that a change of temperature would make is no leak", "[hunt][c
   CHECK_FALSE(clear.drift_shown);
 }
 
-TEST_CASE("a log that shows no decay says so", "[hunt][property]") {
+namespace {
+
+/// A log of a row each second.
+line::Log rows(std::vector<double> vacuum) {
   line::Log log;
   log.file = "decay.csv";
+  for (std::size_t k = 0; k < vacuum.size(); ++k) log.time.push_back(static_cast<double>(k));
+  log.vacuum = std::move(vacuum);
+  return log;
+}
+
+}  // namespace
+
+// One step at the start and then noise: the best leak is none, and only its upper limit says anything.
+TEST_CASE("a log without a rise gives a leak at most and a volume at least", "[hunt][property]") {
+  const hunt::Decay decay = hunt::fit_decay(
+      rows({60000, 59500, 59520, 59490, 59510, 59500, 59520, 59500, 59510, 59530, 59520, 59510, 59500}), site, 0.0);
+  REQUIRE(decay.rate.median == 0.0);
+  REQUIRE(decay.rate.low == 0.0);
+  REQUIRE(decay.rate.high > 0.0);
+  // Q = V dp/dt/(R T) at the limit, and back.
+  const double per_rate = 1.0 / (gas::R * site.temperature);
+  const hunt::Spread90 leak = hunt::leak_of(decay, 50e-6, site);
+  CHECK(leak.median == 0.0);
+  CHECK(leak.low == 0.0);
+  CHECK_THAT(leak.high, WithinRel(50e-6 * decay.rate.high * per_rate, 1e-12));
+  const hunt::Spread90 volume = hunt::volume_of(decay, 5.0 * ml_min, site);
+  CHECK(volume.median == 0.0);
+  CHECK(volume.high == 0.0);
+  CHECK_THAT(volume.low, WithinRel(5.0 * ml_min / (decay.rate.high * per_rate), 1e-12));
+  // Doubt about the other number moves the limits outwards.
+  const units::Quantity doubted = units::Quantity::normal(50e-6, 10e-6);
+  CHECK(hunt::leak_of(decay, doubted, site).high > leak.high);
+  CHECK(hunt::volume_of(decay, units::Quantity::normal(5.0 * ml_min, 1.0 * ml_min), site).low < volume.low);
+}
+
+TEST_CASE("a log that shows no decay says so", "[hunt][property]") {
+  std::vector<double> rises, grows{60300}, none(20, -50.0);
   for (int k = 0; k < 20; ++k) {
-    log.time.push_back(k);
-    log.vacuum.push_back(1000.0 * k);
+    rises.push_back(1000.0 * k);
+    grows.push_back(58300.0 + 100.0 * k);
+    none[k] -= k;
   }
-  CHECK_THROWS_WITH(hunt::fit_decay(log, site, 0.5), Contains("fewer than five rows behind its deepest vacuum"));
+  CHECK_THROWS_WITH(hunt::fit_decay(rows(rises), site, 0.5),
+                    Contains("fewer than five rows behind its deepest vacuum"));
+  CHECK_THROWS_WITH(hunt::fit_decay(rows(grows), site, 0.0), Contains("after a first loss the vacuum grows again"));
+  CHECK_THROWS_WITH(hunt::fit_decay(rows(none), site, 0.5), Contains("shows no vacuum at all"));
 }
