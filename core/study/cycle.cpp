@@ -43,12 +43,16 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
     result.safe_lift = std::max(*safe - from, head.touch);
   result.lift = head.lift.value_or(result.safe_lift.value_or(head.touch));
   result.travel = head.travel.value_or(result.lift);
-  const auto vacuum = [&](double time) {
-    return run.ambient - run.trajectory.at(k, std::clamp(from + time, touched, placed));
+  const auto held = [&](double time) { return std::clamp(from + time, touched, placed); };
+  // The safe lift is where the vacuum meets the need; what the last digits of that root make of it is no lack.
+  const auto had = [&](double time, double pressure) {
+    const double there = run.ambient - pressure;
+    return result.safe_lift && time == *result.safe_lift ? std::max(there, needed.to_lift) : there;
   };
-  result.margin_at_lift = vacuum(result.lift) - needed.to_lift;
-  const auto [highest, when] = run.trajectory.highest(k, std::clamp(from + result.travel, touched, placed), placed);
-  result.margin_in_travel = (run.ambient - highest) - needed.to_travel;
+  result.margin_at_lift = had(result.lift, run.trajectory.at(k, held(result.lift))) - needed.to_lift;
+  const double travels = held(result.travel);
+  const auto [highest, when] = run.trajectory.highest(k, travels, placed);
+  result.margin_in_travel = had(when == travels ? result.travel : when - from, highest) - needed.to_travel;
   result.worst_moment = when - from;
   const double let_go = run.trajectory.first_crossing(k, run.ambient - needed.to_rest, from + head.release);
   const double left = from + std::min(head.retract, plan.end - from);

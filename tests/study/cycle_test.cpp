@@ -55,6 +55,19 @@ TEST_CASE("a valve opens on a volume after its delay and half its ramp", "[study
   }
 }
 
+// A lift that is left to the safe moment has its vacuum by definition; whether it works must not hang on the last digit
+// of the moment found. The part of these lines makes no moves, so that to travel it needs no more than to lift.
+TEST_CASE("a lift as soon as it is safe works", "[study][cycle][property]") {
+  for (int k = 1; k <= 40; ++k) {
+    const line::Line line = single_volume(500.0 * k);
+    const HeadCycle head = study::cycle(line, quick()).heads.at(0);
+    CAPTURE(k, head.margin_at_lift, head.margin_in_travel);
+    REQUIRE(head.safe_lift);
+    CHECK(head.margin_at_lift >= 0.0);
+    CHECK(head.works());
+  }
+}
+
 // Filling through an ISO 6358 element, isothermal: in r = p/p_amb, dr/dt = 1/tau up to b and sqrt(1 -
 // ((r-b)/(1-b))^2)/tau beyond, so t = tau (b - r0 + (1-b) asin((r1-b)/(1-b))). (Ellipse of ISO 6358; integrated by
 // hand.)
