@@ -21,10 +21,11 @@ std::string ms(double seconds) { return fmt::format("{:g} ms", 1e3 * seconds); }
 /// Complains unless `later` is not before `earlier`.
 void in_order(const line::Cycle& cycle, const char* earlier_key, double earlier, const char* later_key, double later) {
   if (later >= earlier) return;
-  throw BadInput(cycle.where,
-                 fmt::format("[cycle]: {} = {} is before {} = {}; a pick goes valve-on, touch, lift, travel, place, "
-                             "release, retract.",
-                             later_key, ms(later), earlier_key, ms(earlier)));
+  throw BadInput(
+      cycle.where,
+      fmt::format("[cycle]: {} = {} is before {} = {}; a pick goes touch, lift, travel, place, retract, with "
+                  "valve-on before the lift and release after it.",
+                  later_key, ms(later), earlier_key, ms(earlier)));
 }
 
 HeadPlan head_plan(const line::Line& line, const line::Cycle& cycle, double delay, double period) {
@@ -64,8 +65,16 @@ void check_order(const line::Cycle& cycle, double period) {
              cycle.travel->value);
     in_order(cycle, "travel", cycle.travel->value, "place", cycle.place.value);
   }
+  // The valve may be told to open once the nozzle is down, and to let go ahead of the place by what it takes to do so;
+  // but a part is lifted with the valve told to open and not yet told to let go.
   const double release = cycle.release ? cycle.release->value : cycle.place.value;
+  const char* lifted = cycle.lift ? "lift" : "touch";
+  in_order(cycle, lifted, cycle.lift ? cycle.lift->value : cycle.touch.value, "release", release);
   in_order(cycle, "valve-on", cycle.valve_on.value, "release", release);
+  if (cycle.lift)
+    in_order(cycle, "valve-on", cycle.valve_on.value, "lift", cycle.lift->value);
+  else
+    in_order(cycle, "valve-on", cycle.valve_on.value, "place", cycle.place.value);
   if (cycle.retract) {
     in_order(cycle, "place", cycle.place.value, "retract", cycle.retract->value);
     in_order(cycle, "release", release, "retract", cycle.retract->value);

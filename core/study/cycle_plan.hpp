@@ -56,7 +56,8 @@ struct Plan {
 };
 
 /// Lays out the file's [cycle], `repeats` times over where it has a period. Throws BadInput: no [cycle] or no [part];
-/// times out of order; a head naming no nozzle; two heads on one valve at different times; a valve that is told to open
+/// times out of order (touch, lift, travel, place, retract; the valve told to open before the lift and to let go after
+/// it); a head naming no nozzle; two heads on one valve at different times; a valve that is told to open
 /// before it has closed.
 Plan plan(const line::Line& line, const line::Topology& topology, int repeats = 3);
 

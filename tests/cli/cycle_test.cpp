@@ -62,7 +62,7 @@ TEST_CASE("the line without a cycle, and a schedule out of order, are bad input"
   CHECK_THAT(none.err, Contains("the file has no [cycle]; add one with touch and place"));
   const Ran order = run({"cycle", picks[0], "--set", "cycle.place=20 ms"});
   CHECK(order.code == 2);
-  CHECK_THAT(order.err, Contains("place = 20 ms is before touch = 60 ms; a pick goes valve-on, touch, lift"));
+  CHECK_THAT(order.err, Contains("place = 20 ms is before touch = 60 ms; a pick goes touch, lift, travel, place"));
   const Ran thermal = run({"cycle", picks[0], "--thermal", "warm"});
   CHECK(thermal.code == 2);
   CHECK_THAT(thermal.err, Contains("--thermal: 'warm' is not known; say isothermal, adiabatic or wall."));

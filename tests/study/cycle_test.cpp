@@ -128,10 +128,23 @@ TEST_CASE("events come in the order of time, at the times that the file gives", 
 }
 
 TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study][cycle][property]") {
-  const std::string order = "; a pick goes valve-on, touch, lift, travel, place, release, retract.";
+  const std::string order =
+      "; a pick goes touch, lift, travel, place, retract, with valve-on before the lift and release after it.";
   line::Line line = single_volume(10e3);
   line.cycle->lift = 5e-3;
   CHECK(refused(line) == "[cycle]: lift = 5 ms is before touch = 10 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->valve_on = 0.2;
+  line.cycle->lift = 0.1;
+  CHECK(refused(line) == "[cycle]: lift = 100 ms is before valve-on = 200 ms" + order);
+  line.cycle->lift.reset();
+  line.cycle->valve_on = 0.5;
+  line.cycle->release = 0.6;
+  CHECK(refused(line) == "[cycle]: place = 400 ms is before valve-on = 500 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->lift = 0.2;
+  line.cycle->release = 0.1;
+  CHECK(refused(line) == "[cycle]: release = 100 ms is before lift = 200 ms" + order);
   line = single_volume(10e3);
   line.cycle->retract = 0.3;
   CHECK(refused(line) == "[cycle]: retract = 300 ms is before place = 400 ms" + order);
@@ -156,4 +169,17 @@ TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study
   line = single_volume(10e3);
   line.part.reset();
   CHECK(refused(line) == "a cycle picks a part, but the file has no [part]; add one with mass and gap.");
+}
+
+TEST_CASE("a valve may open after the touch and be told to let go before the place", "[study][cycle][property]") {
+  line::Line line = single_volume(10e3);
+  line.cycle->valve_on = 60e-3;  // 50 ms after the touch
+  line.cycle->lift = 0.2;
+  line.cycle->release = 0.39;  // 10 ms before the place, for a valve that takes as long
+  line.elements[2].valve->closes = 10e-3;
+  CHECK(refused(line) == "(accepted)");
+  const HeadCycle head = study::cycle(line, quick()).heads.at(0);
+  REQUIRE(head.safe_lift);
+  CHECK(*head.safe_lift > 60e-3);
+  CHECK(head.works());
 }
