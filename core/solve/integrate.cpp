@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <boost/numeric/odeint/stepper/rosenbrock4.hpp>
 #include <boost/numeric/odeint/stepper/rosenbrock4_controller.hpp>
 #include <cmath>
@@ -190,7 +191,8 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
     }
     double reached = t;
     const auto result = controller.try_step(std::ref(system), x, reached, next, step);
-    if (result == odeint::fail || !std::isfinite(next[0])) {
+    const bool sound = std::all_of(next.begin(), next.end(), [](double value) { return std::isfinite(value); });
+    if (result == odeint::fail || !sound) {
       ++report.rejected;
       dt = result == odeint::fail ? step : 0.1 * (lands ? end - t : dt);
       if (!(dt > std::max(1e-14 * std::fabs(t), shortest_step)))

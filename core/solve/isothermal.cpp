@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "errors.hpp"
+#include "solve/lawful_private.hpp"
 
 namespace airtally::solve {
 
@@ -27,8 +28,7 @@ std::vector<double> Isothermal::state(const Pressures& pressures) const {
 
 void Isothermal::rate(double t, std::span<const double> x, std::span<double> f) {
   drive(t);
-  // Stages of a step may overshoot; a law needs a positive pressure, and the error control takes care of the rest.
-  for (std::size_t i = 0; i < pressures_.p.size(); ++i) pressures_.p[i] = std::max(x[i], least_);
+  for (std::size_t i = 0; i < pressures_.p.size(); ++i) pressures_.p[i] = lawful(x[i], least_);
   evaluation_.at(network_, pressures_);
   ++evaluations_;
   std::copy(evaluation_.net.begin(), evaluation_.net.end(), f.begin());

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "solve/carried.hpp"
+#include "solve/lawful_private.hpp"
 #include "solve/path_flow.hpp"
 #include "solve/thermal.hpp"
 
@@ -63,8 +64,8 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 
 void ThermalLine::evaluate_nodes(std::span<const double> x, std::span<double> f, bool with_slopes) {
   for (std::size_t i = 0; i < n_; ++i) {
-    p_[i] = std::max(x[2 * i], least_);
-    tau_[i] = std::clamp(p_[i] / std::max(x[2 * i + 1], least_), coldest, hottest);
+    p_[i] = lawful(x[2 * i], least_);
+    tau_[i] = std::clamp(p_[i] / lawful(x[2 * i + 1], least_), coldest, hottest);
     air_[i] = gas::air_at(network_.air.temperature * tau_[i]);
     const double heat = wall_[i] * (1.0 - tau_[i]);
     f[2 * i] += heat;
