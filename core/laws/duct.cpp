@@ -144,8 +144,9 @@ class Downhill {
 Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess) {
   require_pressures(ends);
   require(duct.bore > 0.0 && duct.length > 0.0, "A duct needs a positive bore and length.");
-  require(duct.roughness >= 0.0 && duct.loss_forward >= 0.0 && duct.loss_back >= 0.0,
-          "A duct's roughness and minor losses must not be negative.");
+  require(duct.roughness >= 0.0 && duct.roughness <= 0.1 * duct.bore,
+          "A duct's roughness must lie between 0 and a tenth of its bore.");
+  require(duct.loss_forward >= 0.0 && duct.loss_back >= 0.0, "A duct's minor losses must not be negative.");
   if (ends.drop < 0.0)
     return reversed(Downhill(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess));
   return Downhill(duct, duct.loss_forward, ends, air).solve(guess);

@@ -26,8 +26,8 @@ struct Duct {
 /// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
 /// Valid: perfect heat exchange with the wall, which a tube of a hundred bores nearly has. Not modelled: the developing
 /// laminar profile of an entrance (it adds about 1.25 velocity heads to a long laminar tube), curvature, inertia.
-/// Throws: DomainError for a pressure, bore or length that is not positive, a negative roughness or K, and, where the
-/// flow is not surely laminar, a roughness above 0.1 D.
+/// Throws: DomainError for a pressure, bore or length that is not positive, a negative roughness or K, or a roughness
+/// above 0.1 D.
 /// Source: isothermal duct flow as in White, Fluid Mechanics, ch. 9 (formula from memory), with the minor losses added.
 /// Tested by tests/laws/duct_test.cpp, tests/literature/friction_test.cpp and tests/literature/compressible_test.cpp.
 Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess = 0.0);

@@ -28,7 +28,8 @@ void keep_physical(Element& element) {
   for (Leak& leak : element.leaks)
     if (auto* clearance = std::get_if<Clearance>(&leak))
       clearance->gap = Quantity(std::min(clearance->gap.value, 0.5 * clearance->diameter.value));
-  const auto* bore = std::get_if<Bore>(&element.restriction);
+  auto* bore = std::get_if<Bore>(&element.restriction);
+  if (bore && bore->roughness.value > 0.1 * bore->bore.value) bore->roughness = Quantity(0.1 * bore->bore.value);
   if (element.rim && bore && element.rim->value < bore->bore.value * (1.0 + 1e-6))
     element.rim = Quantity(bore->bore.value * (1.0 + 1e-6));
 }

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <array>
 
 #include "read/element_private.hpp"
@@ -12,6 +14,10 @@ line::Bore read_bore(TableReader& table, Kind kind) {
   bore.bore = table.needed("bore", limits::bore);
   bore.length = table.needed("length", limits::length);
   bore.roughness = table.quantity_or("roughness", limits::roughness, 0.0, "smooth");
+  if (bore.bore.value > 0.0 && bore.roughness.value > 0.1 * bore.bore.value)
+    table.complain("roughness",
+                   fmt::format("the roughness of the wall can be a tenth of the bore at most, {:g} mm here.",
+                               100.0 * bore.bore.value));
   // A nozzle's entrance and exit belong to its law; nothing else fits into it.
   if (kind != Kind::nozzle) bore.loss = table.quantity("loss", limits::loss).value_or(Quantity(0.0));
   return bore;

@@ -196,6 +196,11 @@ TEST_CASE("a duct without bore, length or pressure is refused", "[laws][property
   CHECK_THROWS_AS(duct({0.0, 1.0}, {1e5, 9e4}, air), DomainError);
   CHECK_THROWS_AS(duct({1e-3, 0.0}, {1e5, 9e4}, air), DomainError);
   CHECK_THROWS_AS(duct({1e-3, 1.0, 0.0, -1.0}, {1e5, 9e4}, air), DomainError);
+  CHECK_THROWS_AS(duct({1e-3, 1.0, -1e-9}, {1e5, 9e4}, air), DomainError);
+  // Whatever the flow: the first of these is laminar, where roughness does not count.
+  CHECK_THROWS_AS(duct({1e-3, 1.0, 0.11e-3}, {1e5, 0.999e5}, air), DomainError);
+  CHECK_THROWS_AS(duct({10e-3, 1.0, 1.1e-3}, {1e5, 9e4}, air), DomainError);
+  CHECK(duct({10e-3, 1.0, 1e-3}, {1e5, 9e4}, air).m > 0.0);
   CHECK_THROWS_AS(duct({1e-3, 1.0}, {1e5, 0.0}, air), DomainError);
   CHECK_THROWS_AS(duct({1e-3, 1.0}, {std::nan(""), 9e4}, air), DomainError);
 }

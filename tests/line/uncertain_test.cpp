@@ -90,13 +90,15 @@ TEST_CASE("a drawn value lies where its fraction says", "[line][closed-form]") {
 }
 
 TEST_CASE("a sampled line is exact, within its limits and could be built", "[line][property]") {
-  // The curve's points overlap, the clearance reaches near half the diameter: drawn one by one they could not stand.
+  // The curve's points overlap, the clearance reaches near half the diameter, the roughness beyond a tenth of the
+  // bore: drawn one by one they could not stand.
   const line::Line line =
       with({sure, "pump.curve[2].vacuum=20..58 kPa", "pump.curve[3].vacuum=30..69 kPa", "pump.curve[2].flow=1..7 L/min",
-            "pump.curve[3].flow=0.5..6 L/min", "nozzle.bore=1.0 mm +- 0.9 mm", "nozzle.rim=1.8 mm +- 0.5 mm"});
+            "pump.curve[3].flow=0.5..6 L/min", "nozzle.bore=1.0 mm +- 0.9 mm", "nozzle.rim=1.8 mm +- 0.5 mm",
+            "nozzle.roughness=0.02..0.1 mm"});
   const std::size_t n = line::uncertain(line).size();
-  REQUIRE(n == 7);
-  for (int corner = 0; corner < (1 << 7); ++corner) {
+  REQUIRE(n == 8);
+  for (int corner = 0; corner < (1 << 8); ++corner) {
     std::vector<double> u(n);
     for (std::size_t i = 0; i < n; ++i) u[i] = (corner >> i) & 1 ? 1.0 - 1e-6 : 1e-6;
     const line::Line sample = line::sampled(line, u);

@@ -34,6 +34,13 @@ TEST_CASE("a leak is one of three forms", "[read][errors]") {
       "l.toml:7:51: element 't': leak.law = \"lamina\" is none of laminar, orifice. Did you mean \"laminar\"?");
 }
 
+TEST_CASE("a wall is no rougher than a tenth of its bore", "[read][errors]") {
+  CHECK(tube_with("bore = \"4 mm\"\nroughness = \"0.5 mm\"") ==
+        "l.toml:7:13: element 'hose': the roughness of the wall can be a tenth of the bore at most, 0.4 mm here.");
+  CHECK(element_with("nozzle", "bore = \"1 mm\"\nlength = \"6 mm\"\nroughness = \"0.11 mm\"") ==
+        "l.toml:7:13: element 'x': the roughness of the wall can be a tenth of the bore at most, 0.1 mm here.");
+}
+
 TEST_CASE("a pump's curve falls from free flow to nothing", "[read][errors]") {
   CHECK(element_with("pump", "") ==
         "l.toml:2:1: element 'x': needs 'curve', vacuum against flow of free air, such as curve = [[\"0 kPa\", \"8 "
