@@ -1,10 +1,13 @@
 #include "study/coalition.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <bit>
 #include <cmath>
 #include <numeric>
 
+#include "errors.hpp"
 #include "line/variant.hpp"
 #include "study/random.hpp"
 
@@ -58,6 +61,8 @@ double Coalitions::vacuum(const std::vector<bool>& present) {
 
 FairShares exact_shares(Coalitions& coalitions) {
   const std::size_t n = coalitions.flaws().size();
+  if (n > most_exact)
+    throw DomainError(fmt::format("Exact shares of {} flaws are asked for; {} are the most.", n, most_exact));
   const std::size_t count = std::size_t{1} << n;
   std::vector<double> vacuum(count);
   std::vector<bool> present(n, false);

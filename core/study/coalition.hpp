@@ -52,8 +52,11 @@ struct FairShares {
   bool exact = true;          ///< every coalition was solved; false: orders were sampled
 };
 
+/// More flaws than this have more coalitions than it is sensible to keep: 2^24 take 128 MB.
+inline constexpr std::size_t most_exact = 24;
+
 /// All 2^n coalitions in Gray-code order, so that each solve changes one flaw. Source: Shapley, A value for n-person
-/// games (1953). At most 24 flaws (that is not checked); meant for a dozen. Throws NoConvergence.
+/// games (1953). Meant for a dozen flaws. Throws DomainError above `most_exact`, NoConvergence.
 FairShares exact_shares(Coalitions& coalitions);
 /// `orders` random orders, half of them the reverse of the others (antithetic), four at least, seeded; any number of
 /// flaws. Throws NoConvergence.

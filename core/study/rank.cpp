@@ -126,7 +126,7 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
     ranking.notes.push_back(
         fmt::format("{} leaks and restrictions share the loss, more than the {} whose every combination is "
                     "solved; the fair shares come from {} random orders (seed {}).",
-                    n, exact_players, options.orders, options.seed));
+                    n, options.exact, options.orders, options.seed));
   return ranking;
 }
 

@@ -59,12 +59,12 @@ struct RankOptions {
   bool settle_gains = true;           ///< they cost a pull-down or two per element; always with Objective::settle
   std::uint64_t seed = 1;             ///< of the sampled orders
   std::size_t orders = 2000;          ///< number of sampled orders above `exact` players, four at least
-  std::size_t exact = exact_players;  ///< players up to which every combination is solved, 24 at most
+  std::size_t exact = exact_players;  ///< players up to which every combination is solved, most_exact at most
 };
 
 /// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but the
 /// passages of the other nozzles and that of an open one, which are the load and not a loss. `tips`: one state per
-/// nozzle. Throws BadInput, NoConvergence.
+/// nozzle. Throws BadInput, DomainError (more than `most_exact` players to be solved exactly), NoConvergence.
 Ranking rank(const line::Line& line, std::span<const solve::TipState> tips, const RankOptions& options = {});
 
 }  // namespace airtally::study

@@ -132,6 +132,26 @@ TEST_CASE("fair shares add up to the loss", "[study][property]") {
     }
 }
 
+TEST_CASE("how many players are solved exactly is told as it was asked for, and has an end", "[study][property]") {
+  RankOptions options = quick();
+  options.exact = 3;
+  options.orders = 60;
+  const line::Line line = four_players().line;
+  const Ranking sampled = rank(line, solve::all_tips(line, TipState::open), options);
+  REQUIRE(sampled.players == 4);
+  REQUIRE(sampled.notes.size() == 1);
+  CHECK(sampled.notes.front() ==
+        "4 leaks and restrictions share the loss, more than the 3 whose every combination is solved; the fair shares "
+        "come from 60 random orders (seed 1).");
+  Builder b;
+  b.pump("pump", {{0, 8}, {75e3, 0}});
+  for (std::size_t i = 0; i <= most_exact; ++i) b.valve("valve " + std::to_string(i), 0.15);
+  b.nozzle("nozzle", 0.8e-3, 6e-3, 2e-3);
+  options.exact = most_exact + 5;
+  CHECK_THROWS_WITH(rank(b.line, solve::all_tips(b.line, TipState::open), options),
+                    "Exact shares of 25 flaws are asked for; 24 are the most.");
+}
+
 TEST_CASE("sampled shares lie within four standard errors of the exact ones", "[study][agreement]") {
   const line::Line line = support::jewel_setter();
   const line::Topology topology = line::topology(line);
