@@ -50,7 +50,11 @@ class Facts {
       if (owner != nullptr) facts.push_back({*owner, path.substr(owner->size() + 1), dimension, quantity});
     });
     if (line.move) add("move", "seal", line.move->seal == SealAt::rim ? "rim" : "bore");
-    if (line.cycle) add("cycle", "pump", line.cycle->pump_always_on ? "always on" : "switched");
+    if (line.cycle) {
+      add("cycle", "pump", line.cycle->pump_always_on ? "always on" : "switched");
+      for (std::size_t i = 0; i < line.cycle->heads.size(); ++i)
+        add("cycle", "head[" + std::to_string(i + 1) + "].nozzle", line.cycle->heads[i].nozzle);
+    }
     if (line.sensor) {
       add("sensor", "at", line.sensor->at);
       add("sensor", "vacuum", line.sensor->vacuum_raises ? "up" : "down");
@@ -74,7 +78,7 @@ class Facts {
     facts.push_back({owner, key, Dimension::number, std::move(word)});
   }
 
-  /// What of an element is no quantity. Its being there comes first.
+  /// What of an element each_quantity() does not show. Its being there comes first.
   void words(const Element& e) {
     add(e.name, "", std::string(line::word(e.kind)));
     add(e.name, "kind", std::string(line::word(e.kind)));
@@ -82,6 +86,7 @@ class Facts {
     if (!e.joins.empty()) add(e.name, "joins", e.joins);
     if (e.valve) add(e.name, "state", std::string(word(e.valve->state)));
     if (e.gauge) add(e.name, "gauge", "a gauge");
+    facts.push_back({e.name, "effort", Dimension::number, Quantity(e.effort)});
     for (std::size_t i = 0; i < e.leaks.size(); ++i)
       if (const auto* leak = std::get_if<RatedLeak>(&e.leaks[i]))
         add(e.name, (e.leaks.size() == 1 ? std::string("leak") : "leak[" + std::to_string(i + 1) + ']') + ".law",

@@ -84,6 +84,22 @@ TEST_CASE("differences name the element and the key, and only what differs", "[l
     for (const line::Difference& difference : all) CHECK(difference.owner != same);
 }
 
+TEST_CASE("effort and the nozzle of a head are compared", "[line][compare][property]") {
+  std::vector<line::Line> lines(2, test::scenario("two-spindle-sorter"));
+  test::element(lines[1], "filter 1").effort = 3.0;
+  lines[1].cycle->heads.at(0).nozzle = "nozzle 1";
+  const auto all = line::differences(lines);
+  CHECK(all.size() == 2);
+  const line::Difference* effort = find(all, "filter 1", "effort");
+  REQUIRE(effort != nullptr);
+  CHECK(std::get<units::Quantity>(*effort->values[0]).value != 3.0);
+  CHECK(std::get<units::Quantity>(*effort->values[1]).value == 3.0);
+  const line::Difference* nozzle = find(all, "cycle", "head[1].nozzle");
+  REQUIRE(nozzle != nullptr);
+  CHECK(std::get<std::string>(*nozzle->values[0]) == "nozzle 2");
+  CHECK(std::get<std::string>(*nozzle->values[1]) == "nozzle 1");
+}
+
 TEST_CASE("the order of elements is a difference of its own", "[line][compare][property]") {
   std::vector<line::Line> lines(2, test::scenario("jewel-setter"));
   std::swap(lines[1].elements[3], lines[1].elements[4]);
