@@ -18,8 +18,8 @@ struct CycleEvent {
 /// What would bring the safe lift forward.
 struct CycleGain {
   std::optional<std::size_t> element;  ///< none: not one element but what `what` says
-  std::string what;                    ///< "without leak and restriction", "without its delay", "with twice the flow"
-  double gain = 0.0;                   ///< earlier by this [s]; below 0: later
+  std::string what;  ///< "without leak and restriction", "without its leak", "without its delay", "with twice the flow"
+  double gain = 0.0;  ///< earlier by this [s]; below 0: later
 };
 
 /// One head's pick. Times [s] from the begin of the cycle shown.

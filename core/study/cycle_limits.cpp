@@ -11,6 +11,7 @@ std::vector<Better> better_lines(const line::Line& line) {
     line::Line better = line;
     line::Element& b = better.elements[i];
     const bool leaks = !e.leaks.empty();
+    const char* what = "without leak and restriction";
     line::seal(b);
     if (e.kind == line::Kind::valve) {
       line::Line quick = line;
@@ -22,12 +23,14 @@ std::vector<Better> better_lines(const line::Line& line) {
       iso.conductance = 100.0 * iso.conductance.value;
     } else if (line::is_source(e.kind)) {
       for (line::CurvePoint& p : b.pump->flow) p.value = 2.0 * p.value.value;
+      what = "with twice the flow";
     } else if (e.kind != line::Kind::nozzle && line::restricts(e)) {
       line::bore_out(b);
-    } else if (!leaks) {
+    } else if (leaks) {
+      what = "without its leak";  // a nozzle keeps its bore: it is what holds the part
+    } else {
       continue;
     }
-    const char* what = line::is_source(e.kind) ? "with twice the flow" : "without leak and restriction";
     all.push_back({{i, what, 0.0}, std::move(better)});
   }
   return all;

@@ -155,6 +155,22 @@ TEST_CASE("the gains are what the changes win, the largest first", "[study][cycl
   CHECK_THAT(wide.gain, WithinRel(*answer.heads[0].safe_lift - 28e-3, 0.1));
 }
 
+TEST_CASE("what is only sealed is not said to lose its restriction", "[study][cycle][property]") {
+  line::Line line = single_volume(15e3);
+  for (line::Element& element : line.elements) element.leaks.push_back(line::Hole{50e-6, 0.72});
+  const CycleAnswer answer = study::cycle(line);
+  const auto what = [&](const std::string& name) {
+    std::string all;
+    for (const auto& gain : answer.limits)
+      if (line.elements[gain.element.value()].name == name) all += gain.what + ';';
+    return all;
+  };
+  CHECK(what("nozzle") == "without its leak;");
+  CHECK(what("chamber") == "without its leak;");
+  CHECK(what("valve") == "without leak and restriction;");
+  CHECK(what("pump") == "with twice the flow;");
+}
+
 TEST_CASE("what a person should know about letting go is said", "[study][cycle][property]") {
   line::Line line = single_volume(2e3);
   line.elements[2].valve->vent->blow_off = 20e3;
