@@ -176,6 +176,9 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
   result.nozzles = {nozzles.size() == 1 ? line.elements[nozzles.front()].name : "the line's own"};
   for (const line::Element& nozzle : options.nozzles) result.nozzles.push_back(nozzle.name);
 
+  // What holding takes for granted, every margin here does.
+  result.notes = hold(line).notes;
+
   result.tries.push_back(tried(line, result.element, result, options));
   result.tries.back().name = line.elements[result.element].name;
   result.tries.back().own = true;

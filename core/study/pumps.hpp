@@ -63,7 +63,7 @@ struct Pumps {
   double needed = 0.0;                  ///< vacuum at the tip that the moves need [Pa]
   double supply = 0.9;                  ///< share of the rated supply voltage that was tried [-]
   double high_pressure = 0.0;           ///< ambient at the other altitude [Pa, absolute]
-  std::vector<std::string> notes;       ///< what else to know, a sentence each; may be empty
+  std::vector<std::string> notes;       ///< what the margins take for granted (Hold::notes), a sentence each
 };
 
 /// What is tried.

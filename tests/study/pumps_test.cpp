@@ -159,6 +159,15 @@ TEST_CASE("a part on a nozzle holds, holds without safety only, or drops", "[stu
   CHECK(grasps[0][1] == Grasp::drops);  // 2 mm wide, on a bore of 2.5 mm
 }
 
+TEST_CASE("pumps says what its margins take for granted", "[study][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  CHECK(study::pumps(line, {}).notes.empty());
+  line.part->height.reset();
+  const study::Pumps asked = study::pumps(line, {});
+  REQUIRE(asked.notes.size() == 1);
+  CHECK(asked.notes.front() == "the part's height is not given: sideways moves are taken not to tilt it");
+}
+
 TEST_CASE("pumps says what it lacks", "[study][property]") {
   line::Line line = test::scenario("jewel-setter");
   study::PumpsOptions options;
@@ -167,6 +176,12 @@ TEST_CASE("pumps says what it lacks", "[study][property]") {
   options.at.clear();
   line.part.reset();
   CHECK_THROWS_AS(study::pumps(line, options), BadInput);
+  line = test::scenario("jewel-setter");
+  line.elements.pop_back();
+  const std::string no_nozzle = line.file + ": the line has no nozzle; add an element of kind \"nozzle\" at its end.";
+  CHECK_THROWS_WITH(study::pumps(line, options), no_nozzle);
+  CHECK_THROWS_WITH(study::pump_duty(line, 10e3), no_nozzle);
+  CHECK_THROWS_AS(study::weakest_vacuum(solve::steady(line, {})), DomainError);
 }
 
 TEST_CASE("the question about pumps answers as the study does but for the gap", "[study][agreement]") {
@@ -176,12 +191,6 @@ TEST_CASE("the question about pumps answers as the study does but for the gap", 
   options.stock = stock();
   const study::Pumps pumps = study::pumps(line, options);
   const study::Question question = study::pumps_question(line, options);
-  line = test::scenario("jewel-setter");
-  line.elements.pop_back();
-  const std::string no_nozzle = line.file + ": the line has no nozzle; add an element of kind \"nozzle\" at its end.";
-  CHECK_THROWS_WITH(study::pumps(line, options), no_nozzle);
-  CHECK_THROWS_WITH(study::pump_duty(line, 10e3), no_nozzle);
-  CHECK_THROWS_AS(study::weakest_vacuum(solve::steady(line, {})), DomainError);
   const std::vector<double> answer = study::nominal(question, line);
   CHECK_THAT(answer[0], WithinRel(pumps.hold.vacuum * 1.0, 1e-3));
   for (std::size_t i = 0; i < pumps.tries.size(); ++i) {
