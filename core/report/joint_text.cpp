@@ -7,6 +7,7 @@
 #include <numbers>
 #include <string_view>
 
+#include "gas/air.hpp"
 #include "report/chart.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
@@ -130,7 +131,7 @@ std::string curve(const Joint& joint, const Look& look) {
   const BreakEven& even = joint.even;
   const JointWay& tube = joint.ways[joint.tube];
   if (even.curve.size() < 2 || !tube.late) return "";
-  const double unit = even.clearance ? 1e6 : 60e6 / 1.185;
+  const double unit = even.clearance ? 1e6 : 60e6 / gas::free_air_density;  // m to um, kg/s to mL/min of free air
   Chart chart;
   Curve joint_curve{"with the joint", {}, {}}, tube_curve{"with the twisted tube", {0.0}, {1e3 * *tube.late}};
   for (const study::JointPoint& point : even.curve) {

@@ -1,3 +1,4 @@
+#include "gas/air.hpp"
 #include "hunt/priors.hpp"
 #include "report/hunt_text.hpp"
 #include "report/json_private.hpp"
@@ -6,7 +7,7 @@
 namespace airtally::report {
 namespace {
 
-constexpr double ml_min = 1.185e-6 / 60.0;  // kg/s in one millilitre of free air a minute
+constexpr double ml_min = gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute
 
 Json interval(const hunt::Interval& i, double unit = 1.0) {
   Json json;

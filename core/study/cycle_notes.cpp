@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "gas/air.hpp"
 #include "study/hold.hpp"
 
 namespace airtally::study {
@@ -62,7 +63,7 @@ void note_blow(std::vector<std::string>& notes, const line::Line& line, const He
 }
 
 void note_ejectors(std::vector<std::string>& notes, const line::Line& line, double period) {
-  constexpr double litre = 1.185e-3;  // kg of free air
+  constexpr double litre = gas::free_air_density * 1e-3;  // kg
   const line::Cycle& cycle = *line.cycle;
   double on = period;
   if (!cycle.pump_always_on && cycle.pump_off) on = cycle.pump_off->value;

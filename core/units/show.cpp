@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "errors.hpp"
+#include "gas/air.hpp"
 
 namespace airtally::units {
 namespace {
@@ -65,7 +66,7 @@ struct Fit {
   std::string_view symbol;
 };
 
-constexpr double free_air_litre_per_minute = 1.185 / 60e3;
+constexpr double free_air_litre_per_minute = gas::free_air_density / 60e3;
 constexpr std::array fits{
     Fit{Dimension::length, 0.0, "nm"},     Fit{Dimension::length, 1e-7, "um"},
     Fit{Dimension::length, 1e-4, "mm"},    Fit{Dimension::length, 1.0, "m"},

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "gas/air.hpp"
 #include "report/hunt_text.hpp"
 #include "report/page/bars.hpp"
 #include "report/page/pictures.hpp"
@@ -11,7 +12,8 @@ namespace airtally::report::page {
 namespace {
 
 constexpr std::size_t most_rows = 16;
-constexpr double ml_min = 1.185e-6 / 60.0;  // kg/s in one millilitre of free air a minute, as in the JSON of hunt
+constexpr double ml_min =
+    gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute, as in the JSON of hunt
 
 study::Band band(const hunt::Interval& i) { return {i.median, i.low, i.high}; }
 
