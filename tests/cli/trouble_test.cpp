@@ -133,6 +133,42 @@ TEST_CASE("what is wrong with the line as a graph is bad input too", "[cli][prop
                        "its own.\n");
 }
 
+// A pump of ten thousand litres a minute on a bore of 0.01 mm beside one of 100 mm: the file may say so, but the times
+// in it lie too far apart for the integrator, which gives up. Should it learn to follow this line, another must be
+// found.
+TEST_CASE("a solver that gives up says where, gives no number, and ends with 3", "[cli][property]") {
+  const Draft draft(R"(format = 1
+[[element]]
+name = "pump"
+kind = "pump"
+curve = [["0 kPa", "9563 L/min"], ["101 kPa", "0 L/min"]]
+[[element]]
+name = "tee"
+kind = "tee"
+[[element]]
+name = "pinhole"
+kind = "tube"
+bore = "0.01 mm"
+length = "0.01 mm"
+[[element]]
+name = "disc"
+kind = "tube"
+bore = "59 mm"
+length = "0.01 mm"
+[[element]]
+name = "nozzle"
+kind = "nozzle"
+bore = "100 mm"
+length = "100 m"
+after = "tee"
+)");
+  const test::Ran ran = run({"rise", draft.file()});
+  CHECK(ran.code == 3);
+  CHECK(ran.out.empty());
+  CHECK_THAT(ran.err, Catch::StartsWith("airtally: the pull-down stopped at "));
+  CHECK(test::lines_of(ran.err).size() == 1);
+}
+
 TEST_CASE("a line without a part can't have one on", "[cli][property]") {
   const Draft draft(sound);
   CHECK(run({"steady", draft.file()}).code == 0);
