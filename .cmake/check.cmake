@@ -1,4 +1,5 @@
-# The one loop for everyone: `cmake --build build --target check` builds every target of ours, then runs CTest.
+# The one loop for everyone: `cmake --build build --target check` builds every target of ours and looks at the format, then
+# runs CTest.
 include(ProcessorCount)
 ProcessorCount(processors)
 if(processors EQUAL 0)
@@ -25,3 +26,14 @@ foreach(target IN LISTS targets)
     add_dependencies(check ${target})
   endif()
 endforeach()
+
+# Other versions of clang-format lay out other files, so only the pinned one judges, and only where it is installed. What is
+# judged are the files under version control, as in .ci/run.
+find_program(AIRTALLY_CLANG_FORMAT clang-format-14)
+find_package(Git QUIET)
+if(AIRTALLY_CLANG_FORMAT AND Git_FOUND AND EXISTS ${PROJECT_SOURCE_DIR}/.git)
+  add_custom_target(format-check
+    COMMAND ${GIT_EXECUTABLE} ls-files -z "*.cpp" "*.hpp" | xargs -0 ${AIRTALLY_CLANG_FORMAT} --dry-run -Werror
+    WORKING_DIRECTORY ${PROJECT_SOURCE_DIR} VERBATIM COMMENT "Looking at the format of every source file")
+  add_dependencies(check format-check)
+endif()
