@@ -67,9 +67,16 @@ HealthyLeak healthy_leak(line::Kind kind) {
       return {0.1 * ml_min, 1.7};
     case Kind::nozzle:
       return {0.2 * ml_min, 1.5};
-    default:
-      return {0.3 * ml_min, 1.7};  // what is joined by fittings
+    case Kind::tube:
+    case Kind::coupler:
+    case Kind::valve:
+    case Kind::filter:
+    case Kind::check_valve:
+    case Kind::tee:
+    case Kind::reservoir:
+      break;  // what is joined by fittings
   }
+  return {0.3 * ml_min, 1.7};
 }
 
 Prior healthy_leak_prior(line::Kind kind) {
@@ -104,9 +111,18 @@ Prior blockage_prior(line::Kind kind) {
     case Kind::check_valve:
     case Kind::spindle:
       return {Shape::wear, 0.05, 1.5};
-    default:
-      return {Shape::wear, 0.03, 1.5};
+    case Kind::tube:
+    case Kind::coupler:
+    case Kind::rotary:
+      break;
+    case Kind::pump:  // nothing restricts these: nobody asks
+    case Kind::ejector:
+    case Kind::tee:
+    case Kind::reservoir:
+    case Kind::plug:
+      break;
   }
+  return {Shape::wear, 0.03, 1.5};
 }
 
 Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5); }
