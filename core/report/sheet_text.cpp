@@ -104,9 +104,9 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
   out += '\n' + steps(line, strip, look) + '\n';
   out += "HOW TO READ IT\n";
   out += paragraph(
-      "An element that makes the reading fall more than predicted leaks more than the line file says. If step "
-      "1 is already low, the pump is worn, its supply voltage is low, or the gauge is out: stop and look "
-      "there first.");
+      "An element that makes the reading fall more than predicted leaks more than the line file says. If the "
+      "first reading is already low, the pump is worn, its supply voltage is low, or the gauge is out: stop and "
+      "look there first.");
   if (strip.culprit)
     out += paragraph("By prediction the biggest fall comes with " + the(line.elements[*strip.culprit]) + ".");
   out += "\nNotes " + std::string(74, '_') + "\n" + std::string(80, '_') + '\n';
