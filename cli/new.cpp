@@ -69,8 +69,8 @@ std::string question(const NewPart& part, const std::vector<const read::Catalogu
   std::size_t longest = 0;
   for (const read::CatalogueEntry* entry : list) longest = std::max(longest, entry->name.size());
   for (std::size_t k = 0; k < list.size(); ++k) {
-    const std::string head = fmt::format("  {:>2}  {:<{}}  ", k + 1, list[k]->name, longest);
-    out += head + report::cut(choice_words(*list[k]), 79 - head.size(), "..") + '\n';
+    const std::string head = fmt::format(" {:>2}  {:<{}}  ", k + 1, list[k]->name, longest);
+    out += head + report::cut(choice_words(*list[k]), 80 - head.size(), "..") + '\n';
   }
   std::string how;
   if (!list.empty())

@@ -73,6 +73,15 @@ Written from_entry(const NewPart& part, const CatalogueEntry& entry, std::string
   return {in_its_table(part, origin, keys), ""};
 }
 
+/// The text of a key in an inline table; empty if it has none.
+std::string text_of(std::string_view key, std::string_view table) {
+  const std::string mark = fmt::format("{} = \"", key);
+  const std::size_t at = table.find(mark);
+  if (at == std::string_view::npos) return "";
+  const std::size_t from = at + mark.size();
+  return std::string(table.substr(from, table.find('"', from) - from));
+}
+
 std::string what_is_allowed(const NewPart& part) {
   std::string words;
   if (!part.kinds.empty()) words += "a number or name from the list";
@@ -95,6 +104,7 @@ std::vector<const CatalogueEntry*> choices(const NewPart& part, const std::vecto
 
 std::string choice_words(const CatalogueEntry& entry) {
   std::string words;
+  const auto say = [&](const std::string& phrase) { words += (words.empty() ? "" : ", ") + phrase; };
   for (const auto& [key, value] : entry.keys) {
     if (key == "curve") {  // free flow and deepest vacuum: the second text and the last but one
       const std::size_t flow = value.find('"', value.find(',')) + 1;
@@ -102,16 +112,16 @@ std::string choice_words(const CatalogueEntry& entry) {
       return fmt::format("{}, {}", value.substr(flow, value.find('"', flow) - flow),
                          value.substr(last, value.find('"', last) - last));
     }
-    const bool plain = value.starts_with('"');
-    if (!plain && key != "leak" && key != "rated") continue;
-    if (key == "wall" || key == "modulus" || key == "volume" || key == "opens" || key == "closes") continue;
-    const std::string inside = plain ? value.substr(1, value.size() - 2) : value;
-    std::string bare;
-    std::copy_if(inside.begin(), inside.end(), std::back_inserter(bare),
-                 [](char c) { return c != '"' && c != '{' && c != '}'; });
-    words += fmt::format("{}{} {}", words.empty() ? "" : ", ", key == "rated" ? "" : key, trimmed(bare));
+    if (key == "rated") return fmt::format("{} at {}", text_of("drop", value), text_of("flow", value));
+    if (key == "leak") {
+      const std::string rated = text_of("rated", value), gap = text_of("clearance", value);
+      if (!rated.empty()) say("leak " + rated);
+      if (!gap.empty()) say("clearance " + gap);
+    }
+    if (key == "bore" || key == "rim" || key == "conductance")
+      say(fmt::format("{} {}", key, value.substr(1, value.size() - 2)));
   }
-  return std::string(trimmed(words));
+  return words;
 }
 
 Written write_part(const NewPart& part, std::string answer, const std::vector<const CatalogueEntry*>& list) {

@@ -30,7 +30,7 @@ const std::vector<NewPart>& new_parts();
 /// The catalogue's entries that the part may be.
 std::vector<const read::CatalogueEntry*> choices(const NewPart& part, const std::vector<read::CatalogueEntry>& all);
 
-/// One line about an entry for a list to choose from.
+/// What tells an entry from its like, short enough for one line of a list.
 std::string choice_words(const read::CatalogueEntry& entry);
 
 /// What an answer becomes in the file: TOML, or what is wrong with the answer.

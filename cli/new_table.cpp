@@ -83,7 +83,7 @@ const std::vector<NewPart>& new_parts() {
        {Kind::filter},
        {},
        "kind = \"filter\"\nrated = { flow = $1, drop = $2 }",
-       "a flow and the drop at it",
+       "flow and the drop at it",
        "6 L/min, 2 kPa",
        "Its drop at one flow: as measured when it was clean, or today."},
       {"head-hose",
