@@ -80,21 +80,20 @@ double allowed(const std::string& key, double value) {
   return 1e-5 * std::abs(value) + 1e-6;
 }
 
-void compare(const Json& is, const Json& expected, const std::string& path, const std::string& key) {
-  CAPTURE(path);
-  REQUIRE(is.is_number() == expected.is_number());
-  if (expected.is_number()) {
-    CHECK(is.get<double>() == Approx(expected.get<double>()).epsilon(0.0).margin(allowed(key, expected.get<double>())));
-  } else if (expected.is_structured()) {
-    REQUIRE(is.size() == expected.size());
-    for (const auto& [inner, value] : expected.items()) {
-      REQUIRE((expected.is_array() || is.contains(inner)));
-      compare(expected.is_array() ? is[std::stoul(inner)] : is[inner], value, path + "/" + inner,
-              expected.is_array() ? key : inner);
-    }
-  } else {
-    CHECK(is == expected);
+/// Where an answer is no longer the expected one, a line each.
+std::string apart(const Json& is, const Json& expected, const std::string& path, const std::string& key) {
+  const std::string here = path + ": " + is.dump() + ", expected " + expected.dump() + '\n';
+  if (is.is_number() && expected.is_number())
+    return std::abs(is.get<double>() - expected.get<double>()) <= allowed(key, expected.get<double>()) ? "" : here;
+  if (!expected.is_structured()) return is == expected ? "" : here;
+  if (is.type() != expected.type() || is.size() != expected.size()) return here;
+  std::string all;
+  for (const auto& [inner, value] : expected.items()) {
+    if (expected.is_object() && !is.contains(inner)) return here;
+    all += apart(expected.is_array() ? is[std::stoul(inner)] : is[inner], value, path + "/" + inner,
+                 expected.is_array() ? key : inner);
   }
+  return all;
 }
 
 /// The elements of a ranking in the order of another, so that what costs the same may stand in any order.
@@ -126,15 +125,23 @@ TEST_CASE("every line gives the result that stands beside it", "[cli][regression
     }
     is["rank"]["elements"] = in_order_of(is["rank"]["elements"], expected["rank"]["elements"]);
     CHECK(is["rank"]["elements"][0]["name"] == expected["rank"]["elements"][0]["name"]);
-    compare(is, expected, "", "");
+    CHECK(apart(is, expected, "", "") == "");
   }
 }
 
-// Hidden: run by tests/lines/refresh only.
+// Hidden: run by tests/lines/refresh only. What still holds is left as it is, or its last digits would move.
 TEST_CASE("write the results beside the lines", "[.refresh]") {
   for (const std::string& file : test::line_files()) {
+    const Json is = result(file);
+    std::ifstream in(expected_file(file));
+    const Json expected = Json::parse(in, nullptr, false);  // discarded where there is none yet
+    if (!expected.is_discarded()) {
+      Json sorted = is;
+      sorted["rank"]["elements"] = in_order_of(is["rank"]["elements"], expected["rank"]["elements"]);
+      if (apart(sorted, expected, "", "").empty()) continue;
+    }
     std::ofstream out(expected_file(file));
-    out << result(file).dump(1) << '\n';
+    out << is.dump(1) << '\n';
     CHECK(out.good());
   }
 }
