@@ -7,7 +7,8 @@
 
 // Where the numbers come from: common practice, no source. Orders of magnitude that the trade agrees on: a new push-in
 // fitting leaks 0.01 to 1 mL/min of free air, one with a scored tube 2 to 30, a lip seal 0.01 to 5 when new and 5 to
-// 100 when worn, a clearance joint 5 to 500, a filter is changed when its drop has grown two- to tenfold, a small
+// 100 when worn, a clearance joint 5 to 500, a filter is changed when its drop has grown two- to tenfold, a trap
+// stays nearly as open as it was until its bowl is full and then closes, so little is known of how far it has, a small
 // pump loses 10 to 20 % of its flow warm and 20 to 50 % with worn valves.
 //
 // That is the whole ones. A hunt is only begun when something is wrong, so one in twenty-five of all is damaged (a tube
@@ -71,6 +72,7 @@ HealthyLeak healthy_leak(line::Kind kind) {
     case Kind::coupler:
     case Kind::valve:
     case Kind::filter:
+    case Kind::trap:
     case Kind::check_valve:
     case Kind::tee:
     case Kind::reservoir:
@@ -105,6 +107,8 @@ Prior blockage_prior(line::Kind kind) {
   switch (kind) {
     case Kind::filter:
       return {Shape::wear, 0.2, 1.5};
+    case Kind::trap:
+      return {Shape::wear, 0.1, 2.0};
     case Kind::nozzle:
       return {Shape::wear, 0.1, 1.5};
     case Kind::valve:

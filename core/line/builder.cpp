@@ -97,6 +97,13 @@ Builder& Builder::filter(std::string name, const Value& flow, const Value& drop)
   return *this;
 }
 
+Builder& Builder::trap(std::string name, const Value& flow, const Value& drop, const Value& bowl) {
+  Element& element = add(std::move(name), Kind::trap);
+  element.restriction = RatedDrop{flow.as(Dimension::flow), drop.as(Dimension::pressure)};
+  element.volume = bowl.as(Dimension::volume);
+  return *this;
+}
+
 Builder& Builder::tee(std::string name, const Value& volume) {
   add(std::move(name), Kind::tee).volume = volume.as(Dimension::volume);
   return *this;

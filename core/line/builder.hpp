@@ -75,6 +75,9 @@ class Builder {
   Builder& check_valve(std::string name, const Value& conductance, const Value& cracking = 0.0);
   /// A laminar filter: its drop [Pa] > 0 at one flow [kg/s], with one atmosphere upstream.
   Builder& filter(std::string name, const Value& flow, const Value& drop);
+  /// A laminar trap: its drop [Pa] > 0 at one flow [kg/s], with one atmosphere upstream, and the volume of its bowl
+  /// [m3] > 0.
+  Builder& trap(std::string name, const Value& flow, const Value& drop, const Value& bowl);
   /// A place where branches meet; `volume` [m3] >= 0.
   Builder& tee(std::string name, const Value& volume = 0.0);
   /// A place with a volume [m3] >= 0.

@@ -5,9 +5,9 @@
 namespace airtally::line {
 
 const std::vector<std::string_view>& kind_words() {
-  static const std::vector<std::string_view> words{"pump",   "ejector",   "tube",  "spindle", "coupler",
-                                                   "rotary", "nozzle",    "valve", "filter",  "check-valve",
-                                                   "tee",    "reservoir", "plug"};
+  static const std::vector<std::string_view> words{"pump",        "ejector", "tube",      "spindle", "coupler",
+                                                   "rotary",      "nozzle",  "valve",     "filter",  "trap",
+                                                   "check-valve", "tee",     "reservoir", "plug"};
   return words;
 }
 

@@ -17,7 +17,7 @@ namespace airtally::line {
 using units::Quantity;
 
 /// What an element is. Pump and ejector are sources of vacuum; tube to nozzle are bores that air runs through; valve,
-/// filter and check valve have a data sheet; tee, reservoir and plug are places.
+/// filter, trap and check valve have a data sheet; tee, reservoir and plug are places.
 enum class Kind {
   pump,         ///< with a curve; begins a branch
   ejector,      ///< driven by compressed air; its suction side's curve
@@ -28,6 +28,7 @@ enum class Kind {
   nozzle,       ///< ends a branch; its tip is open, carries the part or is blocked
   valve,        ///< with delays and perhaps a release port
   filter,       ///< one measured drop, or a data sheet's conductance
+  trap,         ///< the same, with a bowl that catches water, glue or chaff
   check_valve,  ///< passes air towards the pump only
   tee,          ///< where branches meet
   reservoir,    ///< a volume
@@ -88,7 +89,7 @@ struct Iso {
   Quantity critical_ratio = 0.35;  ///< b [-], 0 to 0.95
 };
 
-/// A filter known from one measurement, laminar, with one atmosphere upstream.
+/// A filter or trap known from one measurement, laminar, with one atmosphere upstream.
 struct RatedDrop {
   Quantity flow;  ///< [kg/s] >= 0
   Quantity drop;  ///< [Pa] > 0, less than one atmosphere

@@ -49,10 +49,10 @@ std::optional<line::Gauge> read_gauge(TableReader& table) {
 }
 
 Quantity read_volume(TableReader& table, Kind kind) {
-  if (kind == Kind::reservoir) {
+  if (kind == Kind::reservoir || kind == Kind::trap) {
     const Quantity volume = table.needed("volume", limits::volume);
     if (table.has("volume") && volume.high <= 0.0)
-      table.complain("volume", "a reservoir needs a volume above nothing.");
+      table.complain("volume", fmt::format("a {} needs a volume above nothing.", line::word(kind)));
     return volume;
   }
   if (line::is_source(kind) || kind == Kind::filter) return table.quantity_or("volume", limits::volume, 0.0, "none");

@@ -79,14 +79,16 @@ line::Restriction read_restriction(TableReader& table, Kind kind) {
       }
       return read_bore(table, kind);
     case Kind::filter:
+    case Kind::trap:
       if (by_conductance(table, {"rated"}, "say either 'rated' or the conductance of a data sheet, not both.")) {
         return read_iso(table);
       }
       if (!table.has("rated")) {
         table.know("rated");
         table.complain_here(
-            "a filter needs 'rated', such as rated = { flow = \"6 L/min\", drop = \"2 kPa\" }, or a "
-            "'conductance'.");
+            fmt::format("a {} needs 'rated', such as rated = {{ flow = \"6 L/min\", drop = \"2 kPa\" }}, or a "
+                        "'conductance'.",
+                        line::word(kind)));
         return line::RatedDrop{};
       }
       return read_rated_drop(table);

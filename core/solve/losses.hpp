@@ -17,8 +17,8 @@ struct EndLosses {
 
 /// Losses of the duct element `i`, an index into the line, at its two ends; full ones for an element without a bore.
 /// Where exactly two bores meet, the narrower one takes the whole loss: Borda-Carnot's (1 - s)^2 when air leaves it and
-/// 0.5 (1 - s) when it enters, s the area ratio below 1; the wider takes none. At tees, volumes, valves, filters and
-/// sources both ends are full: 0.5 in and 1.0 out. Source: Borda-Carnot and Weisbach as in any fluid mechanics text
+/// 0.5 (1 - s) when it enters, s the area ratio below 1; the wider takes none. At tees, volumes, valves, filters, traps
+/// and sources both ends are full: 0.5 in and 1.0 out. Source: Borda-Carnot and Weisbach as in any fluid mechanics text
 /// (White, Fluid Mechanics, minor losses).
 EndLosses end_losses(const line::Line& line, const line::Topology& topology, std::size_t i);
 

@@ -63,3 +63,12 @@ TEST_CASE("one in twenty-five is damaged, whatever the file's range says of the 
   CHECK_THAT(pump.at(-3.0902), WithinRel(0.95 * std::exp(-0.12 * 3.0902 - 1.3402), 0.01));
   CHECK_THAT(pump.at(3.0), WithinRel(0.95 * std::exp(0.36), 1e-9));
 }
+
+TEST_CASE("a trap is mostly a tenth closed and can be closed far more than a nozzle; it leaks as a fitting does",
+          "[hunt][property]") {
+  const Prior trap = blockage_prior(line::Kind::trap), nozzle = blockage_prior(line::Kind::nozzle);
+  CHECK_THAT(trap.at(0.0), WithinRel(std::exp(-0.1), 1e-12));
+  CHECK(trap.at(-1.0) > nozzle.at(-1.0));
+  CHECK(trap.at(1.5) < nozzle.at(1.5));
+  CHECK(healthy_leak(line::Kind::trap).median == healthy_leak(line::Kind::coupler).median);
+}

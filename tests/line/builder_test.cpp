@@ -70,6 +70,20 @@ TEST_CASE("a line described in code is the line described in a file", "[line][pr
   CHECK(a.tips.front().state == solve::TipState::part);
 }
 
+TEST_CASE("a trap in code has what it is given, and its bowl", "[line][property]") {
+  const line::Line line = line::Builder()
+                              .pump("pump", {{"0 kPa", "8 L/min"}, {"71 kPa", "0 L/min"}})
+                              .trap("trap", "8 L/min", "0.4 kPa", "12..20 mL")
+                              .nozzle("nozzle", "1 mm", "6 mm", "1.8 mm")
+                              .build();
+  const line::Element& trap = line.elements[1];
+  CHECK(trap.kind == line::Kind::trap);
+  CHECK_THAT(std::get<line::RatedDrop>(trap.restriction).flow.value, WithinRel(8.0 * 1.185 / 60e3, 1e-12));
+  CHECK_THAT(std::get<line::RatedDrop>(trap.restriction).drop.value, WithinRel(400.0, 1e-12));
+  CHECK_THAT(trap.volume.low, WithinRel(12e-6, 1e-12));
+  CHECK_THAT(trap.volume.high, WithinRel(20e-6, 1e-12));
+}
+
 TEST_CASE("what can't be a line is refused where it is built", "[line][property]") {
   CHECK_THROWS_WITH(line::Builder().tube("hose", "4 kPa", "1 m"), Contains("'4 kPa': "));
   CHECK_THROWS_AS(line::Builder().after("pump"), std::logic_error);

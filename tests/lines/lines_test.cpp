@@ -6,6 +6,8 @@
 #include <fstream>
 #include <regex>
 
+#include "study/cycle.hpp"
+
 using namespace airtally;
 namespace fs = std::filesystem;
 
@@ -86,4 +88,21 @@ TEST_CASE("the twisted line is the jewel setter but for the joint and its tube",
   }
   CHECK(joint.part->mass.value == twist.part->mass.value);
   CHECK(joint.move->travel.value == twist.move->travel.value);
+}
+
+TEST_CASE("the wet seed arm's bowl costs its picks nothing before the valve, and much behind it", "[lines][property]") {
+  line::Line line = test::scenario("wet-seed-arm");
+  study::CycleOptions options;
+  options.limits = false;
+  const auto to_spare = [&] { return study::cycle(line, options).heads.front().margin_at_lift; };
+  const double as_it_stands = to_spare();
+  const line::Element trap = test::element(line, "trap");
+  const auto at = [&](const char* name) {
+    return line.elements.begin() + static_cast<std::ptrdiff_t>(line::find(line, name).value());
+  };
+  test::element(line, "trap").volume = 1e-9;
+  CHECK(to_spare() < as_it_stands);  // it keeps a vacuum in store
+  line.elements.erase(at("trap"));
+  line.elements.insert(at("valve") + 1, trap);
+  CHECK(to_spare() < 0.6 * as_it_stands);
 }

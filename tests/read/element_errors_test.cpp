@@ -96,6 +96,15 @@ TEST_CASE("restrictions given twice or not at all are refused", "[read][errors]"
         "l.toml:6:9: element 'x': say either 'rated' or the conductance of a data sheet, not both.");
   CHECK(element_with("reservoir", "volume = \"0 L\"") ==
         "l.toml:5:10: element 'x': a reservoir needs a volume above nothing.");
+  CHECK(element_with("trap", "volume = \"20 mL\"") ==
+        "l.toml:2:1: element 'x': a trap needs 'rated', such as rated = { flow = \"6 L/min\", drop = \"2 kPa\" }, or a "
+        "'conductance'.");
+  CHECK(element_with("trap", "conductance = \"1 dm3/(s bar)\"\nrated = { }\nvolume = \"20 mL\"") ==
+        "l.toml:6:9: element 'x': say either 'rated' or the conductance of a data sheet, not both.");
+  CHECK(element_with("trap", "conductance = \"1 dm3/(s bar)\"") ==
+        "l.toml:2:1: element 'x': needs 'volume', such as volume = \"6 mL\".");
+  CHECK(element_with("trap", "conductance = \"1 dm3/(s bar)\"\nvolume = \"0 mL\"") ==
+        "l.toml:6:10: element 'x': a trap needs a volume above nothing.");
   CHECK(
       element_with("nozzle", "bore = \"2 mm\"\nlength = \"9 mm\"\nrim = \"1.8 mm\"") ==
       "l.toml:7:7: element 'x': the rim is the outer diameter of the nozzle's mouth; it must be larger than the bore.");

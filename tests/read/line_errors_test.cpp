@@ -45,7 +45,7 @@ TEST_CASE("an element needs a name and a kind", "[read][errors]") {
   CHECK(refusal("format = 1\n[[element]]\nname = \"x\"\nkind = \"nozle\"\n") ==
         "l.toml:4:8: element 'x': kind = \"nozle\" is none of pump, ejector, tube, spindle, coupler, rotary, nozzle, "
         "valve, "
-        "filter, check-valve, tee, reservoir, plug. Did you mean \"nozzle\"?");
+        "filter, trap, check-valve, tee, reservoir, plug. Did you mean \"nozzle\"?");
 }
 
 TEST_CASE("a value without its unit, of the wrong type or out of range is refused", "[read][errors]") {

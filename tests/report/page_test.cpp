@@ -1,5 +1,6 @@
 // The pieces that every page is made of: text made harmless, well-formed markup, labels and layouts that keep apart.
 #include <catch2/catch.hpp>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,7 @@
 #include "report/page/picture.hpp"
 #include "report/page/place_labels.hpp"
 #include "report/page/plot.hpp"
+#include "report/page/symbols.hpp"
 #include "support/well_formed.hpp"
 
 using namespace airtally;
@@ -108,6 +110,21 @@ TEST_CASE("no two elements of a drawing stand in the same place", "[report][prop
       CHECK(cell.depth == depth);
     }
   }
+}
+
+TEST_CASE("every kind of element has a symbol of its own, and words for it", "[report][property]") {
+  std::set<std::string> drawings, words;
+  for (const std::string_view kind : line::kind_words()) {
+    line::Element element;
+    element.kind = line::kind_of(kind).value();
+    Markup out;
+    out.open("g");
+    draw_symbol(out, element);
+    drawings.insert(out.close().take());
+    words.insert(std::string(symbol_words(element)));
+  }
+  CHECK(drawings.size() == line::kind_words().size());
+  CHECK(words.size() == line::kind_words().size());
 }
 
 TEST_CASE("a plot is well-formed and holds its curves, whatever they are called", "[report][property]") {

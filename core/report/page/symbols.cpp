@@ -95,6 +95,13 @@ void filter(Pen& pen) {
   pen.path("M0 -14V14", "dash");
 }
 
+/// A filter's square with the level of what it caught, and the drain below.
+void trap(Pen& pen) {
+  pen.ends(14);
+  pen.path("M-14 0L0 -14L14 0L0 14Z", "body");
+  pen.path("M-6 8H6M0 14V19");
+}
+
 /// A ball on its seat, held by a spring where it takes pressure to open.
 void check_valve(Pen& pen, bool spring) {
   pen.ends(8);
@@ -149,6 +156,8 @@ void draw_symbol(Markup& out, const line::Element& element) {
       return valve(pen, element.valve.value_or(line::Valve{}));
     case Kind::filter:
       return filter(pen);
+    case Kind::trap:
+      return trap(pen);
     case Kind::check_valve:
       return check_valve(pen, element.cracking.has_value());
     case Kind::tee:
@@ -189,6 +198,8 @@ std::string_view symbol_words(const line::Element& element) {
                                                   : "two squares: 2/2 valve, the lower square at work";
     case Kind::filter:
       return "square on its corner: filter";
+    case Kind::trap:
+      return "square on its corner with a level and a drain: trap";
     case Kind::check_valve:
       return "ball on a seat: check valve";
     case Kind::tee:
