@@ -62,7 +62,7 @@ void Catalogue::read_folder(const fs::path& folder) {
 void Catalogue::read_built_in() {
   std::map<std::string, const toml::table*> entries;
   for (const CatalogueFile& file : built_in_files())
-    read_text(std::string(file.text), "(built in) " + std::string(file.name), entries);
+    read_text(std::string(file.text), std::string(built_in).append(file.name), entries);
   entries_.merge(entries);
 }
 

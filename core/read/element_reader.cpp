@@ -92,7 +92,8 @@ void check_rim(TableReader& table, const Element& element) {
   const auto* bore = std::get_if<line::Bore>(&element.restriction);
   if (!element.rim || bore == nullptr || bore->bore.value <= 0.0) return;
   if (element.rim->value <= bore->bore.value) {
-    table.complain("rim", "the rim is the outer diameter of the nozzle's mouth; it must be larger than the bore.");
+    table.complain(table.has_own("rim") ? "rim" : "bore",
+                   "the rim is the outer diameter of the nozzle's mouth; it must be larger than the bore.");
   }
 }
 

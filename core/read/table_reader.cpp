@@ -27,7 +27,14 @@ std::string listed(std::span<const std::string_view> words) {
 
 TableReader::TableReader(const toml::table& table, std::string owner, Complaints& complaints,
                          std::vector<std::string>* assumed, const toml::table* inherited)
-    : table_(&table), inherited_(inherited), owner_(std::move(owner)), complaints_(&complaints), assumed_(assumed) {}
+    : table_(&table), inherited_(inherited), owner_(std::move(owner)), complaints_(&complaints), assumed_(assumed) {
+  if (const toml::node* use = inherited != nullptr ? table.get("use") : nullptr) used_at_ = place(use->source());
+}
+
+Position TableReader::at(const toml::source_region& region) const {
+  Position position = place(region);
+  return used_at_ && position.file.starts_with(built_in) ? *used_at_ : position;
+}
 
 const toml::node* TableReader::find(std::string_view key) const {
   if (const toml::node* own = table_->get(key)) return own;
@@ -69,6 +76,7 @@ std::optional<std::size_t> TableReader::choice(std::string_view key, std::span<c
 TableReader TableReader::inner(const toml::table& table, const std::string& path) const {
   TableReader reader(table, owner_, *complaints_, assumed_);
   reader.prefix_ = path + '.';
+  reader.used_at_ = used_at_;
   return reader;
 }
 
@@ -116,7 +124,7 @@ void TableReader::refuse_unknown_keys(std::string_view noun) {
       const auto near = units::nearest(key.str(), known);
       const std::string help =
           near ? fmt::format("Did you mean '{}'?", *near) : fmt::format("Allowed: {}.", listed(known));
-      complaints_->add(place(key.source()),
+      complaints_->add(at(key.source()),
                        fmt::format("{}: '{}{}' is not a key of {}. {}", owner_, prefix_, key.str(), noun, help));
     }
   }
@@ -131,7 +139,7 @@ void TableReader::complain_here(const std::string& sentence) {
 }
 
 void TableReader::complain_at(const toml::node& node, const std::string& sentence) {
-  complaints_->add(place(node.source()), fmt::format("{}: {}", owner_, sentence));
+  complaints_->add(at(node.source()), fmt::format("{}: {}", owner_, sentence));
 }
 
 void TableReader::assume(std::string_view phrase) {
@@ -140,10 +148,10 @@ void TableReader::assume(std::string_view phrase) {
 
 Position TableReader::where(std::string_view key) const {
   const toml::node* node = find(key);
-  return node != nullptr ? place(node->source()) : where();
+  return node != nullptr ? at(node->source()) : where();
 }
 
-Position TableReader::where() const { return place(table_->source()); }
+Position TableReader::where() const { return at(table_->source()); }
 
 void check_format(TableReader& top) {
   constexpr std::int64_t format = 1;

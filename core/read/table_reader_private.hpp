@@ -20,7 +20,8 @@ using units::Quantity;
 class TableReader {
  public:
   /// `owner` begins each sentence ("element 'pump'"). Keys that `table` lacks are looked up in `inherited`, a catalogue
-  /// entry. Defaults taken are noted in `assumed`, if given.
+  /// entry. Defaults taken are noted in `assumed`, if given. What is wrong with a value from the catalogue that is
+  /// built in, which nobody can open, stands where the table says `use`.
   TableReader(const toml::table& table, std::string owner, Complaints& complaints,
               std::vector<std::string>* assumed = nullptr, const toml::table* inherited = nullptr);
 
@@ -65,6 +66,7 @@ class TableReader {
   std::optional<Quantity> read(const toml::node& node, const std::string& path, const Limits& limits);
   std::optional<Quantity> within(const toml::node& node, const std::string& path, const Limits& limits,
                                  const std::string& written, const Quantity& quantity);
+  Position at(const toml::source_region& region) const;
   void complain_at(const toml::node& node, const std::string& sentence);
   std::string path_of(std::string_view key) const { return prefix_ + std::string(key); }
   TableReader inner(const toml::table& table, const std::string& path) const;
@@ -72,7 +74,8 @@ class TableReader {
   const toml::table* table_;
   const toml::table* inherited_;
   std::string owner_;
-  std::string prefix_;  // "leak." inside a table of that name
+  std::optional<Position> used_at_;  // of `use` in the table whose values may come from a catalogue
+  std::string prefix_;               // "leak." inside a table of that name
   Complaints* complaints_;
   std::vector<std::string>* assumed_;
   std::vector<std::string> known_;
