@@ -1,9 +1,10 @@
 #include "hunt/hunt.hpp"
 
 #include <algorithm>
-#include <numeric>
 
 #include "hunt/look_alikes.hpp"
+#include "hunt/rivals.hpp"
+#include "hunt/weighted.hpp"
 #include "solve/answer.hpp"
 
 namespace airtally::hunt {
@@ -14,15 +15,7 @@ constexpr double fewest = 20.0;        ///< effective samples
 constexpr double agreed = 0.8;         ///< chance that each population must give the verdict
 
 Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  const auto quantile = [&](double share) {
-    double sum = 0.0;
-    for (std::size_t i : order)
-      if ((sum += weight[i]) >= share) return values[i];
-    return values[order.back()];
-  };
+  const auto quantile = [&](double share) { return weighted_quantile(values, weight, share); };
   return {quantile(0.5), quantile(0.05), quantile(0.95)};
 }
 
@@ -133,7 +126,7 @@ Verdict verdict(const Hunt& hunt) {
   if (hunt.prior_only || first.only_prior || first.worst_probability < enough_for_verdict) return Verdict::unsure;
   if (hunt.quality.chance < unbelievable) return Verdict::unexplained;
   if (hunt.effective < fewest || hunt.agreement < agreed) return Verdict::unsettled;
-  return Verdict::sure;
+  return hunt.rivals.empty() ? Verdict::sure : Verdict::rivalled;
 }
 
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options) {
@@ -156,9 +149,15 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);
   if (options.next > 0) {
+  std::vector<Rival> rivals;
+  if (verdict(result) == Verdict::sure) rivals = rivals_of(all, evidence, modes, tips, result.elements.front().element);
+  for (const Rival& rival : rivals) result.rivals.push_back(rival.element);
     const std::vector<NextTest> tests = possible_tests(all, tips);
+    if (!rivals.empty()) beliefs = with_rivals(beliefs, rivals);
     result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
     for (LookAlikes& group : result.look_alikes) {
+    if (!rivals.empty())
+      for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element);
       std::vector<NextTest> best_test = next_tests(all, readings.bench, beliefs, tests, 1, group.elements);
       if (!best_test.empty() && best_test.front().information.bits > 0.05) group.test = std::move(best_test.front());
     }

@@ -51,16 +51,19 @@ struct Hunt {
   std::vector<Compared> readings;       ///< those that were used, in the order given
   std::vector<Impossible> set_aside;    ///< those that no state of the line could give
   std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
-  std::vector<NextTest> next;           ///< tests to make, best first
-  Quality quality;                      ///< how well the best state explains the readings
-  bool prior_only = true;               ///< nothing was read: all of this is what was believed before
-  bool quick = false;                   ///< from few samples
-  bool converged = true;    ///< enough samples that agree; otherwise take intervals and probabilities as rough
-  double effective = 0.0,   ///< effective number of samples [-]
-      r_hat = 1.0;          ///< how well the populations agree [-] >= 1
-  double agreement = 1.0;   ///< the least chance that any population of samples gives the first element [-]
-  std::size_t samples = 0;  ///< drawn
-  std::size_t peaks = 0;    ///< of the posterior
+  /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
+  /// rivals_of(). Looked for only where else there would be a verdict. Indices into the line, the best first.
+  std::vector<std::size_t> rivals;
+  std::vector<NextTest> next;  ///< tests to make, best first
+  Quality quality;             ///< how well the best state explains the readings
+  bool prior_only = true;      ///< nothing was read: all of this is what was believed before
+  bool quick = false;          ///< from few samples
+  bool converged = true;       ///< enough samples that agree; otherwise take intervals and probabilities as rough
+  double effective = 0.0,      ///< effective number of samples [-]
+      r_hat = 1.0;             ///< how well the populations agree [-] >= 1
+  double agreement = 1.0;      ///< the least chance that any population of samples gives the first element [-]
+  std::size_t samples = 0;     ///< drawn
+  std::size_t peaks = 0;       ///< of the posterior
 };
 
 /// How a hunt is made.
@@ -82,6 +85,7 @@ enum class Verdict {
   sure,         ///< likely enough, tested, and nothing speaks against it
   unsure,       ///< not likely enough yet, or no reading had it on the line
   unexplained,  ///< likely enough, but the line file can't explain the readings (Quality::chance below a thousandth)
+  rivalled,     ///< likely enough, but no reading has parted it from others whose fault would explain as much
   unsettled,    ///< likely enough, but the samples are too few or do not agree on it
 };
 

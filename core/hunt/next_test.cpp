@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "errors.hpp"
+#include "hunt/weighted.hpp"
 #include "line/topology.hpp"
 
 namespace airtally::hunt {
@@ -46,16 +47,6 @@ Chosen choose(const Beliefs& beliefs, const std::vector<std::size_t>& only, std:
   return chosen;
 }
 
-double median(const std::vector<double>& values, const std::vector<double>& weight) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  double sum = 0.0;
-  for (std::size_t i : order)
-    if ((sum += weight[i]) >= 0.5) return values[i];
-  return values.empty() ? 0.0 : values[order.back()];
-}
-
 /// All tests of one setting share its solves.
 void weigh(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
            std::span<NextTest*> tests, bool with_outcomes) {
@@ -82,7 +73,7 @@ void weigh(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs,
     const double noise = meter_at(suspects.line, bench, tests[t]->instrument, tests[t]->at).noise();
     tests[t]->information =
         information_of(predicted[t], worst, weight, noise, suspects.line.elements.size(), with_outcomes);
-    tests[t]->expected = median(predicted[t], weight);
+    tests[t]->expected = weighted_quantile(predicted[t], weight, 0.5);
   }
 }
 

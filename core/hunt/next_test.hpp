@@ -14,6 +14,7 @@ struct NextTest {
   double effort = 0.0;                         ///< joints to undo [-] >= 0
   double expected = 0.0;                       ///< median of the reading [Pa], [A], [kg/s]
   Information information;                     ///< what the reading would tell
+  bool parts_rivals = false;  ///< its outcomes are those that speak for the blamed; any other is a rival's
 };
 
 /// Diameters of drilled plates that a bench is taken to have [m].

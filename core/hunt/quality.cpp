@@ -33,7 +33,11 @@ Quality quality_of(const Mode& mode, Evidence& evidence) {
   }
   quality.chi_square = mode.misfit;
   quality.freedom = sum;
-  if (sum > least_freedom) quality.chance = chi_square_chance(mode.misfit * sum / squares, sum * sum / squares);
+  // A fault is rare, so what tells of one is unlikely by the priors; that is no misfit as long as the best state of the
+  // line gives what was read. So at least one degree of freedom is granted to the instruments' own noise.
+  if (sum > least_freedom)
+    quality.chance = std::max(chi_square_chance(mode.misfit * sum / squares, sum * sum / squares),
+                              chi_square_chance(mode.misfit, std::max(sum, 1.0)));
   quality.bad = quality.chance < too_unlikely;
   for (Eigen::Index i = 0; i < m; ++i) {
     const auto k = static_cast<std::size_t>(i);

@@ -19,7 +19,8 @@ struct Quality {
 };
 
 /// Under the linearised model the misfit is a sum of squares with weights 1 - (eigenvalues of the hat matrix); its law
-/// is taken as a scaled chi-square of the same mean and variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110).
+/// is taken as a scaled chi-square of the same mean and variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110). Not
+/// below the chance of so large a sum of squares of noise alone, with the effective degrees of freedom, or one.
 Quality quality_of(const Mode& mode, Evidence& evidence);
 
 /// Probability [-] that a chi-square variable of `freedom` > 0 degrees exceeds `value` >= 0.

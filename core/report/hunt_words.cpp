@@ -57,10 +57,10 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
     const hunt::Outcome& outcome = outcomes[k];
     const std::string low = value(test.instrument, outcome.low, look),
                       high = value(test.instrument, outcome.high, look);
-    const std::string where = outcomes.size() == 1       ? fmt::format("{} to {}", low, high)
-                              : k == 0                   ? fmt::format("below {}", high)
-                              : k + 1 == outcomes.size() ? fmt::format("above {}", low)
-                                                         : fmt::format("{} to {}", low, high);
+    const std::string where = outcomes.size() == 1 || test.parts_rivals ? fmt::format("{} to {}", low, high)
+                              : k == 0                                  ? fmt::format("below {}", high)
+                              : k + 1 == outcomes.size()                ? fmt::format("above {}", low)
+                                                                        : fmt::format("{} to {}", low, high);
     if (!text.empty()) text += ' ';
     text +=
         fmt::format("{}: {}, {}", capital(where), the(line.elements[outcome.element]), percent(outcome.probability));
@@ -69,6 +69,8 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
       text += fmt::format("; {} {} cleared", listed(names(line, cleared)), cleared.size() == 1 ? "is" : "are");
     text += ".";
   }
+  if (test.parts_rivals)
+    text += text.empty() ? "It would speak for one of the others." : " Anything else: one of the others.";
   return text;
 }
 
@@ -101,6 +103,12 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
   switch (hunt::verdict(hunt)) {
     case hunt::Verdict::sure:
       return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+    case hunt::Verdict::rivalled:
+      return text + fmt::format(
+                        "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
+                        "fault in {}{} would explain these readings too. A test that parts them makes sure.",
+                        the(e), percent(first.worst_probability), cost, hunt.rivals.size() == 1 ? "" : "any of ",
+                        listed(names(line, hunt.rivals)));
     case hunt::Verdict::unexplained:
       return text + fmt::format("If they are right, it is {}, and {}; that is no verdict yet.", the(e), cost);
     case hunt::Verdict::unsettled:

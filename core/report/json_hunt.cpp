@@ -112,6 +112,8 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   }
   json["next"] = Json::array();
   for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
+  json["rivals"] = Json::array();
+  for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
   Json fit;
   put(fit, "chi_square", hunt.quality.chi_square);
   put(fit, "freedom", hunt.quality.freedom);

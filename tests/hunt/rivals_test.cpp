@@ -1,0 +1,83 @@
+#include "hunt/rivals.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+#include "hunt/bench.hpp"
+#include "hunt/hunt.hpp"
+#include "solve/answer.hpp"
+
+using namespace airtally;
+using namespace airtally::hunt;
+
+namespace {
+
+/// The line's readings, without noise, with one element leaking by 500 mL/min.
+struct Leaking {
+  line::Line line = tests::bench_line();
+  Suspects all = suspects(line, {});
+  Readings readings;
+
+  Leaking(const std::string& culprit, const std::vector<std::string>& caps) {
+    const std::size_t i = *line::find(line, culprit);
+    const std::vector<double> z = tests::with(all, What::leak, i, 500.0 * 1.185 / 60e6 / all.leak_at_one[i]);
+    for (const std::string& cap : caps) {
+      Reading reading = tests::capped(line, cap);
+      Rig rig(all, line::topology(all.line), reading.setting);
+      rig.solve(all.values(z));
+      reading.value = rig.read(Instrument::vacuum, reading.at, all.values(z));
+      readings.list.push_back(reading);
+    }
+  }
+
+  std::set<std::string> rivals(const std::string& blamed) {
+    Evidence evidence(all, readings.list, {});
+    std::set<std::string> names;
+    for (const Rival& rival :
+         rivals_of(all, evidence, find_modes(all, evidence), solve::usual_tips(line), *line::find(line, blamed)))
+      names.insert(line.elements[rival.element].name);
+    return names;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("what no cap has parted from the blamed is its rival", "[hunt][property]") {
+  // Everything behind the tee may leak; the tee and what is before it are cleared by the first reading.
+  CHECK(Leaking("joint", {"tee", "nozzle"}).rivals("joint") == std::set<std::string>{"filter", "nozzle"});
+  CHECK(Leaking("joint", {"tee", "filter", "nozzle"}).rivals("joint") == std::set<std::string>{"nozzle"});
+  CHECK(Leaking("joint", {"tee", "joint", "nozzle"}).rivals("joint") == std::set<std::string>{"filter"});
+  CHECK(Leaking("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
+}
+
+TEST_CASE("a rival's state of the line explains the readings", "[hunt][property]") {
+  Leaking bench("joint", {"tee", "nozzle"});
+  Evidence evidence(bench.all, bench.readings.list, {});
+  const std::size_t joint = *line::find(bench.line, "joint");
+  const std::vector<Rival> rivals =
+      rivals_of(bench.all, evidence, find_modes(bench.all, evidence), solve::usual_tips(bench.line), joint);
+  REQUIRE_FALSE(rivals.empty());
+  std::vector<double> misfit(evidence.size());
+  for (const Rival& rival : rivals) {
+    REQUIRE(evidence.evaluate(rival.z, misfit, {}));
+    for (double r : misfit) CHECK(std::abs(r) < 3.0);
+    CHECK(rival.worse < parted);
+  }
+}
+
+TEST_CASE("the usual suspect is no verdict until a cap has parted it from its neighbours", "[hunt][property]") {
+  Leaking early("joint", {"tee", "nozzle"});
+  const Hunt guessed = hunt::hunt(early.line, early.readings);
+  const std::size_t joint = *line::find(early.line, "joint");
+  CHECK(guessed.elements.front().element == joint);
+  CHECK(guessed.elements.front().worst_probability > enough_for_verdict);
+  CHECK(verdict(guessed) == Verdict::rivalled);
+  // It then wants a cap that parts it from one of them.
+  REQUIRE_FALSE(guessed.next.empty());
+  REQUIRE(guessed.next.front().setting.cap);
+  CHECK((guessed.next.front().setting.cap == joint ||
+         guessed.next.front().setting.cap == *line::find(early.line, "filter")));
+  Leaking late("joint", {"tee", "filter", "joint", "nozzle"});
+  CHECK(verdict(hunt::hunt(late.line, late.readings)) == Verdict::sure);
+}
