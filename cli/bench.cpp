@@ -60,6 +60,7 @@ class Session {
     file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
     if (std::filesystem::exists(file_)) {
       notes_ = read::read_readings(file_);
+      read::read_logs(notes_, line_.site);
       std::ifstream in(file_, std::ios::binary);
       text_.assign(std::istreambuf_iterator<char>(in), {});
       write_out(
@@ -132,7 +133,9 @@ class Session {
       }
       const std::string longer = text_ + reading_text(line_, test, typed);
       try {
-        notes_ = read::read_readings_text(longer, file_.string());
+        line::Notes notes = read::read_readings_text(longer, file_.string());
+        read::read_logs(notes, line_.site);
+        notes_ = std::move(notes);
       } catch (const BadInput& error) {
         write_out(report::paragraph(report::clean(error.complaints().front().sentence)));
         continue;

@@ -76,7 +76,10 @@ std::size_t log_place(const line::Line& line, const GatherOptions& options) {
 hunt::Hunt hunted(const line::Line& line, const std::vector<std::string>& files) {
   std::vector<line::Notes> notes;
   notes.reserve(files.size());
-  for (const std::string& file : files) notes.push_back(read::read_readings(file));
+  for (const std::string& file : files) {
+    notes.push_back(read::read_readings(file));
+    read::read_logs(notes.back(), line.site);
+  }
   return hunt::hunt(line, hunt::look_up(line, notes));
 }
 

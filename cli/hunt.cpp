@@ -66,6 +66,7 @@ Answer run_hunt(const HuntCommandOptions& options) {
   for (const std::string& file : options.files) notes.push_back(read::read_readings(file));
   const line::Line line = read(options.common, line_of(notes));
   hunting.sampling.progress = progress();
+  for (line::Notes& one : notes) read::read_logs(one, line.site);
   const hunt::Hunt found = hunt::hunt(line, hunt::look_up(line, notes), hunting);
   if (hunting.sampling.progress) complain("\r               \r");
   reporting(options.common);

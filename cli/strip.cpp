@@ -39,8 +39,9 @@ Answer run_strip(const StripCommandOptions& options) {
     const study::Strip strip = study::strip(line, tip_states(common, line));
     reporting(common);
     if (!options.readings.empty()) {
-      const hunt::BesideAll all =
-          hunt::beside(line, strip, hunt::look_up(line, {read::read_readings(options.readings)}));
+      line::Notes notes = read::read_readings(options.readings);
+      read::read_logs(notes, line.site);
+      const hunt::BesideAll all = hunt::beside(line, strip, hunt::look_up(line, {notes}));
       return {common.json ? report::strip_readings_json(line, strip, all)
                           : report::strip_readings_text(line, strip, all, how)};
     }

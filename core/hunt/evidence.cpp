@@ -11,7 +11,13 @@ Evidence::Evidence(const Suspects& suspects, std::span<const Reading> readings, 
   const line::Topology topology = line::topology(suspects.line);
   std::vector<Setting> settings;
   for (const Reading& reading : readings_) {
-    noise_.push_back(meter_at(suspects.line, bench, reading.instrument, reading.at).noise());
+    noise_.push_back(reading.noise > 0.0 ? reading.noise
+                                         : meter_at(suspects.line, bench, reading.instrument, reading.at).noise());
+    if (reading.instrument == Instrument::inflow) {
+      rig_of_.push_back(shut_leaks_.size());
+      shut_leaks_.emplace_back(suspects, topology, reading.setting, reading.at);
+      continue;
+    }
     const auto known = std::find(settings.begin(), settings.end(), reading.setting);
     rig_of_.push_back(static_cast<std::size_t>(known - settings.begin()));
     if (known != settings.end()) continue;
@@ -33,6 +39,13 @@ bool Evidence::evaluate(std::span<const double> z, std::span<double> residuals, 
   const std::size_t n = z.size();
   for (std::size_t r = 0; r < readings_.size(); ++r) {
     const Reading& reading = readings_[r];
+    if (reading.instrument == Instrument::inflow) {
+      const ShutLeak& leak = shut_leaks_[rig_of_[r]];
+      residuals[r] = (leak.at(values) - reading.value) / noise_[r];
+      if (!slopes.empty())
+        std::copy(leak.slopes().begin(), leak.slopes().end(), slopes.begin() + static_cast<std::ptrdiff_t>(r * n));
+      continue;
+    }
     Rig& rig = *rigs_[rig_of_[r]];
     residuals[r] = (rig.read(reading.instrument, reading.at, values) - reading.value) / noise_[r];
     if (!slopes.empty()) rig.slopes(reading.instrument, reading.at, values, slopes.subspan(r * n, n));

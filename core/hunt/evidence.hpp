@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "hunt/forward.hpp"
+#include "hunt/shut_leak.hpp"
 
 namespace airtally::hunt {
 
@@ -31,7 +32,8 @@ class Evidence {
   std::vector<Reading> readings_;
   std::vector<double> noise_;
   std::vector<std::unique_ptr<Rig>> rigs_;
-  std::vector<std::size_t> rig_of_;  // per reading
+  std::vector<ShutLeak> shut_leaks_;
+  std::vector<std::size_t> rig_of_;  // per reading: the rig, or for a decay the leak into what was shut
 };
 
 }  // namespace airtally::hunt

@@ -136,6 +136,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   std::vector<Reading> possible = readings.list;
   result.set_aside = set_aside_impossible(line, readings.bench, possible);
   result.prior_only = possible.empty();
+  result.remarks = readings.remarks;
   Evidence evidence(all, possible, readings.bench);
   const std::vector<Mode> modes = find_modes(all, evidence);
   result.peaks = modes.size();
@@ -148,16 +149,16 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);
-  if (options.next > 0) {
   std::vector<Rival> rivals;
   if (verdict(result) == Verdict::sure) rivals = rivals_of(all, evidence, modes, tips, result.elements.front().element);
   for (const Rival& rival : rivals) result.rivals.push_back(rival.element);
-    const std::vector<NextTest> tests = possible_tests(all, tips);
+  if (options.next > 0) {
     if (!rivals.empty()) beliefs = with_rivals(beliefs, rivals);
+    const std::vector<NextTest> tests = possible_tests(all, tips);
     result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
-    for (LookAlikes& group : result.look_alikes) {
     if (!rivals.empty())
       for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element);
+    for (LookAlikes& group : result.look_alikes) {
       std::vector<NextTest> best_test = next_tests(all, readings.bench, beliefs, tests, 1, group.elements);
       if (!best_test.empty() && best_test.front().information.bits > 0.05) group.test = std::move(best_test.front());
     }

@@ -49,6 +49,7 @@ struct Hunt {
   std::vector<Finding> elements;        ///< most probably the worst first
   std::vector<Nuisance> others;         ///< seals, wear of sources, errors of instruments
   std::vector<Compared> readings;       ///< those that were used, in the order given
+  std::vector<std::string> remarks;     ///< on what else may have made what a log shows
   std::vector<Impossible> set_aside;    ///< those that no state of the line could give
   std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
   /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
@@ -84,8 +85,8 @@ inline constexpr double enough_for_verdict = 0.95;
 enum class Verdict {
   sure,         ///< likely enough, tested, and nothing speaks against it
   unsure,       ///< not likely enough yet, or no reading had it on the line
-  unexplained,  ///< likely enough, but the line file can't explain the readings (Quality::chance below a thousandth)
   rivalled,     ///< likely enough, but no reading has parted it from others whose fault would explain as much
+  unexplained,  ///< likely enough, but the line file can't explain the readings (Quality::chance below a thousandth)
   unsettled,    ///< likely enough, but the samples are too few or do not agree on it
 };
 

@@ -78,7 +78,8 @@ std::vector<Impossible> set_aside_impossible(const line::Line& line, const Bench
   for (Reading& reading : readings) {
     const Meter meter = meter_at(line, bench, reading.instrument, reading.at);
     const line::Element& at = line.elements[reading.at];
-    const auto trouble = reading.instrument == Instrument::vacuum    ? vacuum_trouble(line, meter, reading.value)
+    const auto trouble = reading.instrument == Instrument::inflow    ? std::nullopt  // as wide as it may be
+                         : reading.instrument == Instrument::vacuum  ? vacuum_trouble(line, meter, reading.value)
                          : reading.instrument == Instrument::current ? current_trouble(at, meter, reading.value)
                                                                      : flow_trouble(at, meter, reading.value);
     if (trouble)

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "hunt/logged.hpp"
+#include "hunt/shut_off.hpp"
 #include "hunt/unknowns.hpp"
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
@@ -30,13 +32,15 @@ class LookUp {
       Reading reading;
       reading.where = note.where;
       reading.value = note.value;
-      reading.instrument = note.of == Note::Of::vacuum    ? Instrument::vacuum
-                           : note.of == Note::Of::current ? Instrument::current
-                                                          : Instrument::flow;
+      reading.instrument = instrument_of(note.of);
       reading.setting.hole = note.hole;
       if (!note.cap.empty()) reading.setting.cap = element(note.cap, note.cap_at);
       reading.setting.tips = tips(note);
-      find_instrument(note, gauge, reading);
+      if (note.of == Note::Of::decay)
+        find_shut(note, reading);
+      else
+        find_instrument(note, gauge, reading);
+      if (complaints_.size() == before) take_log(note, reading);
       if (complaints_.size() == before) readings.list.push_back(std::move(reading));
     }
     std::stable_sort(complaints_.begin() + first, complaints_.end(), [](const Complaint& a, const Complaint& b) {
@@ -59,6 +63,19 @@ class LookUp {
   Readings readings;
 
  private:
+  static Instrument instrument_of(Note::Of of) {
+    switch (of) {
+      case Note::Of::current:
+        return Instrument::current;
+      case Note::Of::flow:
+        return Instrument::flow;
+      case Note::Of::decay:
+        return Instrument::inflow;
+      default:
+        return Instrument::vacuum;
+    }
+  }
+
   void complain(const Position& at, std::string sentence) { complaints_.push_back({at, std::move(sentence)}); }
 
   std::optional<std::size_t> element(const std::string& name, const Position& at) {
@@ -95,6 +112,27 @@ class LookUp {
       }
     }
     return states;
+  }
+
+  void find_shut(const Note& note, Reading& reading) {
+    std::optional<std::size_t> shut = shut_off(line_);
+    if (!note.shut.empty() && !(shut = element(note.shut, note.shut_at))) return;
+    reading.at = *shut;
+    if (reading.setting.cap && line::cap(line_, topology_, *reading.setting.cap).index[*shut] == line::none)
+      complain(note.where, fmt::format("with the line capped behind '{}', '{}' is off and can't have shut.",
+                                       line_.elements[*reading.setting.cap].name, line_.elements[*shut].name));
+  }
+
+  void take_log(const Note& note, Reading& reading) {
+    if (!note.log) return;
+    try {
+      if (note.of == Note::Of::decay)
+        take_decay(line_, note, reading, readings.remarks);
+      else
+        reading.value = end_of_rise(*note.log);
+    } catch (const BadInput& error) {
+      for (const Complaint& complaint : error.complaints()) complaints_.push_back(complaint);
+    }
   }
 
   void find_instrument(const Note& note, std::optional<std::size_t> gauge, Reading& reading) {

@@ -41,6 +41,7 @@ Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument
     const double top = e.pump ? highest(e.pump->current) : 0.0;
     return completed(bench.ammeter.value_or(Meter{}), 0.02 * top, 0.002 * top);
   }
+  if (instrument == Instrument::inflow) return {};
   const double free_flow = e.pump ? highest(e.pump->flow) : 0.0;
   return completed(bench.flow_meter.value_or(Meter{}), 0.03, 0.001 * free_flow);
 }

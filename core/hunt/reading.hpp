@@ -14,7 +14,8 @@ namespace airtally::hunt {
 enum class Instrument {
   vacuum,   ///< a gauge, at the element that carries it [Pa below ambient]
   current,  ///< a source's ammeter [A]
-  flow      ///< free air that a source takes [kg/s]
+  flow,     ///< free air that a source takes [kg/s]
+  inflow    ///< what leaks into what `at` has shut off, at leak_vacuum() [kg/s]: a decay log
 };
 
 /// What was done to the line before reading.
@@ -31,8 +32,9 @@ struct Setting {
 struct Reading {
   Setting setting;                             ///< what was done to the line
   Instrument instrument = Instrument::vacuum;  ///< what was read
-  std::size_t at = 0;  ///< element that carries the gauge, or the source, an index into the line
+  std::size_t at = 0;  ///< element that carries the gauge, or the source, or what shut, an index into the line
   double value = 0.0;  ///< [Pa], [A] or [kg/s], as `instrument` says
+  double noise = 0.0;  ///< its own standard deviation, in the same unit; 0: its instrument's
   Position where;      ///< in the readings file
 };
 
@@ -59,13 +61,14 @@ struct Bench {
 /// The meter that stands at element `at`, an index into the line. What is not stated is taken from common practice (no
 /// source): a gauge is good to 1 kPa and shows 0.1 kPa; an ammeter is good to 2 % of the curve's highest current and
 /// shows 0.2 % of it; a flow meter is good to 3 % of the reading and shows 0.1 % of the source's free flow. A reading
-/// repeats within one step.
+/// repeats within one step. A log has no meter: all 0.
 Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument, std::size_t at);
 
 /// What a readings file holds.
 struct Readings {
-  std::vector<Reading> list;  ///< in the order of the files
-  Bench bench;                ///< the instruments, as the files have them
+  std::vector<Reading> list;         ///< in the order of the files
+  Bench bench;                       ///< the instruments, as the files have them
+  std::vector<std::string> remarks;  ///< sentences on what else may have made what a log shows
 };
 
 }  // namespace airtally::hunt

@@ -17,6 +17,9 @@ double power_of(line::Kind kind) {
   return kind == Kind::valve || kind == Kind::check_valve || kind == Kind::nozzle ? -2.0 : -1.3;
 }
 
+/// What is taken as it is: a current may fall and rise again, and a log's inflow is linear in the leaks.
+bool as_it_is(Instrument instrument) { return instrument == Instrument::current || instrument == Instrument::inflow; }
+
 /// Columns of the covariance, each over its own variance.
 Eigen::MatrixXd yield_of(const Eigen::MatrixXd& gram, const Eigen::VectorXd& loose) {
   const Eigen::Index n = gram.rows();
@@ -55,14 +58,17 @@ StandIn::StandIn(const Suspects& suspects, const std::vector<Reading>& readings,
     const auto r = static_cast<std::size_t>(i);
     value_[i] = readings[r].value;
     per_noise_[i] = 1.0 / noise[r];
-    if (readings[r].instrument == Instrument::current) currents_.push_back(i);
+    if (as_it_is(readings[r].instrument)) as_they_are_.push_back(i);
     if (readings[r].instrument == Instrument::flow) flows_.push_back(i);
   }
-  for (const Reading& reading : readings)
+  for (const Reading& reading : readings) {
+    offset_.push_back(-1);
     for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
       const Unknown& u = suspects.unknowns[k];
-      if (u.what == What::offset && u.element == reading.at && u.instrument == reading.instrument) offset_.push_back(k);
+      if (u.what == What::offset && u.element == reading.at && u.instrument == reading.instrument)
+        offset_.back() = static_cast<Eigen::Index>(k);
     }
+  }
   int sources = 0;
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
     const Unknown& u = suspects.unknowns[k];
@@ -94,12 +100,12 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
   Eigen::MatrixXd moves = Eigen::MatrixXd::Zero(m, n);
   for (Eigen::Index i = 0; i < m; ++i) {
     const auto r = static_cast<std::size_t>(i);
-    const auto own = static_cast<Eigen::Index>(offset_[r]);
-    const double shown = readings_[r].value + noise_[r] * residuals[r], offset = at(own);
+    const Eigen::Index own = offset_[r];
+    const double shown = readings_[r].value + noise_[r] * residuals[r], offset = own < 0 ? 0.0 : at(own);
     const Instrument instrument = readings_[r].instrument;
     const double bare = instrument == Instrument::flow ? shown / (1.0 + offset) : shown - offset;
     const double floor = instrument == Instrument::vacuum ? 1.0 : 1e-12;  // [Pa], [kg/s]
-    const bool linear = instrument == Instrument::current;
+    const bool linear = as_it_is(instrument);
     const double base = linear ? bare : std::max(bare, floor);
     const double unit = (instrument == Instrument::flow ? 1.0 + offset : 1.0) * (linear ? 1.0 : base) / noise_[r];
     anchor.base[i] = linear ? base : std::log(base);
@@ -109,10 +115,11 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
       for (Eigen::Index k = 0; k < n; ++k)
         if (per_pump(k)) anchor.slopes(i, pump_) += anchor.slopes(i, k) * anchor.w[k];
     moves.row(i) = unit * anchor.slopes.row(i);
-    moves(i, own) = dw[own] == 0.0 ? 0.0 : slopes[r * z.size() + own] / dw[own];
+    if (own >= 0) moves(i, own) = dw[own] == 0.0 ? 0.0 : slopes[r * z.size() + static_cast<std::size_t>(own)] / dw[own];
   }
   anchor.gram = moves.transpose() * moves;
-  for (Eigen::Index i = 0; i < m; ++i) moves(i, static_cast<Eigen::Index>(offset_[static_cast<std::size_t>(i)])) = 0.0;
+  for (Eigen::Index i = 0; i < m; ++i)
+    if (const Eigen::Index own = offset_[static_cast<std::size_t>(i)]; own >= 0) moves(i, own) = 0.0;
   anchor.pull = moves.colwise().squaredNorm();
   anchor.kinship = kinship_of(anchor.gram);
   anchor.yield = yield_of(anchor.gram, anchor.loose);
@@ -123,14 +130,15 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
 /// Readings without their offsets; all exponentials at once, as they are what the walk spends most on.
 void StandIn::bare(const Anchor& anchor, const Eigen::VectorXd& eta, Eigen::ArrayXd& out) const {
   out = eta.array().min(anchor.base.array() + 3.0).exp();
-  for (const Eigen::Index i : currents_) out[i] = eta[i];
+  for (const Eigen::Index i : as_they_are_) out[i] = eta[i];
 }
 
 double StandIn::misfit(const Anchor& anchor, const Eigen::VectorXd& eta, const Eigen::VectorXd& values, double moved,
                        Eigen::ArrayXd& shown) const {
   bare(anchor, eta, shown);
   const auto offset = [&](Eigen::Index i) {
-    return values[static_cast<Eigen::Index>(offset_[static_cast<std::size_t>(i)])];
+    const Eigen::Index own = offset_[static_cast<std::size_t>(i)];
+    return own < 0 ? 0.0 : values[own];
   };
   // A flow meter is off by a share of what it shows: b (1 + o) = (b + (b - 1) o) + o, so that all may add their own o.
   for (const Eigen::Index i : flows_) shown[i] += (shown[i] - 1.0) * offset(i);
@@ -150,14 +158,15 @@ void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const 
   slopes.resize(residuals.size(), n);
   for (std::size_t r = 0; r < readings_.size(); ++r) {
     const auto i = static_cast<Eigen::Index>(r);
-    const auto own = static_cast<Eigen::Index>(offset_[r]);
+    const Eigen::Index own = offset_[r];
+    const double offset = own < 0 ? 0.0 : values[own];
     const Instrument instrument = readings_[r].instrument;
     const double bare_one = without_offset[i];
-    const double factor = instrument == Instrument::flow ? 1.0 + values[own] : 1.0;
-    const double shown = instrument == Instrument::flow ? bare_one * factor : bare_one + values[own];
+    const double factor = instrument == Instrument::flow ? 1.0 + offset : 1.0;
+    const double shown = instrument == Instrument::flow ? bare_one * factor : bare_one + offset;
     const double scale = trust / noise_[r];
     residuals[i] = scale * (shown - readings_[r].value);
-    const double unit = scale * factor * (instrument == Instrument::current ? 1.0 : bare_one);
+    const double unit = scale * factor * (as_it_is(instrument) ? 1.0 : bare_one);
     slopes.row(i) = unit * anchor.slopes.row(i).cwiseProduct(dw.transpose());
     if (pump_ >= 0) {
       double of_pump = anchor.slopes(i, pump_);
@@ -165,7 +174,7 @@ void StandIn::linearise(const Anchor& anchor, const Eigen::VectorXd& eta, const 
         if (per_pump(k)) of_pump -= anchor.slopes(i, k) * w[k];
       slopes(i, pump_) = unit * of_pump * dw[pump_];
     }
-    slopes(i, own) = scale * dw[own] * (instrument == Instrument::flow ? bare_one : 1.0);
+    if (own >= 0) slopes(i, own) = scale * dw[own] * (instrument == Instrument::flow ? bare_one : 1.0);
   }
 }
 

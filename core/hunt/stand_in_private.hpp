@@ -19,7 +19,7 @@ class StandIn {
  public:
   struct Anchor {
     Eigen::VectorXd w;
-    Eigen::VectorXd base;     ///< per reading, without its offset: logarithm, or the current itself
+    Eigen::VectorXd base;     ///< per reading, without its offset: logarithm, or as it is
     Eigen::MatrixXd slopes;   ///< of that with w, a column per unknown
     Eigen::VectorXd pull;     ///< per unknown: sum of squares of the residuals' slopes with w
     Eigen::MatrixXd gram;     ///< of the residuals' slopes with w, offsets included: J^T J
@@ -61,10 +61,11 @@ class StandIn {
   const Suspects* suspects_;
   std::vector<Reading> readings_;
   std::vector<double> noise_;
-  Eigen::ArrayXd value_, per_noise_;            ///< per reading: what was read; one over its standard deviation
-  std::vector<Eigen::Index> currents_, flows_;  ///< readings of ammeters and of flow meters
-  std::vector<std::size_t> offset_;             ///< per reading: the unknown that is its instrument's error
-  std::vector<double> power_;                   ///< per unknown: of the open fraction
+  Eigen::ArrayXd value_, per_noise_;       ///< per reading: what was read; one over its standard deviation
+  std::vector<Eigen::Index> as_they_are_;  ///< readings that are not taken as logarithms: of ammeters and of logs
+  std::vector<Eigen::Index> flows_;        ///< readings of flow meters
+  std::vector<Eigen::Index> offset_;       ///< per reading: the unknown that is its instrument's error, or -1
+  std::vector<double> power_;              ///< per unknown: of the open fraction
   Eigen::Index pump_ = -1;
   std::vector<Anchor> anchors_;
 };

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "errors.hpp"
+#include "line/log.hpp"
 #include "units/quantity.hpp"
 
 namespace airtally::line {
@@ -14,7 +15,9 @@ struct Note {
   enum class Of {
     vacuum,   ///< of a gauge
     current,  ///< of a source's motor
-    flow      ///< that a source takes
+    flow,     ///< that a source takes
+    decay,    ///< a log: how what was shut off lost its vacuum
+    rise      ///< a log: how the vacuum came, until it stood still
   };
 
   std::string cap;                ///< element behind which the line was capped; empty: whole
@@ -23,10 +26,17 @@ struct Note {
   std::string at;                 ///< element that carries the instrument; empty: the file's, else the line's first
   Of of = Of::vacuum;             ///< the instrument, by what it reads
   double value = 0.0;             ///< [Pa] below ambient, [A] or [kg/s]; as written, even where it can't be true
-  Position where,                 ///< of the reading
-      cap_at,                     ///< of `cap`
-      tip_at,                     ///< of `tips`
-      at_at;                      ///< of `at`
+  std::string log_file;           ///< of a log: as the readings file names it; empty: none
+  std::optional<Log> log;         ///< what that file holds, once it is read
+  std::string shut;               ///< element that shut the pump off for a decay; empty: as shut_off() finds it
+  std::optional<units::Quantity> volume;  ///< that was shut off [m3] > 0; none: by the line file
+  double drift = 0.0;  ///< of temperature over a decay, two standard deviations [K] >= 0; 0: not stated
+  Position where,      ///< of the reading
+      cap_at,          ///< of `cap`
+      tip_at,          ///< of `tips`
+      at_at,           ///< of `at`
+      log_at,          ///< of `log_file`
+      shut_at;         ///< of `shut`
 };
 
 /// What an instrument's maker or its owner says of it.

@@ -4,6 +4,8 @@
 
 #include <array>
 
+#include "read/log_file.hpp"
+#include "read/named_file.hpp"
 #include "read/table_reader_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
@@ -19,6 +21,8 @@ constexpr Limits read_vacuum{Dimension::pressure, -2e5, 2e5, "-200 kPa .. 200 kP
 constexpr Limits read_current{Dimension::current, -100.0, 100.0, "-100 A .. 100 A"};
 constexpr Limits read_flow{Dimension::flow, -1e4 * limits::l_min, 1e4 * limits::l_min, "-10000 L/min .. 10000 L/min"};
 constexpr Limits plate_hole{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};
+constexpr Limits shut_volume{Dimension::volume, 1e-9, 1.0, "0.001 mL .. 1000 L"};
+constexpr Limits log_drift{Dimension::temperature, 0.01, 20.0, "0.01 K .. 20 K"};
 constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
 
 struct Kind {
@@ -61,6 +65,28 @@ NoteMeter read_meter(TableReader& table, const Limits& accuracy, const Limits& s
   return meter;
 }
 
+/// Whether the reading is a log.
+bool read_log_keys(TableReader& table, Note& note) {
+  int given = 0;
+  for (const auto& [key, of] : {std::pair("decay", Note::Of::decay), std::pair("rise", Note::Of::rise)}) {
+    table.know(key);
+    if (!filled(table, key)) continue;
+    ++given;
+    note.of = of;
+    note.log_file = table.text(key).value_or("");
+    note.log_at = table.where(key);
+  }
+  note.shut = table.text("shut").value_or("");
+  note.shut_at = table.where("shut");
+  if (const auto volume = table.quantity("volume", shut_volume)) note.volume = *volume;
+  if (const auto drift = table.quantity("drift", log_drift)) note.drift = drift->value;
+  for (const char* key : {"shut", "volume", "drift"})
+    if (table.has(key) && note.of != Note::Of::decay)
+      table.complain(key, fmt::format("{} belongs to a decay log; this reading has none.", key));
+  if (given > 1) table.complain_here("has both 'decay' and 'rise'; write a reading for each.");
+  return given > 0;
+}
+
 /// Nothing when the reading was left blank.
 std::optional<Note> read_note(TableReader& table) {
   Note note;
@@ -76,7 +102,7 @@ std::optional<Note> read_note(TableReader& table) {
     if (note.cap.empty()) table.complain("hole", "a drilled plate closes a capped end; say behind which element: cap.");
   }
   table.know("hole");
-  int given = 0;
+  int given = read_log_keys(table, note) ? 1 : 0;
   for (const Kind& kind : kinds) {
     table.know(kind.key);
     if (!filled(table, kind.key)) continue;
@@ -86,7 +112,9 @@ std::optional<Note> read_note(TableReader& table) {
   }
   table.know("note");
   table.refuse_unknown_keys("a reading");
-  if (given > 1) table.complain_here("has more than one of 'vacuum', 'current' and 'flow'; write a reading for each.");
+  if (given > 1)
+    table.complain_here(
+        "has more than one of 'vacuum', 'current', 'flow', 'decay' and 'rise'; write a reading for each.");
   if (note.cap.empty() && note.tips.empty() && given > 0)
     table.complain_here(
         "needs cap = \"ELEMENT\" or tip = \"open\", \"part\" or \"blocked\": what was done to the line?");
@@ -129,6 +157,21 @@ line::Notes read_readings_text(std::string_view text, const std::string& name) {
     top.refuse_unknown_keys("a readings file");
   complaints.throw_if_any();
   return notes;
+}
+
+void read_logs(line::Notes& notes, const gas::Site& site) {
+  Complaints complaints(notes.file);
+  for (Note& note : notes.list) {
+    if (note.log_file.empty()) continue;
+    try {
+      note.log =
+          read_log(named_file(notes.file, note.log_file, note.log_at, note.of == Note::Of::decay ? "decay" : "rise"),
+                   site.pressure);
+    } catch (const BadInput& error) {
+      for (const Complaint& complaint : error.complaints()) complaints.add(complaint.at, complaint.sentence);
+    }
+  }
+  complaints.throw_if_any();
 }
 
 line::Notes read_readings(const std::filesystem::path& file) {

@@ -49,7 +49,8 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   for (const hunt::Impossible& aside : hunt.set_aside)
     out += paragraph(fmt::format(
         "Set aside: {}{}", aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : "", aside.sentence));
-  if (!hunt.set_aside.empty()) out += '\n';
+  for (const std::string& remark : hunt.remarks) out += paragraph(remark);
+  if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
   out += table_of(line, hunt, look) + '\n';
   for (const std::string& row :
        wrap("worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. leak: "

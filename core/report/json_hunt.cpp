@@ -20,6 +20,7 @@ Json interval(const hunt::Interval& i, double unit = 1.0) {
 std::string key_of(hunt::Instrument instrument) {
   return instrument == hunt::Instrument::vacuum    ? "vacuum_pa"
          : instrument == hunt::Instrument::current ? "current_a"
+         : instrument == hunt::Instrument::inflow  ? "inflow_kg_s"
                                                    : "flow_kg_s";
 }
 
@@ -102,6 +103,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   json["set_aside"] = Json::array();
   for (const hunt::Impossible& aside : hunt.set_aside)
     json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
+  json["remarks"] = hunt.remarks;
   json["look_alikes"] = Json::array();
   json["separating"] = Json::array();
   for (const hunt::LookAlikes& group : hunt.look_alikes) {
@@ -110,10 +112,10 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     json["look_alikes"].push_back(names);
     json["separating"].push_back(group.test ? test_json(line, *group.test) : Json(nullptr));
   }
-  json["next"] = Json::array();
-  for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
   json["rivals"] = Json::array();
   for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
+  json["next"] = Json::array();
+  for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
   Json fit;
   put(fit, "chi_square", hunt.quality.chi_square);
   put(fit, "freedom", hunt.quality.freedom);

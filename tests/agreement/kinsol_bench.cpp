@@ -216,7 +216,7 @@ hunt::Reading KinsolBench::read(const Setting& setting, Instrument instrument, s
                                 study::Random& random) {
   const hunt::Meter meter = hunt::meter_at(suspects_.line, bench_, instrument, at_element);
   const double shown = exact(setting, instrument, at_element) + 0.5 * meter.repeatability * normal(random);
-  return {setting, instrument, at_element, meter.resolution * std::round(shown / meter.resolution), {}};
+  return {setting, instrument, at_element, meter.resolution * std::round(shown / meter.resolution), 0.0, {}};
 }
 
 std::vector<double> KinsolBench::tips(const Setting& setting) {

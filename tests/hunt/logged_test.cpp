@@ -1,0 +1,204 @@
+#include "hunt/logged.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "gas/air.hpp"
+#include "hunt/bench.hpp"
+#include "hunt/hunt.hpp"
+#include "hunt/look_up.hpp"
+#include "hunt/shut_leak.hpp"
+#include "hunt/shut_off.hpp"
+
+using namespace airtally;
+using namespace airtally::hunt;
+using Catch::Contains;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+constexpr double ml_min = 1.185 / 60e6;
+
+/// A log of a closed `volume` [m3] with a laminar leak of `leak` [kg/s] at 60 kPa of vacuum, from 65 kPa down, a
+/// hundred rows a tenth of a second apart: p = p_amb tanh(atanh(p0/p_amb) + s p_amb t/(p_amb^2 - p_ref^2)), s = m R
+/// T/V.
+line::Log decaying(double leak, double volume) {
+  line::Log log;
+  log.file = "decay.csv";
+  const double ambient = 101325.0, reference = 41325.0, slope = leak * gas::R * 293.15 / volume;
+  const double rate = slope * ambient / (ambient * ambient - reference * reference);
+  for (int row = 0; row <= 100; ++row) {
+    log.time.push_back(0.005 * row / rate);
+    log.vacuum.push_back(ambient -
+                         ambient * std::tanh(std::atanh((ambient - 65e3) / ambient) + rate * log.time.back()));
+  }
+  return log;
+}
+
+line::Note note_of(line::Note::Of of, line::Log log) {
+  line::Note note;
+  note.of = of;
+  note.log_file = log.file;
+  note.log = std::move(log);
+  note.tips = {"blocked"};
+  note.where = {"r.toml", 3, 1};
+  return note;
+}
+
+Readings look_up_all(const line::Line& line, std::vector<line::Note> list) {
+  line::Notes notes;
+  notes.file = "r.toml";
+  notes.list = std::move(list);
+  return look_up(line, {notes});
+}
+
+std::string trouble(const line::Note& note) {
+  try {
+    look_up_all(tests::bench_line(), {note});
+  } catch (const BadInput& error) {
+    return error.what();
+  }
+  return "none";
+}
+
+}  // namespace
+
+TEST_CASE("what leaks into what was shut off is what its elements leak", "[hunt][property]") {
+  const line::Line line = tests::bench_line();
+  const Suspects all = suspects(line, {});
+  const line::Topology topology = line::topology(all.line);
+  const std::size_t filter = *line::find(line, "filter"), joint = *line::find(line, "joint"),
+                    nozzle = *line::find(line, "nozzle");
+  const std::vector<double> values(all.unknowns.size(), 2.0);
+  const Setting whole{{}, 0.0, {solve::TipState::blocked}};
+  const ShutLeak behind_filter(all, topology, whole, filter);
+  CHECK(behind_filter.inside() == std::vector{joint, nozzle});
+  CHECK_THAT(behind_filter.at(values), WithinRel(2.0 * (all.leak_at_one[joint] + all.leak_at_one[nozzle]), 1e-9));
+  // Capped behind the joint, the nozzle is off.
+  const ShutLeak capped(all, topology, {joint, 0.0, {solve::TipState::blocked}}, filter);
+  CHECK_THAT(capped.at(values), WithinRel(2.0 * all.leak_at_one[joint], 1e-9));
+  // A pump's own valves shut it off: all leaks count, its own too.
+  CHECK(ShutLeak(all, topology, whole, 0).inside().size() == line.elements.size());
+  // The air through a drilled plate is no leak of the joint: a choked hole, C = 0.2e-8 d^2/mm2 m3/(s Pa) at most.
+  const ShutLeak drilled(all, topology, {joint, 0.5e-3, {solve::TipState::blocked}}, filter);
+  const double hole = drilled.at(values) - capped.at(values);
+  CHECK(hole > 1e-6);
+  CHECK(drilled.slopes() == capped.slopes());
+}
+
+TEST_CASE("decay logs tell the culprit without a single reading of a gauge", "[hunt][property]") {
+  // The joint leaks 500 mL/min and all else what a healthy one may; clamped behind the filter, whole and
+  // capped.
+  const line::Line line = tests::bench_line();
+  const double volume = shut_volume(line, *line::find(line, "filter"));
+  line::Note whole = note_of(line::Note::Of::decay, decaying(505.0 * ml_min, volume));
+  whole.shut = "filter";
+  line::Note before_joint = note_of(line::Note::Of::decay, decaying(8.0 * ml_min, 5e-6));
+  before_joint.shut = "pump";
+  before_joint.cap = "filter";
+  before_joint.volume = units::Quantity::normal(5e-6, 2e-7);
+  line::Note without_nozzle = whole;
+  without_nozzle.cap = "joint";
+  without_nozzle.log = decaying(502.0 * ml_min, 0.1e-6);
+  without_nozzle.volume = units::Quantity::normal(0.1e-6, 4e-9);
+  const Readings readings = look_up_all(line, {whole, before_joint, without_nozzle});
+  REQUIRE(readings.list.size() == 3);
+  CHECK(readings.list[0].instrument == Instrument::inflow);
+  CHECK_THAT(readings.list[0].value, WithinRel(505.0 * ml_min, 0.01));
+  // Ten per cent of the volume at two standard deviations, and next to nothing of the fit.
+  CHECK_THAT(readings.list[0].noise / readings.list[0].value, WithinAbs(0.05, 0.01));
+  const Hunt found = hunt::hunt(line, readings);
+  CHECK(line.elements[found.elements.front().element].name == "joint");
+  CHECK(verdict(found) == Verdict::sure);
+  CHECK(found.elements.front().leak.low < 500.0 * ml_min);
+  CHECK(found.elements.front().leak.high > 500.0 * ml_min);
+  CHECK(found.elements.front().leak.high < 560.0 * ml_min);
+  CHECK_FALSE(found.quality.bad);
+}
+
+TEST_CASE("a leak's log and a gauge's readings agree on one line", "[hunt][property]") {
+  // The same leak seen both ways leaves it known better than by the gauge alone.
+  const line::Line line = tests::bench_line();
+  const Suspects all = suspects(line, {});
+  const std::size_t joint = *line::find(line, "joint");
+  const std::vector<double> z = tests::with(all, What::leak, joint, 50.0 * ml_min / all.leak_at_one[joint]);
+  Readings readings;
+  for (const char* cap : {"tee", "filter", "joint", "nozzle"}) {
+    Reading reading = tests::capped(line, cap);
+    Rig rig(all, line::topology(all.line), reading.setting);
+    rig.solve(all.values(z));
+    reading.value = rig.read(Instrument::vacuum, reading.at, all.values(z));
+    readings.list.push_back(reading);
+  }
+  const auto leak = [&](const Hunt& found) {
+    for (const Finding& f : found.elements)
+      if (f.element == joint) return f.leak;
+    return Interval{};
+  };
+  const Interval by_gauge = leak(hunt::hunt(line, readings));
+  Reading log;
+  log.setting = {{}, 0.0, {solve::TipState::blocked}};
+  log.at = *line::find(line, "filter");
+  log.instrument = Instrument::inflow;
+  log.value = ShutLeak(all, line::topology(all.line), log.setting, log.at).at(all.values(z));
+  log.noise = 0.02 * log.value;
+  readings.list.push_back(log);
+  const Interval by_both = leak(hunt::hunt(line, readings));
+  CHECK(by_both.high - by_both.low < 0.5 * (by_gauge.high - by_gauge.low));
+  CHECK(by_both.low < 50.0 * ml_min);
+  CHECK(by_both.high > 50.0 * ml_min);
+}
+
+TEST_CASE("the end of a rise counts as a reading of its gauge", "[hunt][property]") {
+  line::Log log;
+  log.file = "rise.csv";
+  for (int row = 0; row <= 100; ++row) {
+    log.time.push_back(0.05 * row);
+    log.vacuum.push_back(60e3 * (1.0 - std::exp(-log.time.back() / 0.3)));
+  }
+  CHECK_THAT(end_of_rise(log), WithinRel(60e3, 1e-5));
+  const line::Line line = tests::bench_line();
+  const Readings readings = look_up_all(line, {note_of(line::Note::Of::rise, log)});
+  REQUIRE(readings.list.size() == 1);
+  CHECK(readings.list[0].instrument == Instrument::vacuum);
+  CHECK(readings.list[0].at == *line::find(line, "tee"));
+  CHECK_THAT(readings.list[0].value, WithinRel(60e3, 1e-5));
+  // Cut short, it says nothing of where the vacuum would have ended.
+  log.time.resize(20), log.vacuum.resize(20);
+  CHECK_THROWS_WITH(end_of_rise(log), Contains("still moves at its end"));
+  log.time.resize(4), log.vacuum.resize(4);
+  CHECK_THROWS_WITH(end_of_rise(log), Contains("too few rows"));
+}
+
+TEST_CASE("a log that can't be evidence says why", "[hunt][property]") {
+  line::Note note = note_of(line::Note::Of::decay, decaying(50.0 * ml_min, 10e-6));
+  CHECK(trouble(note) == "none");
+  line::Note open = note;
+  open.tips = {"open"};
+  CHECK_THAT(trouble(open), Contains("r.toml:3:1: a decay is logged with nothing open: block the tip 'nozzle'"));
+  line::Note unknown = note;
+  unknown.shut = "jont";
+  CHECK_THAT(trouble(unknown), Contains("Did you mean 'joint'?"));
+  line::Note off = note;
+  off.cap = "tee";
+  off.shut = "joint";
+  CHECK_THAT(trouble(off), Contains("'joint' is off and can't have shut"));
+  line::Note none = note;
+  none.shut = "nozzle";
+  CHECK_THAT(trouble(none), Contains("there is no volume on the tip's side of 'nozzle'"));
+  line::Note flat = note;
+  flat.log->vacuum.assign(flat.log->time.size(), 60e3);
+  CHECK_THAT(trouble(flat), Contains("shows no loss of vacuum"));
+}
+
+TEST_CASE("a log that temperature or outgassing explains comes with a remark", "[hunt][property]") {
+  line::Log slow;
+  slow.file = "decay.csv";
+  for (int row = 0; row <= 100; ++row) slow.time.push_back(row), slow.vacuum.push_back(60e3 - 0.5 * row);
+  line::Note note = note_of(line::Note::Of::decay, slow);
+  note.volume = units::Quantity::normal(50e-6, 1e-6);
+  const Readings readings = look_up_all(tests::bench_line(), {note});
+  REQUIRE(readings.remarks.size() == 1);
+  CHECK_THAT(readings.remarks.front(), Contains("decay.csv: a change of temperature by"));
+}
