@@ -80,7 +80,8 @@ Information information_of(std::span<const double> reading, std::span<const std:
     for (std::size_t g = 0; g < grid; ++g) all[g] += c.density[g];
   for (const Class& c : classes)
     for (std::size_t g = 0; g < grid; ++g)
-      if (c.density[g] > 1e-200) information.bits += step * c.density[g] * std::log2(c.density[g] / (c.share * all[g]));
+      if (c.density[g] > 1e-200)  // one by one: a share may be so small that its product with a density is nothing
+        information.bits += step * c.density[g] * (std::log2(c.density[g]) - std::log2(c.share) - std::log2(all[g]));
   information.bits = std::max(information.bits, 0.0);
   if (!with_outcomes) return information;
 

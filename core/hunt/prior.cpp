@@ -9,8 +9,8 @@ namespace airtally::hunt {
 namespace {
 
 constexpr double z_limit = 6.0;
-constexpr double onset = 1.75;  ///< beyond it lie 4 %
-constexpr double blur = 0.15;   ///< over which the whole go over into the damaged
+constexpr double onset = damage_onset;
+constexpr double blur = 0.15;  ///< over which the whole go over into the damaged
 
 double phi(double z) { return 0.5 * std::erfc(-z / std::numbers::sqrt2); }
 double density(double z) { return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi); }

@@ -2,6 +2,9 @@
 
 namespace airtally::hunt {
 
+/// The z beyond which an element counts as damaged: one in twenty-five.
+inline constexpr double damage_onset = 1.75;
+
 /// A quantity as a function of a standard normal variable z, so that every unknown of a hunt is alike to the fit.
 ///
 /// What is whole follows the shape. A few are damaged, and then their leak is larger, or their way narrower, by any

@@ -1,90 +1,64 @@
 #include "hunt/rivals.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
+#include <cmath>
+#include <optional>
 
-#include "hunt/least_squares.hpp"
-#include "hunt/mixture_private.hpp"
+#include "errors.hpp"
+#include "hunt/trial_private.hpp"
 
 namespace airtally::hunt {
 namespace {
 
-constexpr double wide = 3.0;      ///< priors of who may be at fault
 constexpr double sound = 0.01;    ///< of the leak that was found: no fault
 constexpr double furthest = 4.0;  ///< z at which a start lies
 
-constexpr std::size_t draws_each = 24;
-constexpr double end = 5.0;  ///< z beyond which no draw goes
+/// Whether it may be what is wrong with the blamed. A pump that has worn as pumps do is not at fault, however much of
+/// what the tips lack is its: it stays as it is, and what no reading has cleared may still be worse.
+bool at_fault(const Unknown& unknown, double z) {
+  const bool wear = unknown.what == What::pump_flow || unknown.what == What::pump_vacuum;
+  return fault(unknown) && !(wear && std::fabs(z) < damage_onset);
+}
 
-bool fault(const Unknown& unknown) { return unknown.what != What::seal && unknown.what != What::offset; }
+/// What a fault is taken to be at the start of a trial.
+double first_guess(const Suspects& suspects, const Unknown& unknown, double leak) {
+  if (unknown.what == What::leak) return leak / suspects.leak_at_one[unknown.element];
+  return unknown.what == What::blockage ? 0.2 : unknown.what == What::pump_flow ? 0.5 : 0.9;
+}
 
-/// The fit with some unknowns held and the priors of one element's faults made wide.
-class Trial {
- public:
-  Trial(const Suspects& suspects, Evidence& evidence, std::size_t suspect)
-      : evidence_(&evidence), held_(suspects.unknowns.size(), false) {
-    for (const Unknown& unknown : suspects.unknowns)
-      width_.push_back(unknown.element == suspect && unknown.what == What::leak ? wide : 1.0);
+/// What each element costs the tips in a state; nothing where the line can't be solved so far out in the priors' tails.
+std::vector<double> gains_at(const Suspects& suspects, const std::vector<double>& z,
+                             const std::vector<solve::TipState>& tips) {
+  try {
+    return std::move(costs_of(suspects, {z}, tips).gain.front());
+  } catch (const NoConvergence&) {
+  } catch (const DomainError&) {
   }
+  return {};
+}
 
-  /// The normal distribution about a fit of from().
-  std::vector<std::vector<double>> draws(const Fit& fit, std::uint64_t seed) const {
-    std::vector<std::size_t> free;
-    for (std::size_t k = 0; k < held_.size(); ++k)
-      if (!held_[k]) free.push_back(k);
-    std::vector<std::vector<double>> draws(draws_each, fit.x);
-    if (fit.covariance.empty()) return draws;
-    const auto n = static_cast<Eigen::Index>(free.size());
-    const Eigen::MatrixXd spread = Eigen::Map<const Eigen::MatrixXd>(fit.covariance.data(), n, n).llt().matrixL();
-    Normals normals(seed);
-    for (std::vector<double>& z : draws) {
-      const Eigen::VectorXd step = spread * normals.normals(n);
-      for (Eigen::Index f = 0; f < n; ++f) {
-        double& at = z[free[static_cast<std::size_t>(f)]];
-        at = std::clamp(at + step[f], -end, end);
-      }
-    }
-    return draws;
-  }
+/// Whether the element is the worst in a state.
+bool worst_in(const Suspects& suspects, const std::vector<double>& z, const std::vector<solve::TipState>& tips,
+              std::size_t element) {
+  const std::vector<double> gains = gains_at(suspects, z, tips);
+  return !gains.empty() && gains[element] >= *std::max_element(gains.begin(), gains.end());
+}
 
-  void hold(std::size_t unknown) { held_[unknown] = true; }
-
-  Fit from(const std::vector<double>& start) const {
-    const std::size_t n = held_.size(), m = evidence_->size();
-    std::vector<std::size_t> free;
-    for (std::size_t k = 0; k < n; ++k)
-      if (!held_[k]) free.push_back(k);
-    std::vector<double> x, z = start, all(m * n);
-    for (std::size_t k : free) x.push_back(start[k]);
-    const Residuals residuals = [&](std::span<const double> at, std::span<double> r, std::span<double> slopes) {
-      for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = at[f];
-      if (!evidence_->evaluate(z, r.first(m), all)) return false;
-      std::fill(slopes.begin(), slopes.end(), 0.0);
-      for (std::size_t i = 0; i < m; ++i)
-        for (std::size_t f = 0; f < free.size(); ++f) slopes[i * free.size() + f] = all[i * n + free[f]];
-      for (std::size_t f = 0; f < free.size(); ++f) {
-        r[m + f] = at[f] / width_[free[f]];
-        slopes[(m + f) * free.size() + f] = 1.0 / width_[free[f]];
-      }
-      return true;
-    };
-    Fit fit = least_squares(m + free.size(), std::move(x), residuals, 60, 1e-5);
-    for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = fit.x[f];
-    fit.x = std::move(z);
-    return fit;
-  }
-
- private:
-  Evidence* evidence_;
-  std::vector<bool> held_;
-  std::vector<double> width_;
-};
-
-/// What the element's faults are taken to be at the start of a trial, one list per unknown of its own.
-std::vector<double> first_guesses(const Suspects& suspects, const Unknown& unknown, double leak) {
-  if (unknown.what == What::leak)
-    return {leak / suspects.leak_at_one[unknown.element], 3.0 * leak / suspects.leak_at_one[unknown.element]};
-  return {unknown.what == What::blockage ? 0.2 : unknown.what == What::pump_flow ? 0.5 : 0.9};
+/// The least fault of unknown k, from healthy on, whose mending gains the tips `wanted` [Pa]; none when none does.
+std::optional<double> fault_of(const Suspects& suspects, std::vector<double> z, std::size_t k, double wanted,
+                               const std::vector<solve::TipState>& tips) {
+  const Unknown& unknown = suspects.unknowns[k];
+  const bool rising = unknown.prior.at(Trial::end) > unknown.prior.at(-Trial::end);
+  const double worst = rising == (unknown.what == What::leak) ? Trial::end : -Trial::end;
+  const auto enough = [&](double at) {
+    z[k] = at;
+    const std::vector<double> gains = gains_at(suspects, z, tips);
+    return !gains.empty() && gains[unknown.element] >= wanted;
+  };
+  if (!enough(worst)) return std::nullopt;
+  double less = 0.0, more = worst;
+  for (int halvings = 0; halvings < 10; ++halvings) (enough(0.5 * (less + more)) ? more : less) = 0.5 * (less + more);
+  return more;
 }
 
 }  // namespace
@@ -96,40 +70,53 @@ std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const
   best.sum = 1e300;
   for (std::size_t k = 0; k < std::min<std::size_t>(modes.size(), 3); ++k)
     if (Fit fit = Trial(suspects, evidence, blamed).from(modes[k].z); fit.sum < best.sum) best = std::move(fit);
+  const std::vector<double> gains = gains_at(suspects, best.x, tips);
+  const double cost = gains.empty() ? 0.0 : gains[blamed];
 
-  // The line as it was found, but for the blamed being sound.
-  std::vector<double> cleared = best.x;
+  // The line as it was found, but for the blamed being sound; and with nothing wrong at all.
+  std::vector<double> cleared = best.x, healthy(n, 0.0);
   double leak = 0.0;
   for (std::size_t k = 0; k < n; ++k) {
     const Unknown& unknown = suspects.unknowns[k];
-    if (unknown.element != blamed || !fault(unknown)) continue;
+    if (unknown.element != blamed || !at_fault(unknown, best.x[k])) continue;
     if (unknown.what == What::leak) leak = unknown.prior.at(best.x[k]) * suspects.leak_at_one[blamed];
     cleared[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(best.x[k]) : 1.0);
+    healthy[k] = cleared[k];
   }
   std::vector<Rival> rivals;
   for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
     if (i == blamed) continue;
-    Trial trial(suspects, evidence, i);
-    for (std::size_t k = 0; k < n; ++k)
-      if (suspects.unknowns[k].element == blamed && fault(suspects.unknowns[k])) trial.hold(k);
-    Rival rival{i, {}, 1e300, {}};
-    Fit found;
+    Rival rival{i, {}, parted, {}};
     for (std::size_t k = 0; k < n; ++k) {
       const Unknown& unknown = suspects.unknowns[k];
-      if (unknown.element != i || !fault(unknown)) continue;
-      for (double guess : first_guesses(suspects, unknown, leak)) {
-        std::vector<double> start = cleared;
-        start[k] = std::clamp(unknown.prior.z_of(guess), -furthest, furthest);
-        Fit fit = trial.from(start);
-        if (!(fit.sum - best.sum < rival.worse)) continue;
-        rival = {i, fit.x, fit.sum - best.sum, {}};
-        found = std::move(fit);
+      if (unknown.element != i || !fault(unknown) || rival.worse < parted) continue;
+      Trial trial(suspects, evidence, i);
+      for (std::size_t b = 0; b < n; ++b)
+        if (suspects.unknowns[b].element == blamed && at_fault(suspects.unknowns[b], best.x[b])) trial.hold(b);
+      const auto take = [&](const Fit& fit, double more) {
+        const double worse = fit.sum + more - best.sum;
+        // The fit must need the element, and not something else that took the fault upon itself.
+        if (!(worse < rival.worse) || !worst_in(suspects, fit.x, tips, i)) return;
+        rival = {i, fit.x, worse, trial.draws(fit, i + 1)};
+      };
+      for (const std::vector<double>& base : {cleared, healthy}) {
+        if (rival.worse < parted) break;
+        std::vector<double> start = base;
+        start[k] = std::clamp(unknown.prior.z_of(first_guess(suspects, unknown, leak)), -furthest, furthest);
+        take(trial.from(start), 0.0);
       }
+      // Where no reading says anything of it, the fit makes it sound; then as faulty as the blamed, and no more.
+      if (rival.worse < parted) continue;
+      const std::optional<double> z = fault_of(suspects, healthy, k, cost, tips);
+      if (!z) continue;
+      const double width = unknown.what == What::leak ? Trial::wide : 1.0, own = *z * *z / (width * width);
+      if (!(own < parted)) continue;
+      trial.hold(k);
+      std::vector<double> start = healthy;
+      start[k] = *z;
+      take(trial.from(start), own);
     }
-    // That the fit needs the element, and not something else that took the fault upon itself.
-    if (!(rival.worse < parted) || costs_of(suspects, {rival.z}, tips).worst.front() != i) continue;
-    rival.draws = trial.draws(found, i + 1);
-    rivals.push_back(std::move(rival));
+    if (rival.worse < parted) rivals.push_back(std::move(rival));
   }
   std::sort(rivals.begin(), rivals.end(), [](const Rival& a, const Rival& b) { return a.worse < b.worse; });
   return rivals;
@@ -137,7 +124,7 @@ std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const
 
 Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {
   // As many of each side, so that none is lost when the tests are screened on a part of them.
-  const std::size_t each = draws_each * rivals.size(), count = std::min(each, beliefs.z.size());
+  const std::size_t each = Trial::draws_each * rivals.size(), count = std::min(each, beliefs.z.size());
   Beliefs all;
   const auto add = [&](const std::vector<double>& z, double weight, std::size_t worst) {
     all.z.push_back(z);

@@ -24,11 +24,12 @@ struct Rival {
 /// counts for much.
 ///
 /// Each element in turn: `blamed` is taken to be sound (a hundredth of the leak that was found, way clear, a pump as
-/// good as its curve), the prior of the other's leak is made twice as wide, and the peak of the posterior is sought
-/// from a fault of each kind there. What is compared is the least sum of squares of the readings' misfits and of all z,
-/// to that where `blamed` is at fault and its leak's prior is as wide. It counts when that element is then the worst,
-/// the tips in the state `tips` (one per nozzle). `modes`: the peaks, at least one. Two dozen fits on a line of nine
-/// elements. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
+/// good as its curve, unless it has merely worn as pumps do), the prior of the other's leak is made three times as
+/// wide, and the peak of the posterior is sought from a fault of each kind there; where the readings don't ask for that
+/// fault, it is held at what costs the tips as much as the blamed does. What is compared is the least sum of squares of
+/// the readings' misfits and of all z, to that where `blamed` is at fault and its leak's prior is as wide. It counts
+/// when that element is then the worst, the tips in the state `tips` (one per nozzle). `modes`: the peaks, at least
+/// one. Some sixty fits on a line of nine elements. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
 std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
                              const std::vector<solve::TipState>& tips, std::size_t blamed);
 

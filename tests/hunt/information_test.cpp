@@ -1,6 +1,7 @@
 #include "hunt/information.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "hunt/convergence.hpp"
 #include "hunt/quality.hpp"
@@ -57,4 +58,13 @@ TEST_CASE("populations that agree converge, those that don't are found out", "[h
   const Convergence bad = convergence_of(z, 4);
   CHECK(bad.r_hat > 1.3);
   CHECK(bad.effective < 30.0);
+}
+
+TEST_CASE("an element with next to no weight leaves the bits finite", "[hunt][property]") {
+  // Its share times a density is below the smallest double.
+  const double reading[] = {1.0, 1.1, 5.0}, weight[] = {0.5, 0.5, 1e-310};
+  const std::size_t worst[] = {0, 0, 1};
+  const double bits = information_of(reading, worst, weight, 0.1, 2, false).bits;
+  CHECK(std::isfinite(bits));
+  CHECK(bits < 1e-6);
 }
