@@ -37,11 +37,27 @@ std::vector<double> gains_at(const Suspects& suspects, const std::vector<double>
   return {};
 }
 
-/// Whether the element is the worst in a state.
-bool worst_in(const Suspects& suspects, const std::vector<double>& z, const std::vector<solve::TipState>& tips,
-              std::size_t element) {
+/// A state with one element sound.
+std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std::size_t element) {
+  for (std::size_t k = 0; k < z.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    if (unknown.element != element || !fault(unknown)) continue;
+    z[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(z[k]) : 1.0);
+  }
+  return z;
+}
+
+/// Whether the element is the worst in a state, and alone to blame there: with it mended no other costs half of `cost`,
+/// what the blamed did, but for the `blamed` as far as it is left as it is. A shut nozzle would hide what else is
+/// wrong.
+bool alone_in(const Suspects& suspects, const std::vector<double>& z, const std::vector<solve::TipState>& tips,
+              std::size_t element, std::size_t blamed, double cost) {
   const std::vector<double> gains = gains_at(suspects, z, tips);
-  return !gains.empty() && gains[element] >= *std::max_element(gains.begin(), gains.end());
+  if (gains.empty() || gains[element] < *std::max_element(gains.begin(), gains.end())) return false;
+  const std::vector<double> left = gains_at(suspects, mended(suspects, z, element), tips);
+  for (std::size_t i = 0; i < left.size(); ++i)
+    if (i != element && i != blamed && left[i] > 0.5 * cost) return false;
+  return !left.empty();
 }
 
 /// The least fault of unknown k, from healthy on, whose mending gains the tips `wanted` [Pa]; none when none does.
@@ -96,7 +112,7 @@ std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const
       const auto take = [&](const Fit& fit, double more) {
         const double worse = fit.sum + more - best.sum;
         // The fit must need the element, and not something else that took the fault upon itself.
-        if (!(worse < rival.worse) || !worst_in(suspects, fit.x, tips, i)) return;
+        if (!(worse < rival.worse) || !alone_in(suspects, fit.x, tips, i, blamed, cost)) return;
         rival = {i, fit.x, worse, trial.draws(fit, i + 1)};
       };
       for (const std::vector<double>& base : {cleared, healthy}) {
