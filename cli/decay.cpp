@@ -59,7 +59,9 @@ Answer run_decay(const DecayCommandOptions& options) {
   if (!options.ambient.empty())
     question.site.pressure = value(options.ambient, units::Dimension::pressure, "--ambient").value;
   const double drift = value(options.drift, units::Dimension::temperature, "--drift").value;
-  question.decay = hunt::fit_decay(read::read_log(options.log, question.site.pressure), question.site, drift);
+  const line::Log log = read::read_log(options.log, question.site.pressure);
+  options.common.stats->enter(Phase::study);
+  question.decay = hunt::fit_decay(log, question.site, drift);
   if (!options.leak.empty()) question.leak = value(options.leak, units::Dimension::flow, "--leak");
   if (!options.hole.empty())
     question.leak = leak_of_hole(value(options.hole, units::Dimension::length, "--hole"), question.site);
@@ -74,6 +76,7 @@ Answer run_decay(const DecayCommandOptions& options) {
     question.volume = units::Quantity::normal(volume, volume_doubt * volume);
     question.volume_from = "all beyond '" + line->elements[at].name + "' by the line file, give or take 10 %";
   }
+  reporting(options.common);
   return {options.common.json ? report::decay_json(question) : report::decay_text(question, how)};
 }
 
@@ -101,8 +104,9 @@ Command add_decay(CLI::App& app) {
   command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
       ->type_name("UNIT");
   command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
+  add_stats(*command, options->common);
   command->footer("Example: airtally decay lines/readings/jewel-setter-twist-decay.csv --volume 5mL");
-  return {command, [options] { return run_decay(*options); }};
+  return {command, [options] { return counted(options->common, [&] { return run_decay(*options); }); }};
 }
 
 }  // namespace airtally::cli

@@ -145,7 +145,7 @@ Answer run_new(const NewCommandOptions& options) {
   line::Line line = read::read_line(options.file);
   const std::string typed = report::typed_file(line);
   return {
-      fmt::format("{}Wrote {}: {}. Put your own figures into it, then:\n    airtally check {}\n    airtally rank {}\n",
+      fmt::format("{}Wrote {}: {}. Put your own figures in where they differ, then:\n    airtally check {}\n    airtally rank {}\n",
                   asked ? "\n" : "", options.file, report::counted(line.elements.size(), "element"), typed, typed)};
 }
 

@@ -42,8 +42,9 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   const double q = pow12(reynolds * s * 0.125) / (sum * std::sqrt(sum));
   const double g = laminar * std::exp(std::log(1.0 + q) * (1.0 / 12.0));
 
-  const double dlna_dlnre = 16.0 * 0.9 * smooth_share / logarithm;
-  const double dlnq_dlnre = 12.0 - 1.5 * (a * dlna_dlnre - 16.0 * b) / sum;
+  // A's own slope over A is 16 (0.9 share)/logarithm, which has no value where the logarithm is 0 and A with it.
+  const double da_dlnre = logarithm == 0.0 ? 0.0 : a / logarithm * (16.0 * 0.9 * smooth_share);
+  const double dlnq_dlnre = 12.0 - 1.5 * (da_dlnre - 16.0 * b) / sum;
   const double per_1q = 1.0 / (1.0 + q);
   return {g, g * q * per_1q * dlnq_dlnre * per_re * (1.0 / 12.0), -8.0 * g * per_s * per_1q};
 }

@@ -1,6 +1,7 @@
 #pragma once
 #include <string_view>
 
+#include "gas/air.hpp"
 #include "units/dimension.hpp"
 
 /// What a value in a file may be. Wide enough for anything a pick-up line is built of, narrow enough to catch a slip of
@@ -19,7 +20,7 @@ struct Limits {
 
 namespace limits {
 
-inline constexpr double l_min = 1.185 / 60e3;  // kg/s in one litre of free air a minute
+inline constexpr double l_min = gas::free_air_density / 60e3;  // kg/s in one litre of free air a minute
 
 inline constexpr Limits bore{Dimension::length, 1e-5, 0.1, "0.01 mm .. 100 mm"};
 inline constexpr Limits length{Dimension::length, 1e-5, 100.0, "0.01 mm .. 100 m"};

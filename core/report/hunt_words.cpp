@@ -57,10 +57,12 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
     const hunt::Outcome& outcome = outcomes[k];
     const std::string low = value(test.instrument, outcome.low, look),
                       high = value(test.instrument, outcome.high, look);
-    const std::string where = outcomes.size() == 1 || test.parts_rivals ? fmt::format("{} to {}", low, high)
+    // A gauge that is out may show less than nothing, but no one reads for that.
+    const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
+    const std::string where = outcomes.size() == 1 || test.parts_rivals ? stretch
                               : k == 0                                  ? fmt::format("below {}", high)
                               : k + 1 == outcomes.size()                ? fmt::format("above {}", low)
-                                                                        : fmt::format("{} to {}", low, high);
+                                                                        : stretch;
     if (!text.empty()) text += ' ';
     text +=
         fmt::format("{}: {}, {}", capital(where), the(line.elements[outcome.element]), percent(outcome.probability));

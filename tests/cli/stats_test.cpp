@@ -30,6 +30,11 @@ Json counts(Json stats) {
 
 }  // namespace
 
+TEST_CASE("a decay, which solves no line, says what time it took", "[cli][stats][property]") {
+  const Json with = json({"decay", "lines/readings/jewel-setter-twist-decay.csv", "--volume", "5mL"});
+  for (const char* phase : {"read", "study", "report"}) CHECK(with["stats"]["time_s"][phase].get<double>() > 0.0);
+}
+
 TEST_CASE("every command says what its answer took, and answers the same", "[cli][stats][property]") {
   for (const char* command :
        {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "compare", "report"}) {

@@ -8,6 +8,7 @@
 
 using namespace airtally;
 using namespace airtally::laws;
+using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
 TEST_CASE("friction is the formula as it stands", "[laws][closed-form]") {
@@ -50,6 +51,16 @@ TEST_CASE("slopes of friction with Reynolds and Knudsen numbers", "[laws][proper
       }
     }
   }
+}
+
+TEST_CASE("rarefied flow at the Reynolds number where the smooth wall's logarithm is 0 has slopes",
+          "[laws][property]") {
+  // (7/Re)^0.9 = 1: A and its logarithm are 0. Slow enough for that, the formula is only reached with large slip.
+  const Friction at = churchill(7.0, 0.0, 20.0), below = churchill(6.999, 0.0, 20.0),
+                 above = churchill(7.001, 0.0, 20.0);
+  CHECK(std::isfinite(at.g));
+  CHECK_THAT(at.dg_dre, WithinAbs((above.g - below.g) / 0.002, 1e-9));
+  CHECK_THAT(at.dg_dre, WithinAbs(0.5 * (below.dg_dre + above.dg_dre), 1e-12));
 }
 
 TEST_CASE("f Re never falls with Re, so that a duct has one flow", "[laws][property]") {

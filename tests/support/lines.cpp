@@ -49,6 +49,13 @@ Builder& Builder::filter(std::string name, double litres, double drop) {
   return *this;
 }
 
+Builder& Builder::trap(std::string name, double litres, double drop, double bowl) {
+  line::Element& element = add(std::move(name), Kind::trap);
+  element.restriction = line::RatedDrop{free_litres(litres), drop};
+  element.volume = bowl;
+  return *this;
+}
+
 Builder& Builder::tee(std::string name, double volume) {
   add(std::move(name), Kind::tee).volume = volume;
   return *this;

@@ -21,6 +21,7 @@ class Builder {
   Builder& valve(std::string name, double c, double b = 0.35, line::ValveState state = line::ValveState::open);
   Builder& check_valve(std::string name, double c, double cracking);
   Builder& filter(std::string name, double litres, double drop);
+  Builder& trap(std::string name, double litres, double drop, double bowl);
   Builder& tee(std::string name, double volume = 0.0);
   Builder& reservoir(std::string name, double volume);
   Builder& nozzle(std::string name, double bore, double length, double rim);

@@ -60,8 +60,10 @@ class Maker {
       tube("tube", 0.1e-3, 20e-3, 2e-3, 3.0);
     else if (dice < 0.65)
       valve();
-    else if (dice < 0.72)
+    else if (dice < 0.70)
       filter();
+    else if (dice < 0.72)
+      trap();
     else if (dice < 0.77)
       check_valve();
     else if (dice < 0.93)
@@ -81,6 +83,11 @@ class Maker {
   void filter() {
     const double drop = log_between(50.0, 20e3);
     builder_.filter(name("filter"), log_between(0.01, 50.0), drop);
+  }
+
+  void trap() {
+    const double drop = log_between(50.0, 20e3), flow = log_between(0.01, 50.0);
+    builder_.trap(name("trap"), flow, drop, log_between(1e-6, 1e-3));
   }
 
   void check_valve() {
