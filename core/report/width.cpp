@@ -94,6 +94,8 @@ std::size_t width(std::string_view text) {
   return columns;
 }
 
+bool commands(std::uint32_t code) { return in(commanding, code); }
+
 std::string clean(std::string_view text) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {

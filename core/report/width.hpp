@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,6 +13,10 @@ namespace airtally::report {
 /// most emoji) two. The ranges are those of Unicode's East Asian Width that matter for names; a terminal may differ on
 /// rare signs.
 std::size_t width(std::string_view text);
+
+/// Whether a code point commands a terminal, turns the direction of writing, ends a line or has no width: C0 and C1
+/// controls, Unicode's Bidi_Control, separators, signs that make two names look alike, tags.
+bool commands(std::uint32_t code);
 
 /// The text with "?" for what commands a terminal, turns the direction of writing or has no width, so that a name from
 /// a file can neither break a line nor look like another.

@@ -66,6 +66,35 @@ TEST_CASE("names that command are shown and do nothing", "[cli][property]") {
   CHECK(steady["elements"][1]["name"] == name);
 }
 
+TEST_CASE("names that command do nothing on a page or in a picture", "[cli][property]") {
+  const Hostile line;
+  const std::string pictures = (line.folder_ / "pictures").string(), page = (line.folder_ / "page.html").string();
+  REQUIRE(run({"report", line.file(), "-o", page, "--svg", pictures, "--no-bands"}).code == 0);
+  const auto text_of = [](const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    return std::string((std::istreambuf_iterator<char>(in)), {});
+  };
+  const std::string html = text_of(page);
+  harmless(html);
+  CHECK_THAT(html, Contains("Content-Security-Policy") && Contains("default-src &#39;none&#39;"));
+  CHECK_THAT(html, Contains("&lt;script&gt;alert(1)") && !Contains("<script>alert(1)"));
+  // In the pictures' data, which lies in script elements, nothing of the name may end the element or begin a tag.
+  for (std::size_t at = html.find("alert(1)"); at != std::string::npos; at = html.find("alert(1)", at + 1)) {
+    CAPTURE(html.substr(at - 40, 80));
+    CHECK(html.substr(at - 1, 1) != ">");
+    CHECK(html.substr(at + 8, 2) != "</");
+  }
+  int count = 0;
+  for (const auto& file : std::filesystem::directory_iterator(pictures)) {
+    const std::string svg = text_of(file.path());
+    CAPTURE(file.path().string());
+    harmless(svg);
+    CHECK_THAT(svg, Contains("<svg") && !Contains("<script"));
+    ++count;
+  }
+  CHECK(count >= 4);
+}
+
 TEST_CASE("complaints about names that command do nothing either", "[cli][property]") {
   const Hostile line;
   for (const std::vector<std::string>& words :

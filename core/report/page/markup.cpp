@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "errors.hpp"
+#include "report/width.hpp"
 
 namespace airtally::report::page {
 namespace {
@@ -38,12 +39,8 @@ Sign front(std::string_view text) {
   return {code, bytes};
 }
 
-/// Control characters, marks and overrides of direction, line separators, and code points that are no characters.
-bool harmful(char32_t code) {
-  return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x061C || code == 0x200E || code == 0x200F ||
-         (code >= 0x2028 && code <= 0x202E) || (code >= 0x2066 && code <= 0x206F) || code == 0xFEFF ||
-         (code & 0xFFFEU) == 0xFFFEU;
-}
+/// What commands or misleads, and code points that are no characters.
+bool harmful(char32_t code) { return commands(code) || (code & 0xFFFEU) == 0xFFFEU; }
 
 }  // namespace
 

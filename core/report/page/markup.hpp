@@ -7,8 +7,8 @@
 /// HTML and SVG, and the one place that makes text from files harmless in them.
 namespace airtally::report::page {
 
-/// The text as people may see it: UTF-8 put right, no control characters, and none of the signs that turn the
-/// direction of the text around them. Each of these becomes U+FFFD.
+/// The text as people may see it: UTF-8 put right, and nothing that commands() or is no character. Each of these
+/// becomes U+FFFD.
 std::string harmless(std::string_view text);
 
 /// Harmless, and with & < > " ' written so that neither text nor attribute can end there.
