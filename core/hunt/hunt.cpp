@@ -157,7 +157,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
     const std::vector<NextTest> tests = possible_tests(all, tips);
     result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
     if (!rivals.empty())
-      for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element);
+      for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element, rivals);
     for (LookAlikes& group : result.look_alikes) {
       std::vector<NextTest> best_test = next_tests(all, readings.bench, beliefs, tests, 1, group.elements);
       if (!best_test.empty() && best_test.front().information.bits > 0.05) group.test = std::move(best_test.front());

@@ -14,7 +14,9 @@ struct NextTest {
   double effort = 0.0;                         ///< joints to undo [-] >= 0
   double expected = 0.0;                       ///< median of the reading [Pa], [A], [kg/s]
   Information information;                     ///< what the reading would tell
-  bool parts_rivals = false;  ///< its outcomes are those that speak for the blamed; any other is a rival's
+  /// Whom it is to part from the blamed; then its outcomes are those that speak for the blamed, and any other reading
+  /// speaks for one of these. Indices into the line; empty: no one.
+  std::vector<std::size_t> rivals = {};
 };
 
 /// Diameters of drilled plates that a bench is taken to have [m].

@@ -159,8 +159,8 @@ Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {
   return all;
 }
 
-void keep_blamed(NextTest& test, std::size_t blamed) {
-  test.parts_rivals = true;
+void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& rivals) {
+  for (const Rival& rival : rivals) test.rivals.push_back(rival.element);
   std::erase_if(test.information.outcomes, [&](const Outcome& outcome) { return outcome.element != blamed; });
   double likeliest = 0.0;
   for (const Outcome& outcome : test.information.outcomes) {

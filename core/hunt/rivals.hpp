@@ -40,6 +40,6 @@ Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals);
 
 /// Leaves of a test's outcomes those that speak for `blamed`, whose likeliest is then what is expected: which of many
 /// rivals it would be else is for later.
-void keep_blamed(NextTest& test, std::size_t blamed);
+void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& rivals);
 
 }  // namespace airtally::hunt

@@ -59,10 +59,10 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
                       high = value(test.instrument, outcome.high, look);
     // A gauge that is out may show less than nothing, but no one reads for that.
     const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
-    const std::string where = outcomes.size() == 1 || test.parts_rivals ? stretch
-                              : k == 0                                  ? fmt::format("below {}", high)
-                              : k + 1 == outcomes.size()                ? fmt::format("above {}", low)
-                                                                        : stretch;
+    const std::string where = outcomes.size() == 1 || !test.rivals.empty() ? stretch
+                              : k == 0                                     ? fmt::format("below {}", high)
+                              : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
+                                                                           : stretch;
     if (!text.empty()) text += ' ';
     text +=
         fmt::format("{}: {}, {}", capital(where), the(line.elements[outcome.element]), percent(outcome.probability));
@@ -71,8 +71,11 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
       text += fmt::format("; {} {} cleared", listed(names(line, cleared)), cleared.size() == 1 ? "is" : "are");
     text += ".";
   }
-  if (test.parts_rivals)
-    text += text.empty() ? "It would speak for one of the others." : " Anything else: one of the others.";
+  if (!test.rivals.empty()) {
+    const std::string other =
+        test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");
+    text += text.empty() ? "It would speak for " + other + "." : " Anything else: " + other + ".";
+  }
   return text;
 }
 
