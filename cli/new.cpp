@@ -144,9 +144,9 @@ Answer run_new(const NewCommandOptions& options) {
   write_file(options.file, draft.text(), "Choose another place.");
   line::Line line = read::read_line(options.file);
   const std::string typed = report::typed_file(line);
-  return {
-      fmt::format("{}Wrote {}: {}. Put your own figures in where they differ, then:\n    airtally check {}\n    airtally rank {}\n",
-                  asked ? "\n" : "", options.file, report::counted(line.elements.size(), "element"), typed, typed)};
+  return {fmt::format(
+      "{}Wrote {}: {}. Put your own figures in where they differ, then:\n    airtally check {}\n    airtally rank {}\n",
+      asked ? "\n" : "", options.file, report::counted(line.elements.size(), "element"), typed, typed)};
 }
 
 }  // namespace
