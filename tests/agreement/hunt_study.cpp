@@ -9,6 +9,7 @@
 // FIRST is the number of the first case, so that one case can be looked at by itself.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <string>
@@ -33,7 +34,13 @@ void calibration(const std::string& name, int cases, std::uint64_t seed, int fir
 void tell(const agreement::Planted& p) {
   static std::size_t told = 0;
   for (; told < p.misses.size(); ++told) fmt::print("{}\n", p.misses[told]);
-  fmt::print("{} cases: first {}, verdicts {}, right {}\n", p.cases, p.first, p.sure, p.sure_right);
+  fmt::print("{} cases: first {}, verdicts {}, right {}", p.cases, p.first, p.sure, p.sure_right);
+  if (!p.readings.empty()) {
+    std::vector<int> readings = p.readings;
+    std::sort(readings.begin(), readings.end());
+    fmt::print(", readings until one: median {}, most {}", readings[readings.size() / 2], readings.back());
+  }
+  fmt::print("\n");
   std::fflush(stdout);
 }
 
