@@ -81,7 +81,7 @@ Command add_hunt(CLI::App& app) {
   command->add_option("FILES", options->files, "Readings files; with --bench the line file")->type_name("");
   command->add_flag("--bench", options->bench, "Take readings now, one after another")->disable_flag_override();
   command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
-  command->add_flag("--quick", options->quick, "Few samples, in a tenth of a second")->disable_flag_override();
+  command->add_flag("--quick", options->quick, "Few samples, in a quarter of a second")->disable_flag_override();
   command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");
   add_dress(*command, options->common);
   command->footer("Example: airtally hunt lines/readings/jewel-setter.toml");

@@ -70,7 +70,7 @@ struct Hunt {
 /// How a hunt is made.
 struct HuntOptions {
   std::vector<solve::TipState> tips;  ///< the usual state, in which costs are counted; empty: usual_tips()
-  bool quick = false;                 ///< few samples: a tenth of a second
+  bool quick = false;                 ///< few samples: a quarter of a second
   std::size_t next = 8;               ///< tests to propose; 0: none
   SampleOptions sampling;             ///< of the posterior; of a quick hunt only seed and progress count
 };

@@ -97,17 +97,24 @@ Prior Prior::damaged(double e_folds) const {
   return other;
 }
 
-double Prior::at(double z) const { return damage == 0.0 ? whole(z) : whole(z) * std::exp(damage * growth(side() * z)); }
+double Prior::at(double z) const {
+  if (damage == 0.0) return whole(z);
+  const double grown = damage * growth(side() * z);
+  return shape == Shape::log_normal ? middle * std::exp(spread * z + grown) : whole(z) * std::exp(grown);
+}
 
 double Prior::slope(double z, double value) const {
   if (damage == 0.0) return whole_slope(z, value);
-  const double x = side() * z, factor = std::exp(damage * growth(x));
-  return factor * whole_slope(z, value / factor) + value * damage * side() * growth_slope(x);
+  const double x = side() * z, of_damage = value * damage * side() * growth_slope(x);
+  if (shape == Shape::log_normal) return spread * value + of_damage;
+  const double factor = std::exp(damage * growth(x));
+  return factor * whole_slope(z, value / factor) + of_damage;
 }
 
 double Prior::z_of(double value) const {
+  if (damage == 0.0) return whole_z_of(value);
+  if (shape == Shape::log_normal) return damaged_z_of(std::log(std::max(value, 1e-300) / middle));
   double z = whole_z_of(value);
-  if (damage == 0.0) return z;
   // Newton's method on the logarithm, which the damaged make straight, within a bracket that shrinks.
   const double wanted = std::log(std::max(value, 1e-300));
   const bool rises = at(z_limit) > at(-z_limit);
@@ -117,6 +124,24 @@ double Prior::z_of(double value) const {
     ((off < 0.0) == rises ? left : right) = z;
     double next = z - off * here / slope(z, here);
     if (!(next > left && next < right)) next = 0.5 * (left + right);
+    if (std::fabs(next - z) < 1e-12) return next;
+    z = next;
+  }
+  return z;
+}
+
+/// A sampler asks for the z of leaks by the million. The logarithm spread z + damage blur softplus(u) is two straight
+/// lines with a bend between them, convex or concave, so that Newton's method from the line that lies beyond comes from
+/// one side and needs no bracket.
+double Prior::damaged_z_of(double wanted) const {
+  const double s = side(), steep = spread + damage * s;
+  double z = spread > 0.0 ? std::clamp(wanted / spread, -z_limit, z_limit) : 0.0;
+  if (s * z > onset) z = std::clamp((wanted + damage * onset) / steep, -z_limit, z_limit);
+  for (int step = 0; step < 100; ++step) {
+    const double u = (s * z - onset) / blur, e = std::exp(-std::fabs(u));
+    const double bend = std::max(u, 0.0) + std::log1p(e), logistic = u >= 0.0 ? 1.0 / (1.0 + e) : e / (1.0 + e);
+    const double off = spread * z + damage * blur * bend - wanted;
+    const double next = std::clamp(z - off / (spread + damage * s * logistic), -z_limit, z_limit);
     if (std::fabs(next - z) < 1e-12) return next;
     z = next;
   }

@@ -42,7 +42,8 @@ struct Prior {
   double whole(double z) const;
   double whole_slope(double z, double value) const;
   double whole_z_of(double value) const;
-  double side() const;  ///< where the damaged are: 1 for large z, -1 for small
+  double damaged_z_of(double wanted) const;  ///< of a damaged log_normal; `wanted`: log(value/middle) [-]
+  double side() const;                       ///< where the damaged are: 1 for large z, -1 for small
 };
 
 }  // namespace airtally::hunt

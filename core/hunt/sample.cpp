@@ -65,7 +65,7 @@ class Sampler {
           tell(1.0);
           return samples;
         }
-        return corrected();
+        return options_.lead_on ? corrected() : samples;
       }
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
     }
@@ -206,7 +206,7 @@ SampleOptions quick_options(std::uint64_t seed) {
   options.blocks = 2;
   options.rounds = 1;
   options.passes = 0;
-  options.long_blocks = 1;
+  options.lead_on = false;
   options.seed = seed;
   return options;
 }

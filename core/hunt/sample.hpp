@@ -15,12 +15,13 @@ struct SampleOptions {
   int blocks = 12;          ///< at most: times that all are swept on because the populations do not agree yet
   int rounds = 4;           ///< at most: times that the stand-in is mended where the line says otherwise
   int passes = 1;           ///< at most: times that it is mended again because a few samples have most of the weight
+  bool lead_on = true;      ///< where weighing leaves too few samples, lead some on by the line alone: most of the time
   int long_blocks = 6;      ///< at most: times that samples led on by the line alone are moved on
   std::uint64_t seed = 1;   ///< the same seed, the same samples
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
 };
 
-/// For an answer in a tenth of a second.
+/// For an answer in a quarter of a second.
 SampleOptions quick_options(std::uint64_t seed);
 
 /// Samples of the posterior with their weights, which add up to 1.
