@@ -26,6 +26,12 @@ Evidence::Evidence(const Suspects& suspects, std::span<const Reading> readings, 
   }
 }
 
+Evidence Evidence::another() const {
+  std::vector<Reading> same = readings_;
+  for (std::size_t i = 0; i < same.size(); ++i) same[i].noise = noise_[i];
+  return {*suspects_, same, Bench{}};  // which is asked for noise alone
+}
+
 bool Evidence::evaluate(std::span<const double> z, std::span<double> residuals, std::span<double> slopes) {
   ++evaluations;
   const std::vector<double> values = suspects_->values(z);

@@ -8,11 +8,19 @@
 
 namespace airtally::hunt {
 
+/// Into how many parts work on the same evidence is split, each with lines of its own and its share in the same order,
+/// on any machine: so an answer is the same to the last bit whatever number of threads does it.
+inline constexpr std::size_t shares = 4;
+
 /// All readings of a hunt against the line: by how many standard deviations of its own noise each misses, with slopes.
 class Evidence {
  public:
   /// `suspects` must outlive the evidence. Throws BadInput when a setting is no sound line.
   Evidence(const Suspects& suspects, std::span<const Reading> readings, const Bench& bench);
+
+  /// The same readings with lines of their own, for another thread: a solve starts from the one before it, so two that
+  /// share a line can't run at the same time.
+  Evidence another() const;
 
   /// Number of readings.
   std::size_t size() const { return readings_.size(); }

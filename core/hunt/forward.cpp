@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "errors.hpp"
-#include "hunt/cut.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::hunt {
@@ -12,16 +11,15 @@ using line::none;
 using solve::Role;
 using solve::TipState;
 
-Rig::Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting)
+Rig::Rig(const Suspects& suspects, const Cut& here)
     : suspects_(&suspects),
-      network_(network_of(cut(suspects.line, topology, setting))),
+      network_(network_of(here)),
       steady_(network_),
+      index_(here.index),
       of_(suspects.line.elements.size()),
       currents_(suspects.line.elements.size()),
       rhs_(network_.nodes.size()) {
   steady_.enough = 1e-7;  // a hundredth of a pascal
-  const Cut here = cut(suspects.line, topology, setting);
-  index_ = here.index;
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
     const Unknown& unknown = suspects.unknowns[k];
     std::vector<int> paths;
@@ -42,10 +40,10 @@ Rig::Rig(const Suspects& suspects, const line::Topology& topology, const Setting
     paths_.push_back(std::move(paths));
     source_.push_back(source);
   }
+  const line::Topology topology = line::topology(here.line, false);
   for (std::size_t k = 0; k < network_.nozzles.size(); ++k) {
     const std::size_t i = network_.nozzles[k];
-    const line::Topology cut_topology = line::topology(here.line, false);
-    tip_nodes_.push_back(network_.node_of[network_.tips[k] == TipState::open ? cut_topology.before[i] : i]);
+    tip_nodes_.push_back(network_.node_of[network_.tips[k] == TipState::open ? topology.before[i] : i]);
   }
   for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
     const auto& pump = suspects.line.elements[i].pump;

@@ -3,6 +3,7 @@
 #include <span>
 #include <vector>
 
+#include "hunt/cut.hpp"
 #include "hunt/unknowns.hpp"
 #include "laws/current_curve.hpp"
 #include "solve/steady.hpp"
@@ -18,7 +19,10 @@ class Rig {
  public:
   /// `suspects` must outlive the rig; `topology` is that of its line. Throws BadInput when the setting is no sound
   /// line.
-  Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting);
+  Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting)
+      : Rig(suspects, cut(suspects.line, topology, setting)) {}
+  /// The same from what is left of the line. Throws BadInput when that is no sound line.
+  Rig(const Suspects& suspects, const Cut& here);
 
   /// Solves at the values of all unknowns; from the last solution if there is one. Throws NoConvergence, and
   /// DomainError for a value that no law takes.

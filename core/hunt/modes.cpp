@@ -6,6 +6,7 @@
 
 #include "errors.hpp"
 #include "hunt/least_squares.hpp"
+#include "study/parallel.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -72,6 +73,25 @@ Mode mode_at(const std::vector<double>& z, Evidence& evidence) {
   return mode;
 }
 
+/// Where the search from a start ends; no z when it leads nowhere.
+Mode peak_from(const std::vector<double>& start, Evidence& evidence, ModeReport& report) {
+  const std::size_t n = start.size(), m = evidence.size();
+  const Residuals residuals = [&](std::span<const double> z, std::span<double> r, std::span<double> slopes) {
+    if (!evidence.evaluate(z, r.first(m), slopes.first(m * n))) return false;
+    std::fill(slopes.begin() + static_cast<std::ptrdiff_t>(m * n), slopes.end(), 0.0);
+    for (std::size_t k = 0; k < n; ++k) {
+      r[m + k] = z[k];
+      slopes[(m + k) * n + k] = 1.0;
+    }
+    return true;
+  };
+  const Fit fit = least_squares(m + n, start, residuals, 120, 1e-7);
+  report = {1, fit.evaluations, fit.converged ? 0 : 1};
+  // One that is not at a peak may lie in its basin: fit for a sampler all the same.
+  if (!fit.converged && !(fit.sum < 1e12)) return {};
+  return mode_at(fit.x, evidence);
+}
+
 /// Whether the step from one peak to the other is small against the width of the first.
 bool same(const Mode& a, const Mode& b) {
   const auto n = static_cast<Eigen::Index>(a.z.size());
@@ -83,30 +103,23 @@ bool same(const Mode& a, const Mode& b) {
 }  // namespace
 
 std::vector<Mode> find_modes(const Suspects& suspects, Evidence& evidence, ModeReport* report) {
-  const std::size_t n = suspects.unknowns.size(), m = evidence.size();
-  if (m == 0) return {mode_at(std::vector<double>(n, 0.0), evidence)};
-  const Residuals residuals = [&](std::span<const double> z, std::span<double> r, std::span<double> slopes) {
-    if (!evidence.evaluate(z, r.first(m), slopes.first(m * n))) return false;
-    std::fill(slopes.begin() + static_cast<std::ptrdiff_t>(m * n), slopes.end(), 0.0);
-    for (std::size_t k = 0; k < n; ++k) {
-      r[m + k] = z[k];
-      slopes[(m + k) * n + k] = 1.0;
-    }
-    return true;
-  };
+  if (evidence.size() == 0) return {mode_at(std::vector<double>(suspects.unknowns.size(), 0.0), evidence)};
   const bool ammeter = std::any_of(evidence.readings().begin(), evidence.readings().end(),
                                    [](const Reading& r) { return r.instrument == Instrument::current; });
+  const std::vector<std::vector<double>> all = starts(suspects, ammeter);
+  std::vector<Mode> reached(all.size());
+  std::vector<ModeReport> counted(all.size());
+  study::parallel(shares, study::processors(), [&](std::size_t share) {
+    Evidence own = evidence.another();
+    for (std::size_t i = share; i < all.size(); i += shares) reached[i] = peak_from(all[i], own, counted[i]);
+  });
   std::vector<Mode> modes;
   ModeReport counts;
-  for (const std::vector<double>& start : starts(suspects, ammeter)) {
-    ++counts.starts;
-    const Fit fit = least_squares(m + n, start, residuals, 120, 1e-7);
-    counts.evaluations += fit.evaluations;
-    if (!fit.converged) {
-      ++counts.failed;
-      if (!(fit.sum < 1e12)) continue;  // not at a peak, but it may lie in its basin: fit for a sampler all the same
-    }
-    modes.push_back(mode_at(fit.x, evidence));
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    counts.starts += counted[i].starts;
+    counts.evaluations += counted[i].evaluations;
+    counts.failed += counted[i].failed;
+    if (!reached[i].z.empty()) modes.push_back(std::move(reached[i]));
   }
   if (report) *report = counts;
   if (modes.empty())

@@ -9,6 +9,7 @@
 #include "errors.hpp"
 #include "hunt/weighted.hpp"
 #include "line/topology.hpp"
+#include "study/parallel.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -79,17 +80,14 @@ void weigh(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs,
 
 void weigh_all(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
                std::vector<NextTest>& tests, bool with_outcomes) {
-  std::vector<bool> done(tests.size(), false);
-  for (std::size_t i = 0; i < tests.size(); ++i) {
-    if (done[i]) continue;
-    std::vector<NextTest*> same;
-    for (std::size_t j = i; j < tests.size(); ++j) {
-      if (done[j] || !(tests[j].setting == tests[i].setting)) continue;
-      done[j] = true;
-      same.push_back(&tests[j]);
-    }
-    weigh(suspects, bench, beliefs, chosen, same, with_outcomes);
+  std::vector<std::vector<NextTest*>> settings;
+  for (NextTest& test : tests) {
+    const auto same = std::find_if(settings.begin(), settings.end(),
+                                   [&](const auto& of) { return of.front()->setting == test.setting; });
+    (same == settings.end() ? settings.emplace_back() : *same).push_back(&test);
   }
+  study::parallel(settings.size(), study::processors(),
+                  [&](std::size_t s) { weigh(suspects, bench, beliefs, chosen, settings[s], with_outcomes); });
 }
 
 void put_in_order(std::vector<NextTest>& tests) {
@@ -123,9 +121,9 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
   std::vector<NextTest> tests;
   const line::Topology topology = line::topology(line);
   for (const Setting& setting : settings) {
-    const Rig rig(suspects, topology, setting);
+    const std::vector<std::size_t> index = cut(line, topology, setting).index;
     for (const auto& [instrument, at] : instruments)
-      if (rig.has(at))
+      if (index[at] != line::none)
         tests.push_back({setting, instrument, at, setting.cap ? line.elements[*setting.cap].effort : 0.0, 0.0, {}});
   }
   return tests;

@@ -29,8 +29,9 @@ struct Rival {
 /// fault, it is held at what costs the tips as much as the blamed does. What is compared is the least sum of squares of
 /// the readings' misfits and of all z, to that where `blamed` is at fault and its leak's prior is as wide. It counts
 /// when that element is then the worst and, once it is mended, no other costs half of that, the tips in the state
-/// `tips` (one per nozzle). `modes`: the peaks, at least
-/// one. Some sixty fits on a line of nine elements. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
+/// `tips` (one per nozzle). `modes`: the peaks, at least one. Several elements are
+/// tried at the same time. Some sixty fits on a line of nine elements. Throws NoConvergence. Tested by
+/// tests/hunt/rivals_test.cpp.
 std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
                              const std::vector<solve::TipState>& tips, std::size_t blamed);
 

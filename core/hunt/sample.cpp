@@ -1,14 +1,12 @@
 #include "hunt/sample.hpp"
 
 #include <algorithm>
-#include <exception>
 #include <memory>
-#include <thread>
 
 #include "hunt/convergence.hpp"
 #include "hunt/population_private.hpp"
 #include "hunt/probe_private.hpp"
-#include "solve/tally.hpp"
+#include "study/parallel.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -103,29 +101,7 @@ class Sampler {
   /// Calls task(p) for each population; they share the processors.
   template <class Task>
   void in_parallel(const Task& task) {
-    std::vector<std::exception_ptr> trouble(count_);
-    const std::size_t workers = std::min<std::size_t>(count_, std::max(1U, std::thread::hardware_concurrency()));
-    const auto work = [&](std::size_t first) {
-      for (std::size_t p = first; p < count_; p += workers) {
-        try {
-          task(p);
-        } catch (...) {
-          trouble[p] = std::current_exception();
-        }
-      }
-    };
-    std::vector<std::thread> threads;
-    // What the threads solve counts where it would if the calling one did it.
-    solve::Work* counted = solve::Work::current();
-    const auto helper = [&](std::size_t first) {
-      const solve::CountingIn counting(counted);
-      work(first);
-    };
-    for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(helper, w);
-    work(0);
-    for (std::thread& thread : threads) thread.join();
-    for (const std::exception_ptr& e : trouble)
-      if (e) std::rethrow_exception(e);
+    study::parallel(count_, study::processors(), task);
   }
 
   /// Whether the populations agree, as far as the stand-in goes.

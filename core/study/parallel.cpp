@@ -1,5 +1,6 @@
 #include "study/parallel.hpp"
 
+#include <algorithm>
 #include <atomic>
 #include <exception>
 #include <mutex>
@@ -48,5 +49,7 @@ void parallel(std::size_t count, unsigned threads, const std::function<void(std:
   if (progress && told < count && stop == count) progress(count, count);
   if (first) std::rethrow_exception(first);
 }
+
+unsigned processors() { return std::max(1U, std::thread::hardware_concurrency()); }
 
 }  // namespace airtally::study

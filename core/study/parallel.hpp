@@ -13,4 +13,7 @@ using Progress = std::function<void(std::size_t done, std::size_t all)>;
 void parallel(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& body,
               const Progress& progress = {});
 
+/// How many threads this machine runs at the same time, at least 1.
+unsigned processors();
+
 }  // namespace airtally::study
