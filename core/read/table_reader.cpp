@@ -159,7 +159,7 @@ void check_format(TableReader& top) {
   const toml::node* node = top.raw().get("format");
   if (node == nullptr) {
     top.complain_here("needs 'format = 1' at its top, so that later versions of airtally know how to read it.");
-  } else if (node->value<std::int64_t>() != format || !node->is_integer()) {
+  } else if (node->value_exact<std::int64_t>() != format) {
     top.complain("format", "format must be 1, the only format that this version of airtally knows.");
   }
 }

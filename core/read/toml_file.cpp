@@ -1,8 +1,6 @@
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cctype>
-
+#include "read/stray.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {
@@ -49,53 +47,6 @@ const char* hint_for(std::string_view what, std::string_view line) {
   return "";
 }
 
-/// A character beyond ASCII where it can't be read.
-struct Stray {
-  std::size_t at = std::string_view::npos;  ///< npos: there is none
-  bool in_text = false;                     ///< behind a backslash that joins two lines of a long text
-};
-
-// The first character beyond ASCII that stands outside quotes and comments, where TOML allows none, or behind a
-// backslash and blanks in a long text: toml++ 3 runs into undefined behaviour on some of them (U+00A1 to U+0499 where
-// it expects a blank). A mark of the byte order at the very beginning is no such character.
-Stray beyond_ascii(std::string_view text) {
-  std::size_t i = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
-  char before = '\n';  // the last that is no blank: a quote begins a text only where a key or a value may stand
-  while (i < text.size()) {
-    const char c = text[i];
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte >= 0x80) {
-      const bool begins = byte >= 0xC2 && byte <= 0xF4 && i + 1 < text.size();
-      const bool goes_on = begins && (static_cast<unsigned char>(text[i + 1]) & 0xC0U) == 0x80U;
-      return goes_on ? Stray{i} : Stray{};  // not UTF-8: the parser says so
-    }
-    if (c == '#') {
-      i = std::min(text.find('\n', i), text.size());
-    } else if ((c == '"' || c == '\'') && std::string_view("\n=[{,.").find(before) != std::string_view::npos) {
-      const bool is_long = text.substr(i, 3) == std::string(3, c);
-      const std::string_view end = is_long ? text.substr(i, 3) : text.substr(i, 1);
-      i += end.size();
-      while (i < text.size() && text.substr(i, end.size()) != end) {
-        if (!is_long && text[i] == '\n') break;  // left open: the parser says so
-        const bool escape = c == '"' && text[i] == '\\';
-        if (escape && is_long && i + 1 < text.size() && std::isspace(static_cast<unsigned char>(text[i + 1])) != 0) {
-          i = std::min(text.find_first_not_of(" \t\r\n", i + 1), text.size());
-          if (i < text.size() && static_cast<unsigned char>(text[i]) >= 0x80) return {i, true};
-        } else {
-          i += escape ? 2 : 1;
-        }
-      }
-      i += end.size();
-      while (is_long && i < text.size() && text[i] == c) ++i;  // up to two more quotes belong to the text
-      before = c;
-    } else {
-      if (c != ' ' && c != '\t' && c != '\r') before = c;
-      ++i;
-    }
-  }
-  return {};
-}
-
 // Line and column of an offset, the column in characters.
 Position position_of(std::string_view text, std::size_t offset, const std::string& name) {
   Position at{name, 1, 1};
@@ -121,7 +72,7 @@ Position place(const toml::source_region& region) {
 }
 
 toml::table parse_toml(std::string_view text, const std::string& name) {
-  const Stray stray = beyond_ascii(text);
+  const Stray stray = stray_in(text);
   const bool plain = stray.at == std::string_view::npos;
   // What stands before the stray character may be wrong too, and then comes first; a question mark is as wrong as it
   // is.
