@@ -45,7 +45,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
                         0.5 * meter.accuracy, 0.0, false});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
-  double most = 0.0;
+  double most = 0.0, most_spared = 0.0;
   for (std::size_t i = 0; i < all.list.size(); ++i) {
     Beside& here = all.list[i];
     // Towards the source until a step was read at this instrument.
@@ -59,10 +59,11 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     }
     if (!here.compared) continue;
     const double deviations = std::fabs(here.surprise) / (std::sqrt(2.0) * here.noise);
-    if (here.instrument == Instrument::vacuum && here.surprise > 0.0) continue;  // better than the file says
-    if (deviations <= std::max(most, beyond)) continue;
-    most = deviations;
-    all.worst = i;
+    const bool better = here.instrument == Instrument::vacuum && here.surprise > 0.0;  // than the file says
+    double& so_far = better ? most_spared : most;
+    if (deviations <= std::max(so_far, beyond)) continue;
+    so_far = deviations;
+    (better ? all.spared : all.worst) = i;
   }
   return all;
 }

@@ -27,6 +27,8 @@ struct BesideAll {
   std::size_t others = 0;    ///< readings that are no step of the removal test: drilled plates, tips
   /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does.
   std::optional<std::size_t> worst;
+  /// The same of what takes most less vacuum than the file says: better than was thought.
+  std::optional<std::size_t> spared;
 };
 
 /// Puts readings beside a strip of the same line. Readings of blind caps, and of the single nozzle blocked, are its

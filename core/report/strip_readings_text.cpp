@@ -14,6 +14,12 @@ using hunt::Beside;
 
 std::string verdict(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all, const Look& look) {
   if (all.list.empty()) return "None of the readings is a step of the removal test: a blind cap, or the tip blocked.";
+  if (!all.worst && all.spared) {
+    const Beside& b = all.list[*all.spared];
+    return fmt::format(
+        "No step costs more than the file says. {} costs {} less vacuum: it is better than the file takes it to be.",
+        The(line.elements[strip.steps[b.step].cap]), vacuum(look, b.surprise));
+  }
   if (!all.worst)
     return "Step by step the readings fall as the file says they should, as far as the instruments can tell.";
   const Beside& worst = all.list[*all.worst];

@@ -21,6 +21,8 @@ const std::string sorter = "lines/two-spindle-sorter.toml";
 const std::vector<std::vector<std::string>> commands{{"check"}, {"steady"}, {"steady", "--tip", "open"}, {"rise"},
                                                      {"rank"},  {"strip"},  {"strip", "--sheet"}};
 
+const std::string jewel_readings = "lines/readings/jewel-setter.toml";
+
 std::vector<std::string> with(std::vector<std::string> words, std::initializer_list<std::string> more) {
   words.insert(words.end(), more);
   return words;
@@ -153,4 +155,25 @@ TEST_CASE("the example of every help works", "[cli][property]") {
     CHECK(std::find(words.begin(), words.end(), jewel) != words.end());
     CHECK(run(words).code == 0);
   }
+}
+
+TEST_CASE("strip puts readings beside the file's own in JSON as in words", "[cli]") {
+  const auto asked = [](const char* how) {
+    return run({"strip", jewel, "--readings", jewel_readings, "--no-bands", how}).out;
+  };
+  const Json json = Json::parse(asked("--json")),
+             plain = Json::parse(run({"strip", jewel, "--no-bands", "--json"}).out);
+  REQUIRE(json.at("measured").size() == 3);
+  CHECK(json.at("left_out") == 1);
+  CHECK(json.at("surprise").is_null());
+  CHECK(json.at("steps") == plain.at("steps"));
+  const Json& joint = json["measured"][2];
+  CHECK(joint.at("cap") == "rotary joint");
+  CHECK(joint.at("read_pa") == 60300.0);
+  // The gauge's own error is in both steps and goes out.
+  const Json& filter = json["measured"][1];
+  const double by_file = joint.at("predicted_pa").get<double>() - filter.at("predicted_pa").get<double>();
+  CHECK_THAT(joint.at("surprise_pa").get<double>(), Catch::Matchers::WithinAbs(60300.0 - 67000.0 - by_file, 1e-6));
+  CHECK(json["measured"][0].at("surprise_pa").is_null());
+  CHECK_THAT(asked("--ascii"), Contains("The rotary joint costs 13.8 kPa less vacuum"));
 }

@@ -41,6 +41,12 @@ TEST_CASE("readings beside the removal test name the step that brings more than 
     CHECK_THAT(all.list.front().read - all.list.front().predicted, WithinAbs(400.0, 1e-6));
   }
   CHECK_FALSE(hunt::beside(line, strip, readings(strip, tee, 0, 0.0, 400.0)).worst);
+  CHECK_FALSE(hunt::beside(line, strip, readings(strip, tee, 0, 0.0, 400.0)).spared);
+  // What takes less than the file says is no culprit, but no reading "as the file says" either.
+  const hunt::BesideAll better = hunt::beside(line, strip, readings(strip, tee, 4, 2e3, 400.0));
+  CHECK_FALSE(better.worst);
+  REQUIRE(better.spared);
+  CHECK(better.list[*better.spared].step == 4);
   // 100 Pa is one step of the display and less than three deviations of two readings.
   CHECK_FALSE(hunt::beside(line, strip, readings(strip, tee, 3, -100.0, 0.0)).worst);
 }
