@@ -40,6 +40,8 @@ constexpr const char* laws_moving =
     "the laws: ducts and passages that iterate take half (part on) to two thirds (open) of the time; both sides share "
     "them";
 
+constexpr const char* process = "loading and reading files; see the profile of `airtally --version`";
+
 }  // namespace
 
 void goals(const std::vector<Row>& rows) {
@@ -53,6 +55,10 @@ void goals(const std::vector<Row>& rows) {
   const auto seconds = [&](const char* group, const char* what) {
     const Row* row = find(rows, group, what);
     return row ? row->time * 1e-9 : unknown;
+  };
+  const auto megabytes = [&](const char* what) {
+    const Row* row = find(rows, "process", what);
+    return row ? row->counters.at("mb") : unknown;
   };
   const char *open = "jewel-setter open", *part = "jewel-setter part";
   const char* cvode = "CVODE dense";
@@ -85,9 +91,20 @@ void goals(const std::vector<Row>& rows) {
        "more places, more different time constants: 24 steps become 54"},
       {"100,000 elements, steady tree [s]", 0.3, seconds("growth steady", "tree of 100000"), "memory"},
       {"rank with times, jewel setter [s]", 0.05, seconds("question", "rank, jewel-setter"), ""},
-      {"hunt, fit and next tests [s]", 0.05, seconds("question", "hunt, fit and next tests, jewel-setter"),
+      {"hunt, fit and next tests [s]", 0.05,
+       seconds("question", "hunt's peaks, jewel-setter") +
+           seconds("question", "hunt's list of next tests, jewel-setter"),
        "spread thin: least squares, laws and information, none above 6 %"},
       {"hunt with sampling [s]", 1.0, seconds("question", "hunt with sampling, jewel-setter"), ""},
+      {"10,000 steady samples, on 2 threads over 1", 1.0 / 1.85,
+       ratio(find(rows, "question", "bands of 10,000 on 2 threads, jewel-setter"),
+             find(rows, "question", "bands of 10,000 on 1 thread, jewel-setter")),
+       "the machine's two processors are not there all the time"},
+      {"whole process, --version [s]", 0.004, seconds("process", "--version"), process},
+      {"whole process, steady [s]", 0.01, seconds("process", "steady jewel-setter.toml"), process},
+      {"whole process, rise [s]", 0.01, seconds("process", "rise jewel-setter.toml"), process},
+      {"whole process, rank [s]", 0.05, seconds("process", "rank jewel-setter.toml"), process},
+      {"whole process, rank [MB]", 20, megabytes("rank jewel-setter.toml"), ""},
   };
   std::printf("\n## Goals\n\n| what | at most | here | | where it falls short, by profile |\n|---|---|---|---|---|\n");
   for (const Goal& goal : all) {

@@ -8,5 +8,6 @@ void register_steady();
 void register_pull_downs();
 void register_growth();
 void register_questions();
+void register_processes();
 
 }  // namespace airtally::bench

@@ -9,6 +9,7 @@ int main(int argc, char** argv) {
   register_pull_downs();
   register_growth();
   register_questions();
+  register_processes();
   benchmark::Initialize(&argc, argv);
   if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
   benchmark::RunSpecifiedBenchmarks();

@@ -6,6 +6,9 @@
 #include "groups.hpp"
 #include "hunt/hunt.hpp"
 #include "hunt/look_up.hpp"
+#include "hunt/modes.hpp"
+#include "hunt/next_test.hpp"
+#include "hunt/sample.hpp"
 #include "problem.hpp"
 #include "read/readings_file.hpp"
 #include "solve/answer.hpp"
@@ -19,11 +22,13 @@ namespace {
 
 template <class Run>
 void add(const std::string& question, const std::string& name, Run run) {
-  benchmark::RegisterBenchmark(("question/" + question + ", " + name + "/own").c_str(), [name,
-                                                                                         run](benchmark::State& state) {
+  const std::string path = "question/" + question + ", " + name + "/own";
+  auto* benchmark = benchmark::RegisterBenchmark(path.c_str(), [name, run](benchmark::State& state) {
     const line::Line line = scenario(name);
     run(state, line);
-  })->Unit(benchmark::kMillisecond);
+  });
+  benchmark->Unit(benchmark::kMillisecond);
+  if (question.starts_with("bands") || question.starts_with("hunt")) benchmark->UseRealTime();
 }
 
 void steady(benchmark::State& state, const line::Line& line) {
@@ -62,9 +67,35 @@ void bands(benchmark::State& state, const line::Line& line, unsigned threads) {
         options));
 }
 
+hunt::Readings readings_of(const line::Line& line) {
+  return hunt::look_up(line, {read::read_readings(AIRTALLY_LINES "/readings/jewel-setter.toml")});
+}
+
+/// The peaks of what may be wrong, with Laplace's covariances.
+void peaks(benchmark::State& state, const line::Line& line) {
+  const hunt::Readings readings = readings_of(line);
+  const hunt::Suspects all = hunt::suspects(line, readings.bench);
+  for (auto _ : state) {
+    hunt::Evidence evidence(all, readings.list, readings.bench);
+    benchmark::DoNotOptimize(hunt::find_modes(all, evidence));
+  }
+}
+
+void next_tests(benchmark::State& state, const line::Line& line) {
+  const hunt::Readings readings = readings_of(line);
+  const hunt::Suspects all = hunt::suspects(line, readings.bench);
+  const auto tips = solve::usual_tips(line);
+  hunt::Evidence evidence(all, readings.list, readings.bench);
+  hunt::Samples samples =
+      hunt::sample(all, readings.list, readings.bench, hunt::find_modes(all, evidence), hunt::quick_options(1));
+  const hunt::Costs costs = hunt::costs_of(all, samples.z, tips);
+  const hunt::Beliefs beliefs{std::move(samples.z), std::move(samples.weight), costs};
+  for (auto _ : state)
+    benchmark::DoNotOptimize(hunt::next_tests(all, readings.bench, beliefs, hunt::possible_tests(all, tips), 8));
+}
+
 void hunt(benchmark::State& state, const line::Line& line, bool quick) {
-  const line::Notes notes = read::read_readings(AIRTALLY_LINES "/readings/jewel-setter.toml");
-  const hunt::Readings readings = hunt::look_up(line, {notes});
+  const hunt::Readings readings = readings_of(line);
   hunt::HuntOptions options;
   options.quick = quick;
   for (auto _ : state) benchmark::DoNotOptimize(hunt::hunt(line, readings, options));
@@ -83,8 +114,9 @@ void register_questions() {
       [](benchmark::State& s, const line::Line& line) { bands(s, line, 1); });
   add("bands of 10,000 on 2 threads", "jewel-setter",
       [](benchmark::State& s, const line::Line& line) { bands(s, line, 2); });
-  add("hunt, fit and next tests", "jewel-setter",
-      [](benchmark::State& s, const line::Line& line) { hunt(s, line, true); });
+  add("hunt's peaks", "jewel-setter", peaks);
+  add("hunt's list of next tests", "jewel-setter", next_tests);
+  add("hunt, quick", "jewel-setter", [](benchmark::State& s, const line::Line& line) { hunt(s, line, true); });
   add("hunt with sampling", "jewel-setter", [](benchmark::State& s, const line::Line& line) { hunt(s, line, false); });
 }
 

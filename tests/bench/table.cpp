@@ -25,10 +25,11 @@ std::vector<std::string> parts_of(const std::string& name) {
   return parts;
 }
 
-double nanoseconds(const nlohmann::json& entry) {
+/// By the clock where work is shared among threads or is another process's, else processor time.
+double nanoseconds(const nlohmann::json& entry, bool by_the_clock) {
   const std::string unit = entry.at("time_unit");
   const double factor = unit == "s" ? 1e9 : unit == "ms" ? 1e6 : unit == "us" ? 1e3 : 1.0;
-  return entry.at("cpu_time").get<double>() * factor;
+  return entry.at(by_the_clock ? "real_time" : "cpu_time").get<double>() * factor;
 }
 
 std::string time_text(double ns) {
@@ -50,6 +51,9 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     std::string name = entry.at("run_name");
     if (const auto end = name.find("/iterations:"); end != std::string::npos) name.resize(end);
     if (const auto end = name.find("/repeats:"); end != std::string::npos) name.resize(end);
+    const std::size_t clock = name.rfind("/real_time");
+    const bool by_the_clock = clock != std::string::npos;
+    if (by_the_clock) name.resize(clock);
     const std::vector<std::string> parts = parts_of(name);
     Row row;
     row.group = parts.at(0);
@@ -57,9 +61,9 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     row.solver = parts.at(2);
     row.setting = parts.size() > 3 ? parts[3] : "";
     row.failed = entry.value("error_occurred", false);
-    if (!row.failed) row.time = nanoseconds(entry);
+    if (!row.failed) row.time = nanoseconds(entry, by_the_clock);
     for (const char* key :
-         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element"})
+         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element", "mb"})
       if (entry.contains(key)) row.counters[key] = entry[key].get<double>();
     rows.push_back(std::move(row));
   }
@@ -75,6 +79,7 @@ std::string counters_text(const Row& row) {
                   name == "bytes_per_element" ? "bytes per element"
                   : name == "newton_steps"    ? "Newton steps"
                   : name == "error_pa"        ? "Pa off"
+                  : name == "mb"              ? "MB"
                                               : name.c_str());
     text += number;
   }
@@ -99,8 +104,9 @@ void ratios(const std::vector<Row>& rows, const std::string& group, const char* 
 
 void header(const nlohmann::json& context) {
   std::printf(
-      "# Benchmarks\n\nMade by `sh tests/bench/run`. Medians of %s; processor time, so that other work on the machine "
-      "counts less. Compare rows of one\nrun, not runs.\n\n- Machine: %d processors of %d MHz\n- Compiler: %s, Release "
+      "# Benchmarks\n\nMade by `sh tests/bench/run`. Medians of %s; processor time where nothing else is said, so that "
+      "other work on the machine counts less. Compare rows of one\nrun, not runs.\n\n- Machine: %d processors of %d "
+      "MHz\n- Compiler: %s, Release "
       "build\n- Load while it ran: %.1f\n",
       "the repetitions", context.value("num_cpus", 0), context.value("mhz_per_cpu", 0), "g++ " __VERSION__,
       context.contains("load_avg") && !context["load_avg"].empty() ? context["load_avg"][0].get<double>() : 0.0);
@@ -126,6 +132,7 @@ int main(int argc, char** argv) {
   ratios(rows, "growth steady", "Steady, growing lines");
   ratios(rows, "growth transient", "Transient, growing lines");
   exponents(rows);
-  ratios(rows, "question", "Whole questions");
+  ratios(rows, "question", "Whole questions; bands and hunts, which share out their work, by the clock");
+  ratios(rows, "process", "Whole processes, by the clock");
   goals(rows);
 }
