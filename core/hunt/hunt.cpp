@@ -106,6 +106,15 @@ double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& populat
   return least;
 }
 
+/// What can be read without touching the line again costs nothing.
+void leave_standing(const Reading& last, std::vector<NextTest>& tests) {
+  if (last.instrument == Instrument::inflow) return;  // a log: its clamp or valve is open again
+  for (NextTest& test : tests) {
+    test.standing = test.setting == last.setting;
+    if (test.standing) test.effort = 0.0;
+  }
+}
+
 void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
   std::vector<std::vector<double>> predicted(evidence.size());
   std::vector<double> r(evidence.size()), weight;
@@ -154,7 +163,8 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   for (const Rival& rival : rivals) result.rivals.push_back(rival.element);
   if (options.next > 0) {
     if (!rivals.empty()) beliefs = with_rivals(beliefs, rivals);
-    const std::vector<NextTest> tests = possible_tests(all, tips);
+    std::vector<NextTest> tests = possible_tests(all, tips);
+    if (!readings.list.empty()) leave_standing(readings.list.back(), tests);
     result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
     if (!rivals.empty())
       for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element, rivals);

@@ -12,6 +12,7 @@ struct NextTest {
   Instrument instrument = Instrument::vacuum;  ///< what to read
   std::size_t at = 0;                          ///< element that carries the instrument, an index into the line
   double effort = 0.0;                         ///< joints to undo [-] >= 0
+  bool standing = false;                       ///< the last reading left the line so: nothing is to undo
   double expected = 0.0;                       ///< median of the reading [Pa], [A], [kg/s]
   Information information;                     ///< what the reading would tell
   /// Whom it is to part from the blamed; then its outcomes are those that speak for the blamed, and any other reading

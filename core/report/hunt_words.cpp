@@ -35,7 +35,11 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
   std::string text;
   if (test.setting.cap) {
     const line::Element& cap = line.elements[*test.setting.cap];
-    text = cap.kind == line::Kind::nozzle ? "Block " + the(cap) : "Cap the line behind " + the(cap);
+    const bool nozzle = cap.kind == line::Kind::nozzle;
+    text = test.standing ? "Leave the line as it is, " : "";
+    text += test.standing ? (nozzle ? the(cap) + " blocked" : "capped behind " + the(cap))
+            : nozzle      ? "Block " + the(cap)
+                          : "Cap the line behind " + the(cap);
     if (test.setting.hole > 0.0)
       text += fmt::format(" with the plate that has a {} hole", units::show(test.setting.hole, "mm", 1));
     if (test.effort > 0.0)
@@ -44,6 +48,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
     text = "Leave the line whole " + state_phrase(test.setting.tips);
   }
   const line::Element& at = line.elements[test.at];
+  if (test.standing && test.setting.cap) text += ',';
   text += test.instrument == Instrument::vacuum    ? " and read the gauge at " + the(at)
           : test.instrument == Instrument::current ? " and read the ammeter of " + the(at)
                                                    : " and read the flow into " + the(at);

@@ -126,3 +126,19 @@ TEST_CASE("impossible readings are explained and not fitted", "[hunt][property]"
   CHECK_THAT(found.set_aside[2].sentence, Contains("more vacuum than the pump can pull (71.0 kPa); check the unit"));
   CHECK(found.readings.size() == 1);
 }
+
+TEST_CASE("another instrument on a line that is capped already costs no joint", "[hunt][property]") {
+  const line::Line line = tests::bench_line("current = [[\"0 kPa\", \"210 mA\"], [\"71 kPa\", \"390 mA\"]]");
+  const Readings readings = readings_of(line, leak_at(line, "joint", 500.0), {"tee", "joint"});
+  HuntOptions options;
+  options.quick = true;
+  options.next = 1000;
+  std::size_t standing = 0;
+  for (const NextTest& test : hunt::hunt(line, readings, options).next) {
+    const bool same = test.setting == readings.list.back().setting;
+    CHECK(test.standing == same);
+    CHECK(test.effort == (same || !test.setting.cap ? 0.0 : 1.0));
+    standing += same;
+  }
+  CHECK(standing == 2);  // the gauge, and the ammeter
+}
