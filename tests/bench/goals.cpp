@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdio>
 #include <limits>
+#include <string>
 
 #include "curves.hpp"
 
@@ -31,7 +32,7 @@ struct Goal {
   const char* what;
   double most;
   double reached;
-  const char* why;  ///< what a profile showed where it is missed
+  std::string why;  ///< what a profile showed where it is missed
 };
 
 constexpr const char* laws_open =
@@ -63,6 +64,12 @@ void goals(const std::vector<Row>& rows) {
   const char *open = "jewel-setter open", *part = "jewel-setter part";
   const char* cvode = "CVODE dense";
   const char* tree = "CVODE with our elimination";
+  const double five = 5.0 * ratio(find(rows, "evaluation", part), find(rows, "steady cold", part, "KINSOL dense"));
+  char kinsol_floor[160];
+  std::snprintf(kinsol_floor, sizeof kinsol_floor,
+                "four Newton steps need five evaluations of the flows, which both share; these alone are %.2f of "
+                "KINSOL's time",
+                five);
   const Goal all[] = {
       {"one flow with slopes, tip open [ns]", 100, nanoseconds(open), laws_open},
       {"one flow with slopes, part on [ns]", 30, nanoseconds(part), laws_open},
@@ -70,8 +77,7 @@ void goals(const std::vector<Row>& rows) {
        "six Newton steps, seven evaluations and the linear start"},
       {"steady from nothing, part on [evaluations]", 12, evaluations("steady cold", part), ""},
       {"steady from nothing over KINSOL dense, part on", 0.33,
-       ratio(find(rows, "steady cold", part), find(rows, "steady cold", part, "KINSOL dense")),
-       "KINSOL needs four Newton steps from the same start, ours six"},
+       ratio(find(rows, "steady cold", part), find(rows, "steady cold", part, "KINSOL dense")), kinsol_floor},
       {"steady from a neighbour, part on [evaluations]", 3, evaluations("steady warm", part),
        "three Newton steps, four evaluations"},
       {"pull-down over CVODE dense, tip open", 0.3, pull_down(rows, open, cvode), laws_moving},
@@ -114,7 +120,7 @@ void goals(const std::vector<Row>& rows) {
     }
     const bool met = goal.reached <= goal.most;
     std::printf("| %s | %.3g | %.3g | %s | %s |\n", goal.what, goal.most, goal.reached, met ? "met" : "missed",
-                met ? "" : goal.why);
+                met ? "" : goal.why.c_str());
   }
 }
 

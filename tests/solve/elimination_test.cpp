@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "solve/block_elimination.hpp"
 #include "study/random.hpp"
 
 using namespace airtally;
@@ -143,4 +144,22 @@ TEST_CASE("a place that nothing couples stays as it is", "[solve][closed-form]")
   CHECK(b[2] == 0.0);
   CHECK(b[3] == 0.0);
   CHECK(b[4] == 0.0);
+}
+
+TEST_CASE("with two unknowns a node, what nothing couples stays as it is, and a block of determinant 1 does not",
+          "[solve][closed-form]") {
+  const std::vector<std::pair<int, int>> pairs{{0, 1}};
+  solve::BlockElimination e(std::make_shared<const solve::Ordering>(3, pairs));
+  e.clear();
+  e.diagonal()[0] = {2.0, 1.0, 1.0, 1.0};  // determinant 1
+  e.diagonal()[1] = {4.0, 0.0, 0.0, 2.0};
+  e.factor();
+  std::vector<double> b{3.0, 2.0, 8.0, 2.0, 5.0, 6.0};
+  e.solve(b);
+  CHECK_THAT(b[0], WithinRel(1.0, 1e-15));
+  CHECK_THAT(b[1], WithinRel(1.0, 1e-15));
+  CHECK_THAT(b[2], WithinRel(2.0, 1e-15));
+  CHECK_THAT(b[3], WithinRel(1.0, 1e-15));
+  CHECK(b[4] == 0.0);
+  CHECK(b[5] == 0.0);
 }

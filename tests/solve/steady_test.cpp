@@ -89,8 +89,10 @@ void check_random_lines(std::uint64_t first, std::uint64_t count) {
   WARN(count << " random lines: iterations p50 " << median << ", p99 " << p99 << ", most " << iterations.back() << "; "
              << fallbacks << " needed the fallback");
   CHECK(iterations.size() == count);
-  CHECK(median <= 8);
-  CHECK(p99 <= 20);
+  // What a solve costs, whatever the machine: a poorer start, or a tangent taken at the wrong place, shows here first.
+  CHECK(median <= 6);
+  CHECK(p99 <= 9);
+  CHECK(fallbacks == 0);
 }
 
 }  // namespace
