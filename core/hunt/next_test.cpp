@@ -124,7 +124,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
     const std::vector<std::size_t> index = cut(line, topology, setting).index;
     for (const auto& [instrument, at] : instruments)
       if (index[at] != line::none)
-        tests.push_back({setting, instrument, at, setting.cap ? line.elements[*setting.cap].effort : 0.0, false, 0.0, {}});
+        tests.push_back(
+            {setting, instrument, at, setting.cap ? line.elements[*setting.cap].effort : 0.0, false, 0.0, {}});
   }
   return tests;
 }
