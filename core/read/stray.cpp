@@ -51,6 +51,9 @@ class Scan {
       if (escape && is_long && i_ + 1 < text_.size() && std::isspace(static_cast<unsigned char>(text_[i_ + 1])) != 0) {
         i_ = std::min(text_.find_first_not_of(" \t\r\n", i_ + 1), text_.size());
         if (i_ < text_.size() && beyond_ascii(text_[i_])) return false;
+      } else if (escape && i_ + 1 < text_.size() && beyond_ascii(text_[i_ + 1])) {
+        ++i_;
+        return false;
       } else {
         i_ += escape ? 2 : 1;
       }

@@ -92,7 +92,7 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
   const Position here = plain ? at : position_of(text, stray.at, name);
   if (!plain && (stray.in_text ? at.line >= here.line : what.find("'?'") != std::string::npos)) {
     at = here;
-    what = stray.in_text ? "a character beyond ASCII stands behind a backslash that joins two lines"
+    what = stray.in_text ? "a character beyond ASCII stands behind a backslash"
                          : "a character beyond ASCII stands outside quotes and comments";
   }
   throw BadInput(

@@ -158,7 +158,7 @@ TEST_CASE("a character beyond ASCII outside quotes is refused at its place", "[r
   // A backslash that joins the lines of a long text.
   const std::string joined =
       ": this isn't TOML, the format of the file: a character beyond ASCII stands behind a "
-      "backslash that joins two lines.";
+      "backslash.";
   CHECK(refusal("a = \"\"\"x\\ \u00b1\"\"\"\n") == "l.toml:1:11" + joined);
   CHECK(refusal("a = \"\"\"x\\\n  \u00b1\"\"\"\n") == "l.toml:2:3" + joined);
   CHECK(refusal("a == 1\nb = \"\"\"\\\n  \u00b1\"\"\"\n").find("l.toml:1:4") == 0);

@@ -27,5 +27,8 @@ TEST_CASE("elsewhere a character beyond ASCII is stray, and within a bare value 
     CHECK_FALSE(stray.in_text);
   }
   CHECK(stray_in("a = \"\"\"b\\\n Ö\"\"\"").in_text);
+  CHECK(stray_in("a = \"\"\"b\\\\\\Ö").in_text);
+  CHECK(stray_in("a = \"b\\Ö\"").in_text);
+  CHECK(stray_in("a = \"b\\\\Ö\"").at == std::string::npos);
   CHECK(stray_in("a = \xFF").at == std::string::npos);  // the parser says that this is not UTF-8
 }
