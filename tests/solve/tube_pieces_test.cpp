@@ -55,6 +55,17 @@ TEST_CASE("cutting tubes leaves volume, wall, length and losses as they are", "[
   }
 }
 
+// Nu = 3.66: fully developed laminar flow in a round tube with a wall of one temperature, as in any textbook of heat
+// transfer (Incropera and DeWitt, table 8.1; from memory). Nu k/D times pi D L is 3.66 pi k L, whatever the bore.
+TEST_CASE("air exchanges heat with its walls by a Nusselt number of 3.66", "[solve][closed-form]") {
+  double sum = 0.0;
+  for (const solve::Node& node : cut_network(hose(), 1).nodes) sum += node.exchange;
+  const double pi = std::acos(-1.0);
+  // A stated volume has the wall of a cylinder as long as it is wide, ends included.
+  const auto cylinder = [&](double volume) { return 1.5 * pi * std::cbrt(4.0 * volume / pi); };
+  CHECK_THAT(sum, WithinRel(3.66 * (pi * 1.2 + pi * 5e-3 + cylinder(6e-6) + cylinder(4e-6)), 1e-12));
+}
+
 // The answer for tubes in a few pieces against that in 64, which is within 1e-4 of the limit: the error falls as the
 // square of the piece length, so that two pieces are good for 0.5 % and four for 0.15 %.
 TEST_CASE("two to four pieces of a tube are enough, however the air exchanges heat", "[solve][property]") {
