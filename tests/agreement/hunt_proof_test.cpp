@@ -21,5 +21,7 @@ TEST_CASE("nine in ten stated ranges hold truths drawn from the prior", "[hunt][
   CHECK(c.coverage > 0.87 - 0.032);
   CHECK(c.coverage < 0.93 + 0.032);
   CHECK(c.worst_chi_square < 26.0);
-  CHECK(c.doubtful <= 3);
+  // Of 180 (seeds 1 to 3) 6 said so, in part by the last digits of the peaks: more than 6 of 60 would be an accident
+  // once in two hundred times.
+  CHECK(c.doubtful <= 6);
 }
