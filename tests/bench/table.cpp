@@ -63,7 +63,7 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     row.failed = entry.value("error_occurred", false);
     if (!row.failed) row.time = nanoseconds(entry, by_the_clock);
     for (const char* key :
-         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element", "mb"})
+         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element"})
       if (entry.contains(key)) row.counters[key] = entry[key].get<double>();
     rows.push_back(std::move(row));
   }
@@ -79,7 +79,6 @@ std::string counters_text(const Row& row) {
                   name == "bytes_per_element" ? "bytes per element"
                   : name == "newton_steps"    ? "Newton steps"
                   : name == "error_pa"        ? "Pa off"
-                  : name == "mb"              ? "MB"
                                               : name.c_str());
     text += number;
   }
