@@ -29,19 +29,19 @@ constexpr std::string_view caution =
     "Before you reach in: stop the machine and lock out its moving axes, shut off blow-off air and let it out, let a "
     "hot pump cool; use a plug, not a thumb, and never point air at skin.";
 constexpr std::string_view how_to =
-    "Type the reading with its unit, such as 52.3 kPa; 'skip' for another test, 'show' for all that is known, 'stop' "
-    "to "
-    "end. Every reading is saved at once.";
+    "Type the reading with its unit, such as 52.3 kPa; 'skip' for another test, 'none' if there is no such "
+    "instrument, 'show' for all that is known, 'stop' to end. Every reading is saved at once.";
 
-std::string reading_text(const line::Line& line, const hunt::NextTest& test, const std::string& typed) {
+std::string reading_text(const line::Line& line, const hunt::NextTest& test, const hunt::Dial& dial,
+                         const std::string& typed) {
   std::string out = "\n[[reading]]\n";
   if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
   if (!test.setting.cap)
     out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
   if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
-  out += "at = " + toml_text(line.elements[test.at].name) + '\n';
-  const char* key = test.instrument == hunt::Instrument::vacuum    ? "vacuum"
-                    : test.instrument == hunt::Instrument::current ? "current"
+  out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
+  const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"
+                    : dial.instrument == hunt::Instrument::current ? "current"
                                                                    : "flow";
   return out + fmt::format("{} = {}\n", key, toml_text(typed));
 }
@@ -105,45 +105,63 @@ class Session {
 
   /// Proposes tests until one is made. False when the person stops or the input ends.
   bool take(const hunt::Hunt& found) {
-    std::size_t k = 0;
-    for (;;) {
+    for (std::size_t k = 0;; ++k) {
       const hunt::NextTest& test = found.next[k % found.next.size()];
-      write_out(report::paragraph(report::test_sentence(line_, test, look_)) +
-                report::paragraph(report::outcomes_sentence(line_, test, look_), 80, 4) + "> ");
-      std::string typed;
-      if (!std::getline(std::cin, typed)) {
-        write_out("\n");
-        return false;
+      propose(test);
+      bool changed = false, skipped = false;
+      for (std::size_t d = 0; d < test.dials.size() && !skipped;) {
+        if (test.dials.size() > 1) write_out(report::capital(report::dial_name(line_, test.dials[d])) + ' ');
+        write_out("> ");
+        std::string typed;
+        if (!std::getline(std::cin, typed)) {
+          write_out("\n");
+          return false;
+        }
+        while (!typed.empty() && (typed.back() == ' ' || typed.back() == '\r')) typed.pop_back();
+        if (typed == "stop" || typed == "quit" || typed == "q") return false;
+        if (typed == "show") {
+          write_out(report::hunt_text(line_, found, look_));
+        } else if (typed == "none") {
+          options_.without.emplace_back(test.dials[d].instrument, test.dials[d].at);
+          write_out(report::paragraph("Then no test asks for " + report::dial_name(line_, test.dials[d]) + "."));
+          changed = true;
+          ++d;
+        } else if (typed == "skip") {
+          skipped = true;
+        } else if (!typed.empty() && note(test, test.dials[d], typed)) {
+          changed = true;
+          ++d;
+        }
       }
-      while (!typed.empty() && (typed.back() == ' ' || typed.back() == '\r')) typed.pop_back();
-      if (typed == "stop" || typed == "quit" || typed == "q") return false;
-      if (typed == "skip" || typed.empty()) {
-        k += typed.empty() ? 0 : 1;
-        continue;
-      }
-      if (typed == "show") {
-        write_out(report::hunt_text(line_, found, look_));
-        continue;
-      }
-      try {
-        units::parse(typed, dimension_of(test.instrument));
-      } catch (const units::UnitError& error) {
-        write_out(report::paragraph(error.what()));
-        continue;
-      }
-      const std::string longer = text_ + reading_text(line_, test, typed);
-      try {
-        line::Notes notes = read::read_readings_text(longer, file_.string());
-        read::read_logs(notes, line_.site);
-        notes_ = std::move(notes);
-      } catch (const BadInput& error) {
-        write_out(report::paragraph(report::clean(error.complaints().front().sentence)));
-        continue;
-      }
-      text_ = longer;
-      keep();
-      return true;
+      if (changed) return true;
     }
+  }
+
+  void propose(const hunt::NextTest& test) const {
+    write_out(report::paragraph(report::test_sentence(line_, test, look_)) +
+              report::paragraph(report::outcomes_sentence(line_, test, look_), 80, 4));
+  }
+
+  /// Takes a reading and saves it. False, with the reason said, when it can't be taken.
+  bool note(const hunt::NextTest& test, const hunt::Dial& dial, const std::string& typed) {
+    try {
+      units::parse(typed, dimension_of(dial.instrument));
+    } catch (const units::UnitError& error) {
+      write_out(report::paragraph(error.what()));
+      return false;
+    }
+    const std::string longer = text_ + reading_text(line_, test, dial, typed);
+    try {
+      line::Notes notes = read::read_readings_text(longer, file_.string());
+      read::read_logs(notes, line_.site);
+      notes_ = std::move(notes);
+    } catch (const BadInput& error) {
+      write_out(report::paragraph(report::clean(error.complaints().front().sentence)));
+      return false;
+    }
+    text_ = longer;
+    keep();
+    return true;
   }
 
   /// Every reading reaches the disk before the next is asked for. What does not is shown, so that it can be noted.

@@ -106,6 +106,16 @@ double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& populat
   return least;
 }
 
+/// Leaves out instruments that aren't to be had, and tests that have no other.
+void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instruments, std::vector<NextTest>& tests) {
+  for (NextTest& test : tests)
+    std::erase_if(test.dials, [&](const Dial& dial) {
+      return std::find(instruments.begin(), instruments.end(), std::pair(dial.instrument, dial.at)) !=
+             instruments.end();
+    });
+  std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
+}
+
 /// What can be read without touching the line again costs nothing.
 void leave_standing(const Reading& last, std::vector<NextTest>& tests) {
   if (last.instrument == Instrument::inflow) return;  // a log: its clamp or valve is open again
@@ -164,6 +174,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   if (options.next > 0) {
     if (!rivals.empty()) beliefs = with_rivals(beliefs, rivals);
     std::vector<NextTest> tests = possible_tests(all, tips);
+    leave_out(options.without, tests);
     if (!readings.list.empty()) leave_standing(readings.list.back(), tests);
     result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
     if (!rivals.empty())

@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "hunt/impossible.hpp"
@@ -72,7 +73,8 @@ struct HuntOptions {
   std::vector<solve::TipState> tips;  ///< the usual state, in which costs are counted; empty: usual_tips()
   bool quick = false;                 ///< few samples: a quarter of a second
   std::size_t next = 8;               ///< tests to propose; 0: none
-  SampleOptions sampling;             ///< of the posterior; of a quick hunt only seed and progress count
+  std::vector<std::pair<Instrument, std::size_t>> without;  ///< instruments not to be had, with the element each is at
+  SampleOptions sampling;  ///< of the posterior; of a quick hunt only seed and progress count
 };
 
 /// The whole hunt. Throws BadInput (the line, a setting that is none), NoConvergence.

@@ -30,4 +30,16 @@ struct Information {
 Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
                            std::span<const double> weight, double noise, std::size_t elements, bool with_outcomes);
 
+/// Bits that several readings made at the same time tell beyond the first of them [bit] >= 0. `readings`: per reading
+/// what each sample predicts, at least two; `noise`: per reading, > 0; the rest as for information_of().
+///
+/// Two gauges on one line go up and down together, and what tells is the little by which they don't. So what follows
+/// from the first reading, as a cubic through all samples, is taken off the others first (which loses nothing: the
+/// readings can be had back from what is left), and each element's density is a sum of normal kernels with the
+/// covariance of the noise and, by Silverman's rule, of that element's samples. The integral is a sum over the samples,
+/// each moved by a draw from its kernel; the first reading's bits are taken from the same draws, so that the scatter of
+/// both, alike, drops out of the difference. Tested by tests/hunt/information_test.cpp.
+double bits_beyond_first(std::span<const std::vector<double>> readings, std::span<const std::size_t> worst,
+                         std::span<const double> weight, std::span<const double> noise, std::size_t elements);
+
 }  // namespace airtally::hunt

@@ -14,9 +14,6 @@
 namespace airtally::hunt {
 namespace {
 
-using line::Kind;
-using solve::TipState;
-
 constexpr std::size_t screening = 96;  ///< samples that all tests are tried on
 constexpr std::size_t finalists = 12;  ///< tests that are tried on all samples
 constexpr double alike = 0.05;         ///< bits that make no difference
@@ -48,13 +45,16 @@ Chosen choose(const Beliefs& beliefs, const std::vector<std::size_t>& only, std:
   return chosen;
 }
 
-/// All tests of one setting share its solves.
-void weigh(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
-           std::span<NextTest*> tests, bool with_outcomes) {
-  Rig rig(suspects, line::topology(suspects.line), tests.front()->setting);
-  std::vector<std::vector<double>> predicted(tests.size());
-  std::vector<double> weight;
+/// What the samples that can be solved in a test's setting predict for its dials.
+struct Predicted {
+  std::vector<std::vector<double>> reading;  ///< per dial, per sample
+  std::vector<double> weight;                ///< adding up to 1
   std::vector<std::size_t> worst;
+};
+
+Predicted predict(const Suspects& suspects, const Beliefs& beliefs, const Chosen& chosen, const NextTest& test) {
+  Rig rig(suspects, line::topology(suspects.line), test.setting);
+  Predicted predicted{std::vector<std::vector<double>>(test.dials.size()), {}, {}};
   for (std::size_t i = 0; i < chosen.index.size(); ++i) {
     const std::vector<double> values = suspects.values(beliefs.z[chosen.index[i]]);
     try {
@@ -62,32 +62,88 @@ void weigh(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs,
     } catch (const NoConvergence&) {
       continue;  // this sample says nothing about this test
     }
-    weight.push_back(chosen.weight[i]);
-    worst.push_back(chosen.worst[i]);
-    for (std::size_t t = 0; t < tests.size(); ++t)
-      predicted[t].push_back(rig.read(tests[t]->instrument, tests[t]->at, values));
+    predicted.weight.push_back(chosen.weight[i]);
+    predicted.worst.push_back(chosen.worst[i]);
+    for (std::size_t d = 0; d < test.dials.size(); ++d)
+      predicted.reading[d].push_back(rig.read(test.dials[d].instrument, test.dials[d].at, values));
   }
-  const double total = std::accumulate(weight.begin(), weight.end(), 0.0);
-  if (!(total > 0.0)) return;
-  for (double& w : weight) w /= total;
-  for (std::size_t t = 0; t < tests.size(); ++t) {
-    const double noise = meter_at(suspects.line, bench, tests[t]->instrument, tests[t]->at).noise();
-    tests[t]->information =
-        information_of(predicted[t], worst, weight, noise, suspects.line.elements.size(), with_outcomes);
-    tests[t]->expected = weighted_quantile(predicted[t], weight, 0.5);
-  }
+  const double total = std::accumulate(predicted.weight.begin(), predicted.weight.end(), 0.0);
+  for (double& w : predicted.weight) w /= total;
+  return predicted;
 }
 
-void weigh_all(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
-               std::vector<NextTest>& tests, bool with_outcomes) {
-  std::vector<std::vector<NextTest*>> settings;
-  for (NextTest& test : tests) {
-    const auto same = std::find_if(settings.begin(), settings.end(),
-                                   [&](const auto& of) { return of.front()->setting == test.setting; });
-    (same == settings.end() ? settings.emplace_back() : *same).push_back(&test);
+/// Puts the most telling dial first, and behind it those that tell more in turn.
+class Dials {
+ public:
+  Dials(const Suspects& suspects, const Bench& bench, Predicted predicted, NextTest& test)
+      : elements_(suspects.line.elements.size()), predicted_(std::move(predicted)), test_(&test) {
+    for (Dial& dial : test.dials) noise_.push_back(meter_at(suspects.line, bench, dial.instrument, dial.at).noise());
   }
-  study::parallel(settings.size(), study::processors(),
-                  [&](std::size_t s) { weigh(suspects, bench, beliefs, chosen, settings[s], with_outcomes); });
+
+  /// `sparing`: of the others those alone that tell more than `alike`; or else all of them.
+  void choose(bool sparing) {
+    std::vector<std::size_t> left(test_->dials.size());
+    std::iota(left.begin(), left.end(), 0);
+    std::vector<double> alone;
+    for (std::size_t d : left) alone.push_back(information(d, false).bits);
+    const auto first = std::max_element(alone.begin(), alone.end()) - alone.begin();
+    std::vector<std::size_t> taken{left[static_cast<std::size_t>(first)]};
+    left.erase(left.begin() + first);
+    test_->information = information(taken.front(), sparing);
+    double more = 0.0;
+    if (!sparing && !left.empty()) {
+      taken.insert(taken.end(), left.begin(), left.end());
+      more = beyond_first(taken);
+    }
+    while (sparing && !left.empty()) {
+      std::vector<double> gain;
+      for (std::size_t d : left) {
+        std::vector<std::size_t> with = taken;
+        with.push_back(d);
+        gain.push_back(beyond_first(with));
+      }
+      const auto best = std::max_element(gain.begin(), gain.end());
+      if (*best < more + alike) break;
+      more = *best;
+      taken.push_back(left[static_cast<std::size_t>(best - gain.begin())]);
+      left.erase(left.begin() + (best - gain.begin()));
+    }
+    test_->information.bits += more;
+    std::vector<Dial> dials;
+    for (std::size_t d : taken) {
+      dials.push_back(test_->dials[d]);
+      dials.back().expected = weighted_quantile(predicted_.reading[d], predicted_.weight, 0.5);
+    }
+    test_->dials = std::move(dials);
+  }
+
+ private:
+  Information information(std::size_t dial, bool with_outcomes) const {
+    return information_of(predicted_.reading[dial], predicted_.worst, predicted_.weight, noise_[dial], elements_,
+                          with_outcomes);
+  }
+  double beyond_first(const std::vector<std::size_t>& dials) const {
+    std::vector<std::vector<double>> readings;
+    std::vector<double> noise;
+    for (std::size_t d : dials) {
+      readings.push_back(predicted_.reading[d]);
+      noise.push_back(noise_[d]);
+    }
+    return bits_beyond_first(readings, predicted_.worst, predicted_.weight, noise, elements_);
+  }
+
+  std::size_t elements_;
+  Predicted predicted_;
+  NextTest* test_;
+  std::vector<double> noise_;
+};
+
+void weigh_all(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
+               std::vector<NextTest>& tests, bool sparing) {
+  study::parallel(tests.size(), study::processors(), [&](std::size_t t) {
+    Predicted predicted = predict(suspects, beliefs, chosen, tests[t]);
+    if (!predicted.weight.empty()) Dials(suspects, bench, std::move(predicted), tests[t]).choose(sparing);
+  });
 }
 
 void put_in_order(std::vector<NextTest>& tests) {
@@ -100,35 +156,6 @@ void put_in_order(std::vector<NextTest>& tests) {
 }
 
 }  // namespace
-
-std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<TipState>& usual) {
-  const line::Line& line = suspects.line;
-  std::vector<Setting> settings;
-  for (TipState state : {TipState::open, TipState::part, TipState::blocked})
-    if (state != TipState::part || line.part) settings.push_back({{}, 0.0, std::vector<TipState>(usual.size(), state)});
-  for (std::size_t i = 0; i < line.elements.size(); ++i) {
-    if (line.elements[i].kind == Kind::plug) continue;
-    if (line.elements[i].kind == Kind::nozzle && usual.size() == 1)
-      continue;  // the tip blocked, which is there already
-    settings.push_back({i, 0.0, usual});
-    for (double drill : drills) settings.push_back({i, drill, usual});
-  }
-  std::vector<std::pair<Instrument, std::size_t>> instruments;
-  for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);
-  for (std::size_t i = 0; i < line.elements.size(); ++i)
-    if (line.elements[i].pump && !line.elements[i].pump->current.empty())
-      instruments.emplace_back(Instrument::current, i);
-  std::vector<NextTest> tests;
-  const line::Topology topology = line::topology(line);
-  for (const Setting& setting : settings) {
-    const std::vector<std::size_t> index = cut(line, topology, setting).index;
-    for (const auto& [instrument, at] : instruments)
-      if (index[at] != line::none)
-        tests.push_back(
-            {setting, instrument, at, setting.cap ? line.elements[*setting.cap].effort : 0.0, false, 0.0, {}});
-  }
-  return tests;
-}
 
 std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs,
                                  std::vector<NextTest> tests, std::size_t most, const std::vector<std::size_t>& only) {

@@ -55,7 +55,7 @@ void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& r
   for (const Outcome& outcome : test.information.outcomes) {
     if (outcome.chance <= likeliest) continue;
     likeliest = outcome.chance;
-    test.expected = 0.5 * (outcome.low + outcome.high);
+    test.dials.front().expected = 0.5 * (outcome.low + outcome.high);
   }
 }
 

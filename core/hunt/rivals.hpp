@@ -39,8 +39,8 @@ std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const
 /// cost the tips nothing is said.
 Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals);
 
-/// Leaves of a test's outcomes those that speak for `blamed`, whose likeliest is then what is expected: which of many
-/// rivals it would be else is for later.
+/// Leaves of a test's outcomes those that speak for `blamed`, whose likeliest is then what its first dial is expected
+/// to show: which of many rivals it would be else is for later.
 void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& rivals);
 
 }  // namespace airtally::hunt

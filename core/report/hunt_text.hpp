@@ -9,9 +9,11 @@ namespace airtally::report {
 
 /// The finding in a sentence or two: the culprit, or what stands between.
 std::string hunt_verdict(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// "the gauge at the tee"
+std::string dial_name(const line::Line& line, const hunt::Dial& dial);
 /// "Cap the line behind the valve (1 joint) and read the gauge at the tee (expect about 54.3 kPa)."
 std::string test_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
-/// What its reading would mean, a sentence per stretch; "" where there is none.
+/// What the reading of its first dial would mean, a sentence per stretch; "" where there is none.
 std::string outcomes_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
 
 /// The hunt as text for people, at most 80 columns wide: verdict, table, doubts, next test.

@@ -31,6 +31,13 @@ std::vector<std::string> names(const line::Line& line, const std::vector<std::si
 
 }  // namespace
 
+std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
+  const std::string at = the(line.elements[dial.at]);
+  return dial.instrument == Instrument::vacuum    ? "the gauge at " + at
+         : dial.instrument == Instrument::current ? "the ammeter of " + at
+                                                  : "the flow into " + at;
+}
+
 std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   std::string text;
   if (test.setting.cap) {
@@ -47,21 +54,21 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
   } else {
     text = "Leave the line whole " + state_phrase(test.setting.tips);
   }
-  const line::Element& at = line.elements[test.at];
   if (test.standing && test.setting.cap) text += ',';
-  text += test.instrument == Instrument::vacuum    ? " and read the gauge at " + the(at)
-          : test.instrument == Instrument::current ? " and read the ammeter of " + the(at)
-                                                   : " and read the flow into " + the(at);
-  return text + fmt::format(" (expect about {}).", value(test.instrument, test.expected, look));
+  std::vector<std::string> dials;
+  for (const hunt::Dial& dial : test.dials)
+    dials.push_back(fmt::format("{} ({}about {})", dial_name(line, dial), dials.empty() ? "expect " : "",
+                                value(dial.instrument, dial.expected, look)));
+  return text + " and read " + listed(dials) + ".";
 }
 
 std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   std::string text;
+  const Instrument read = test.dials.front().instrument;
   const auto& outcomes = test.information.outcomes;
   for (std::size_t k = 0; k < outcomes.size(); ++k) {
     const hunt::Outcome& outcome = outcomes[k];
-    const std::string low = value(test.instrument, outcome.low, look),
-                      high = value(test.instrument, outcome.high, look);
+    const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
     // A gauge that is out may show less than nothing, but no one reads for that.
     const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
     const std::string where = outcomes.size() == 1 || !test.rivals.empty() ? stretch
@@ -76,6 +83,7 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
       text += fmt::format("; {} {} cleared", listed(names(line, cleared)), cleared.size() == 1 ? "is" : "are");
     text += ".";
   }
+  if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
   if (!test.rivals.empty()) {
     const std::string other =
         test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");

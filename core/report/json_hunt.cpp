@@ -32,14 +32,24 @@ void put_setting(Json& json, const line::Line& line, const hunt::Setting& settin
   if (setting.hole > 0.0) put(json, "hole_m", setting.hole);
 }
 
+void put_dial(Json& json, const line::Line& line, const hunt::Dial& dial) {
+  json["at"] = line.elements.at(dial.at).name;
+  json["reads"] = key_of(dial.instrument);
+  put(json, "expected", dial.expected);
+}
+
 Json test_json(const line::Line& line, const hunt::NextTest& test) {
   Json json;
   put_setting(json, line, test.setting);
-  json["at"] = line.elements.at(test.at).name;
-  json["reads"] = key_of(test.instrument);
+  put_dial(json, line, test.dials.front());
+  json["also"] = Json::array();
+  for (std::size_t d = 1; d < test.dials.size(); ++d) {
+    Json also;
+    put_dial(also, line, test.dials[d]);
+    json["also"].push_back(also);
+  }
   put(json, "bits", test.information.bits);
   put(json, "effort", test.effort);
-  put(json, "expected", test.expected);
   json["outcomes"] = Json::array();
   for (const hunt::Outcome& outcome : test.information.outcomes) {
     Json one;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <ctime>
 #include <stdexcept>
+#include <string>
+#include <utility>
 
 #include "agreement/hunt_plant.hpp"
 #include "agreement/hunt_proof.hpp"
@@ -102,16 +104,21 @@ Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_sourc
         continue;
       }
       hunt::Hunt found = ask();
-      while (readings.list.size() < 12) {
+      int tests = 0;
+      while (readings.list.size() < 16) {
         if (hunt::verdict(found) == hunt::Verdict::sure) break;
         if (found.next.empty() || found.next.front().information.bits < 0.02) break;
         const hunt::NextTest& test = found.next.front();
-        readings.list.push_back(kinsol.read(test.setting, test.instrument, test.at, random));
+        for (const hunt::Dial& dial : test.dials)
+          readings.list.push_back(kinsol.read(test.setting, dial.instrument, dial.at, random));
+        tests += !test.standing;
         found = ask();
       }
       judge(*plant, found, result);
-      if (hunt::verdict(found) == hunt::Verdict::sure)
+      if (hunt::verdict(found) == hunt::Verdict::sure) {
+        result.tests.push_back(tests);
         result.readings.push_back(static_cast<int>(readings.list.size()));
+      }
       if (seen) seen(result);
     } catch (const std::runtime_error& error) {
       result.misses.push_back(fmt::format("case {}: {}", c, error.what()));
@@ -124,8 +131,6 @@ Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_sourc
 std::string text(const Planted& p) {
   const auto share = [](int part, int whole) { return 100.0 * part / std::max(whole, 1); };
   std::string out;
-  std::vector<int> readings = p.readings;
-  std::sort(readings.begin(), readings.end());
   out += fmt::format(
       "{} cases: culprit first in {} ({:.1f} %; by their own word {:.1f} %), not first but called a look-alike of the "
       "first in {} ({:.1f} %)\n"
@@ -138,9 +143,18 @@ std::string text(const Planted& p) {
       share(p.alike, p.cases), p.told_apart, p.first_told_apart, share(p.first_told_apart, p.told_apart),
       share(p.first_or_twin, p.cases), p.sure, p.sure_right, share(p.sure_right, p.sure), share(p.sure_or_twin, p.sure),
       p.inside, p.sizes, share(p.inside, p.sizes), p.seconds);
-  if (!readings.empty())
-    out += fmt::format("readings until the verdict: median {}, 90 % within {}\n", readings[readings.size() / 2],
-                       readings[readings.size() * 9 / 10]);
+  for (const auto& [what, counts] : {std::pair("tests", p.tests), std::pair("readings", p.readings)}) {
+    if (counts.empty()) continue;
+    std::vector<int> in_order = counts;
+    std::sort(in_order.begin(), in_order.end());
+    const auto at = [&](std::size_t tenths, std::size_t of) {
+      const std::size_t k = of * tenths / 10;
+      return k < in_order.size() ? std::to_string(in_order[k]) : std::string("no verdict");
+    };
+    const auto all = static_cast<std::size_t>(p.cases);
+    out += fmt::format("{} until the verdict: median {}, nine in ten within {}; of all cases: {}, {}\n", what,
+                       at(5, in_order.size()), at(9, in_order.size()), at(5, all), at(9, all));
+  }
   return out;
 }
 

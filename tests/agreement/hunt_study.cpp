@@ -35,11 +35,7 @@ void tell(const agreement::Planted& p) {
   static std::size_t told = 0;
   for (; told < p.misses.size(); ++told) fmt::print("{}\n", p.misses[told]);
   fmt::print("{} cases: first {}, verdicts {}, right {}", p.cases, p.first, p.sure, p.sure_right);
-  if (!p.readings.empty()) {
-    std::vector<int> readings = p.readings;
-    std::sort(readings.begin(), readings.end());
-    fmt::print(", readings until one: median {}, most {}", readings[readings.size() / 2], readings.back());
-  }
+  if (!p.tests.empty()) fmt::print(", the last after {} tests and {} readings", p.tests.back(), p.readings.back());
   fmt::print("\n");
   std::fflush(stdout);
 }

@@ -140,5 +140,5 @@ TEST_CASE("another instrument on a line that is capped already costs no joint", 
     CHECK(test.effort == (same || !test.setting.cap ? 0.0 : 1.0));
     standing += same;
   }
-  CHECK(standing == 2);  // the gauge, and the ammeter
+  CHECK(standing == 1);  // with both the gauge and the ammeter
 }

@@ -39,6 +39,31 @@ TEST_CASE("two elements a noise width apart are worth the bits of two normal dis
   CHECK_THAT(information_of(reading, worst, weight, 1.0, 2, false).bits, WithinAbs(0.4859, 2e-3));
 }
 
+TEST_CASE("two readings that tell nothing alone tell by their difference", "[hunt][closed-form]") {
+  // Both go with how strong the pump is; the fault moves one of them by two standard deviations of their difference. So
+  // it is the case above again, 0.4859 bits, of which kernels as wide as the noise of a sum of normal distributions
+  // keep all but what their own width takes.
+  std::vector<std::vector<double>> readings(2);
+  std::vector<double> weight(800, 1.0 / 800.0);
+  std::vector<std::size_t> worst;
+  airtally::study::Random random(7);
+  for (std::size_t i = 0; i < 800; ++i) {
+    const double pump = 1000.0 * random.uniform();
+    worst.push_back(i % 2);
+    readings[0].push_back(50e3 + pump);
+    readings[1].push_back(40e3 + 1.1 * pump + 1e-4 * pump * pump + (i % 2 ? 2.0 * std::hypot(10.0, 12.0) : 0.0));
+  }
+  const double noise[] = {10.0, 10.0};
+  CHECK(information_of(readings[0], worst, weight, 10.0, 2, false).bits < 0.03);
+  CHECK(information_of(readings[1], worst, weight, 10.0, 2, false).bits < 0.03);
+  CHECK_THAT(bits_beyond_first(readings, worst, weight, noise, 2), WithinAbs(0.4859, 0.05));
+  // The same gauge once more is worth what its noise left open, here nothing; neither is one that has all told already.
+  readings[1] = readings[0];
+  CHECK(bits_beyond_first(readings, worst, weight, noise, 2) < 0.03);
+  for (std::size_t i = 0; i < 800; ++i) readings[0][i] = i % 2 ? 50e3 : 60e3;
+  CHECK(bits_beyond_first(readings, worst, weight, noise, 2) < 1e-9);
+}
+
 TEST_CASE("chi-square has its tabulated upper points", "[hunt][literature]") {
   // NIST/SEMATECH e-Handbook, upper critical values at 5 %: 3.841, 5.991, 11.070, 18.307 for 1, 2, 5, 10 degrees.
   CHECK_THAT(chi_square_chance(3.841, 1), WithinAbs(0.05, 2e-5));

@@ -11,9 +11,8 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
   const auto sentence = [&](const hunt::NextTest& test) { return report::test_sentence(line, test, {}); };
   hunt::NextTest test;
   test.setting = {at("joint"), 0.0, {solve::TipState::part}};
-  test.at = at("tee");
+  test.dials = {{hunt::Instrument::vacuum, at("tee"), 61.04e3}};
   test.effort = 2.0;
-  test.expected = 61.04e3;
   CHECK(sentence(test) ==
         "Cap the line behind the joint (2 joints) and read the gauge at the tee (expect about 61.0 kPa).");
   test.setting.hole = 0.8e-3;
@@ -25,9 +24,7 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
   test.standing = true;
   test.setting.hole = 0.0;
   test.effort = 0.0;
-  test.instrument = hunt::Instrument::current;
-  test.at = at("pump");
-  test.expected = 0.3512;
+  test.dials = {{hunt::Instrument::current, at("pump"), 0.3512}};
   CHECK(sentence(test) ==
         "Leave the line as it is, capped behind the joint, and read the ammeter of the pump (expect about 351.2 mA).");
   test.setting.cap = at("nozzle");
@@ -38,4 +35,8 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
   test.setting = {{}, 0.0, {solve::TipState::open}};
   CHECK(sentence(test) ==
         "Leave the line whole with the tip open and read the ammeter of the pump (expect about 351.2 mA).");
+  test.dials.push_back({hunt::Instrument::vacuum, at("tee"), 61.04e3});
+  CHECK(sentence(test) ==
+        "Leave the line whole with the tip open and read the ammeter of the pump (expect about 351.2 mA) and the gauge "
+        "at the tee (about 61.0 kPa).");
 }
