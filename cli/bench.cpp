@@ -109,8 +109,8 @@ class Session {
       const hunt::NextTest& test = found.next[k % found.next.size()];
       propose(test);
       bool changed = false, skipped = false;
-      for (std::size_t d = 0; d < test.dials.size() && !skipped;) {
-        if (test.dials.size() > 1) write_out(report::capital(report::dial_name(line_, test.dials[d])) + ' ');
+      for (std::vector<hunt::Dial> left = test.dials; !left.empty() && !skipped;) {
+        if (test.dials.size() > 1) write_out(report::capital(report::dial_name(line_, left.front())) + ' ');
         write_out("> ");
         std::string typed;
         if (!std::getline(std::cin, typed)) {
@@ -121,20 +121,36 @@ class Session {
         if (typed == "stop" || typed == "quit" || typed == "q") return false;
         if (typed == "show") {
           write_out(report::hunt_text(line_, found, look_));
-        } else if (typed == "none") {
-          options_.without.emplace_back(test.dials[d].instrument, test.dials[d].at);
-          write_out(report::paragraph("Then no test asks for " + report::dial_name(line_, test.dials[d]) + "."));
-          changed = true;
-          ++d;
         } else if (typed == "skip") {
           skipped = true;
-        } else if (!typed.empty() && note(test, test.dials[d], typed)) {
+        } else if (typed == "none") {
+          options_.without.emplace_back(left.front().instrument, left.front().at);
+          write_out(report::paragraph("Then no test asks for " + report::dial_name(line_, left.front()) + "."));
+          left.erase(left.begin());
           changed = true;
-          ++d;
+        } else if (!typed.empty()) {
+          const auto dial = meant(left, typed);
+          if (!note(test, *dial, typed)) continue;
+          left.erase(dial);
+          changed = true;
         }
       }
       if (changed) return true;
     }
+  }
+
+  /// The dial that what was typed has the unit of: who reads two types them in any order. Or else the one asked for.
+  static std::vector<hunt::Dial>::iterator meant(std::vector<hunt::Dial>& dials, const std::string& typed) {
+    const auto fits = [&](const hunt::Dial& dial) {
+      try {
+        units::parse(typed, dimension_of(dial.instrument));
+        return true;
+      } catch (const units::UnitError&) {
+        return false;
+      }
+    };
+    const auto dial = std::find_if(dials.begin(), dials.end(), fits);
+    return dial == dials.end() ? dials.begin() : dial;
   }
 
   void propose(const hunt::NextTest& test) const {

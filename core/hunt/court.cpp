@@ -3,6 +3,7 @@
 
 #include "errors.hpp"
 #include "hunt/court_private.hpp"
+#include "hunt/fault_size.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -95,7 +96,7 @@ void Court::take(const Trial& trial, const Fit& fit, double more, Rival& rival) 
 
 /// Where no reading says anything of unknown k, the fit makes it sound; then as faulty as the blamed, and no more.
 void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
-  const std::optional<double> z = fault_of(k);
+  const std::optional<double> z = fault_that_costs(case_.suspects, *costs_, case_.healthy, k, case_.cost);
   if (!z) return;
   const double width = case_.suspects.unknowns[k].what == What::leak ? Trial::wide : 1.0;
   const double own = *z * *z / (width * width);
@@ -115,28 +116,6 @@ bool Court::alone_in(const std::vector<double>& z, std::size_t element) {
   for (std::size_t i = 0; i < left.size(); ++i)
     if (i != element && i != case_.blamed && left[i] > 0.5 * case_.cost) return false;
   return !left.empty();
-}
-
-/// The least fault of unknown k, from healthy on, whose mending gains the tips what the blamed costs; none when none
-/// does.
-std::optional<double> Court::fault_of(std::size_t k) {
-  const Unknown& unknown = case_.suspects.unknowns[k];
-  const bool rising = unknown.prior.at(Trial::end) > unknown.prior.at(-Trial::end);
-  const double worst = rising == (unknown.what == What::leak) ? Trial::end : -Trial::end;
-  std::vector<double> z = case_.healthy;
-  const auto enough = [&](double at) {
-    z[k] = at;
-    try {
-      return costs_->gain(z, unknown.element) >= case_.cost;
-    } catch (const NoConvergence&) {
-    } catch (const DomainError&) {
-    }
-    return false;
-  };
-  if (!enough(worst)) return std::nullopt;
-  double less = 0.0, more = worst;
-  for (int halvings = 0; halvings < 10; ++halvings) (enough(0.5 * (less + more)) ? more : less) = 0.5 * (less + more);
-  return more;
 }
 
 }  // namespace airtally::hunt

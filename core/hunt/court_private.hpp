@@ -37,7 +37,6 @@ class Court {
   void take(const Trial& trial, const Fit& fit, double more, Rival& rival);
   void as_costly(Trial& trial, std::size_t k, Rival& rival);
   bool alone_in(const std::vector<double>& z, std::size_t element);
-  std::optional<double> fault_of(std::size_t k);
 
   const Case& case_;
   Evidence* evidence_;

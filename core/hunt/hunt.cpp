@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "hunt/look_alikes.hpp"
+#include "hunt/parting.hpp"
 #include "hunt/rivals.hpp"
+#include "hunt/troubled.hpp"
 #include "hunt/weighted.hpp"
 #include "solve/answer.hpp"
 
@@ -138,6 +140,31 @@ void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
     result.readings.push_back({evidence.readings()[i], interval_of(predicted[i], weight)});
 }
 
+/// The next tests, and those that tell look-alikes apart.
+void propose(const Suspects& suspects, Evidence& evidence, const Readings& readings, const std::vector<Mode>& modes,
+             const std::vector<solve::TipState>& tips, const Beliefs& beliefs, const std::vector<Rival>& rivals,
+             const HuntOptions& options, Hunt& result) {
+  std::vector<NextTest> tests = possible_tests(suspects, tips);
+  leave_out(options.without, tests);
+  if (!readings.list.empty()) leave_standing(readings.list.back(), tests);
+  const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {
+    return next_tests(suspects, readings.bench, by, tests, most, only);
+  };
+  if (!rivals.empty()) {
+    const std::size_t blamed = result.elements.front().element;
+    result.next = best_of(with_rivals(beliefs, rivals), options.next, {});
+    put_parting_first(suspects, evidence, readings.bench, modes, tips, blamed, rivals, result.next);
+    for (NextTest& test : result.next) keep_blamed(test, blamed, rivals);
+  } else {
+    const Beliefs first = result.prior_only ? troubled(suspects, tips) : Beliefs{};
+    result.next = best_of(first.z.empty() ? beliefs : first, options.next, {});
+  }
+  for (LookAlikes& group : result.look_alikes) {
+    std::vector<NextTest> best = best_of(beliefs, 1, group.elements);
+    if (!best.empty() && best.front().information.bits > 0.05) group.test = std::move(best.front());
+  }
+}
+
 }  // namespace
 
 Verdict verdict(const Hunt& hunt) {
@@ -171,19 +198,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   std::vector<Rival> rivals;
   if (verdict(result) == Verdict::sure) rivals = rivals_of(all, evidence, modes, tips, result.elements.front().element);
   for (const Rival& rival : rivals) result.rivals.push_back(rival.element);
-  if (options.next > 0) {
-    if (!rivals.empty()) beliefs = with_rivals(beliefs, rivals);
-    std::vector<NextTest> tests = possible_tests(all, tips);
-    leave_out(options.without, tests);
-    if (!readings.list.empty()) leave_standing(readings.list.back(), tests);
-    result.next = next_tests(all, readings.bench, beliefs, tests, options.next);
-    if (!rivals.empty())
-      for (NextTest& test : result.next) keep_blamed(test, result.elements.front().element, rivals);
-    for (LookAlikes& group : result.look_alikes) {
-      std::vector<NextTest> best_test = next_tests(all, readings.bench, beliefs, tests, 1, group.elements);
-      if (!best_test.empty() && best_test.front().information.bits > 0.05) group.test = std::move(best_test.front());
-    }
-  }
+  if (options.next > 0) propose(all, evidence, readings, modes, tips, beliefs, rivals, options, result);
   return result;
 }
 

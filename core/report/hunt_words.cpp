@@ -29,6 +29,21 @@ std::vector<std::string> names(const line::Line& line, const std::vector<std::si
   return all;
 }
 
+/// Whether the stretch rather clears elements than points at one.
+bool vague(const hunt::Outcome& outcome) { return outcome.probability < 0.5 && !outcome.cleared.empty(); }
+
+/// Stretches that clear the same elements are one to the reader where they point at no one in particular.
+std::vector<hunt::Outcome> merged(const std::vector<hunt::Outcome>& outcomes) {
+  std::vector<hunt::Outcome> all;
+  for (const hunt::Outcome& outcome : outcomes) {
+    if (!all.empty() && vague(all.back()) && vague(outcome) && all.back().cleared == outcome.cleared)
+      all.back().high = outcome.high;
+    else
+      all.push_back(outcome);
+  }
+  return all;
+}
+
 }  // namespace
 
 std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
@@ -65,7 +80,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
 std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   std::string text;
   const Instrument read = test.dials.front().instrument;
-  const auto& outcomes = test.information.outcomes;
+  const std::vector<hunt::Outcome> outcomes = merged(test.information.outcomes);
   for (std::size_t k = 0; k < outcomes.size(); ++k) {
     const hunt::Outcome& outcome = outcomes[k];
     const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
@@ -75,13 +90,13 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
                               : k == 0                                     ? fmt::format("below {}", high)
                               : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
                                                                            : stretch;
-    if (!text.empty()) text += ' ';
-    text +=
-        fmt::format("{}: {}, {}", capital(where), the(line.elements[outcome.element]), percent(outcome.probability));
-    std::vector<std::size_t> cleared = outcome.cleared;
-    if (!cleared.empty())
-      text += fmt::format("; {} {} cleared", listed(names(line, cleared)), cleared.size() == 1 ? "is" : "are");
-    text += ".";
+    std::string means;
+    if (!vague(outcome))
+      means = fmt::format("{}, {}", the(line.elements[outcome.element]), percent(outcome.probability));
+    if (!outcome.cleared.empty())
+      means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, outcome.cleared)),
+                           outcome.cleared.size() == 1 ? "is" : "are");
+    text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
   }
   if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
   if (!test.rivals.empty()) {

@@ -40,3 +40,24 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
         "Leave the line whole with the tip open and read the ammeter of the pump (expect about 351.2 mA) and the gauge "
         "at the tee (about 61.0 kPa).");
 }
+
+TEST_CASE("what a reading would mean names one element, or whom it clears", "[report]") {
+  const line::Line line = tests::bench_line();
+  const auto at = [&](const char* name) { return *line::find(line, name); };
+  hunt::NextTest test;
+  test.setting = {at("filter"), 0.0, {solve::TipState::part}};
+  test.dials = {{hunt::Instrument::vacuum, at("tee"), 61.04e3}};
+  const std::vector<std::size_t> before{at("pump"), at("hose")}, behind{at("joint")};
+  test.information.outcomes = {{20e3, 30e3, at("pump"), 0.4, 0.2, behind},
+                               {31e3, 45e3, at("hose"), 0.3, 0.3, behind},
+                               {50e3, 60e3, at("joint"), 0.35, 0.3, before},
+                               {60e3, 70e3, at("nozzle"), 0.8, 0.2, before}};
+  CHECK(
+      report::outcomes_sentence(line, test, {}) ==
+      "Below 45.0 kPa: the joint is cleared. 50.0 kPa to 60.0 kPa: the pump and the hose are cleared. Above 60.0 kPa: "
+      "the nozzle, 80 %; the pump and the hose are cleared.");
+  test.dials.push_back({hunt::Instrument::current, at("pump"), 0.35});
+  test.information.outcomes.resize(1);
+  CHECK(report::outcomes_sentence(line, test, {}) ==
+        "By the gauge at the tee alone: 20.0 kPa to 30.0 kPa: the joint is cleared.");
+}
