@@ -104,7 +104,7 @@ Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_sourc
         continue;
       }
       hunt::Hunt found = ask();
-      int tests = 0;
+      int tests = 0, joints = 0;
       while (readings.list.size() < 16) {
         if (hunt::verdict(found) == hunt::Verdict::sure) break;
         if (found.next.empty() || found.next.front().information.bits < 0.02) break;
@@ -112,11 +112,13 @@ Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_sourc
         for (const hunt::Dial& dial : test.dials)
           readings.list.push_back(kinsol.read(test.setting, dial.instrument, dial.at, random));
         tests += !test.standing;
+        joints += static_cast<int>(test.effort);
         found = ask();
       }
       judge(*plant, found, result);
       if (hunt::verdict(found) == hunt::Verdict::sure) {
         result.tests.push_back(tests);
+        result.joints.push_back(joints);
         result.readings.push_back(static_cast<int>(readings.list.size()));
       }
       if (seen) seen(result);
@@ -143,7 +145,8 @@ std::string text(const Planted& p) {
       share(p.alike, p.cases), p.told_apart, p.first_told_apart, share(p.first_told_apart, p.told_apart),
       share(p.first_or_twin, p.cases), p.sure, p.sure_right, share(p.sure_right, p.sure), share(p.sure_or_twin, p.sure),
       p.inside, p.sizes, share(p.inside, p.sizes), p.seconds);
-  for (const auto& [what, counts] : {std::pair("tests", p.tests), std::pair("readings", p.readings)}) {
+  for (const auto& [what, counts] :
+       {std::pair("tests", p.tests), std::pair("joints undone", p.joints), std::pair("readings", p.readings)}) {
     if (counts.empty()) continue;
     std::vector<int> in_order = counts;
     std::sort(in_order.begin(), in_order.end());

@@ -50,6 +50,7 @@ struct Planted {
   int sure = 0, sure_right = 0;  ///< verdicts at 95 %
   int sure_or_twin = 0;          ///< of those: right, or of a twin
   std::vector<int> tests;        ///< with advice: how often the line was touched until the verdict
+  std::vector<int> joints;       ///< joints undone for them
   std::vector<int> readings;     ///< numbers read until then
   double seconds = 0.0;
   std::vector<std::string> misses;

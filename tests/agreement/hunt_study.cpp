@@ -35,7 +35,9 @@ void tell(const agreement::Planted& p) {
   static std::size_t told = 0;
   for (; told < p.misses.size(); ++told) fmt::print("{}\n", p.misses[told]);
   fmt::print("{} cases: first {}, verdicts {}, right {}", p.cases, p.first, p.sure, p.sure_right);
-  if (!p.tests.empty()) fmt::print(", the last after {} tests and {} readings", p.tests.back(), p.readings.back());
+  if (!p.tests.empty())
+    fmt::print(", the last after {} tests, {} joints and {} readings", p.tests.back(), p.joints.back(),
+               p.readings.back());
   fmt::print("\n");
   std::fflush(stdout);
 }
