@@ -157,7 +157,13 @@ void propose(const Suspects& suspects, Evidence& evidence, const Readings& readi
     for (NextTest& test : result.next) keep_blamed(test, blamed, rivals);
   } else {
     const Beliefs first = result.prior_only ? troubled(suspects, tips) : Beliefs{};
-    result.next = best_of(first.z.empty() ? beliefs : first, options.next, {});
+    const Beliefs& by = first.z.empty() ? beliefs : first;
+    result.next = best_of(by, options.next, {});
+    // A suspect that no reading had on the line may have to be put there first, whatever that tells: with its outcomes.
+    for (NextTest& test : result.next)
+      if (test.setting.cap == result.elements.front().element && test.setting.hole == 0.0 &&
+          test.information.outcomes.empty())
+        test = next_tests(suspects, readings.bench, by, {test}, 1).front();
   }
   for (LookAlikes& group : result.look_alikes) {
     std::vector<NextTest> best = best_of(beliefs, 1, group.elements);

@@ -15,7 +15,6 @@ namespace airtally::hunt {
 namespace {
 
 constexpr std::size_t screening = 96;  ///< samples that all tests are tried on
-constexpr std::size_t finalists = 12;  ///< tests that are tried on all samples
 constexpr double alike = 0.05;         ///< bits that make no difference
 
 /// Samples that count: those in which one of `only` is the worst, weights adding up to 1; thinned to `count`.
@@ -163,11 +162,13 @@ std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, c
   if (few.index.empty()) return {};
   weigh_all(suspects, bench, beliefs, few, tests, false);
   put_in_order(tests);
-  tests.resize(std::min(tests.size(), std::max(finalists, most)));
-  weigh_all(suspects, bench, beliefs, choose(beliefs, only, beliefs.z.size()), tests, true);
-  put_in_order(tests);
-  tests.resize(std::min(tests.size(), most));
-  return tests;
+  const std::size_t count = std::min(tests.size(), finalists);
+  std::vector<NextTest> best(tests.begin(), tests.begin() + static_cast<std::ptrdiff_t>(count));
+  weigh_all(suspects, bench, beliefs, choose(beliefs, only, beliefs.z.size()), best, true);
+  put_in_order(best);
+  best.insert(best.end(), tests.begin() + static_cast<std::ptrdiff_t>(count), tests.end());
+  best.resize(std::min(best.size(), most));
+  return best;
 }
 
 }  // namespace airtally::hunt

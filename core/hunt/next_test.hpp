@@ -29,6 +29,9 @@ struct NextTest {
 /// Diameters of drilled plates that a bench is taken to have [m].
 inline constexpr double drills[] = {0.3e-3, 0.5e-3, 0.8e-3, 1.0e-3, 1.2e-3, 1.5e-3};
 
+/// Tests that are tried on all samples, at most.
+inline constexpr std::size_t finalists = 12;
+
 /// Posterior samples with what each says of the line.
 struct Beliefs {
   std::vector<std::vector<double>> z;  ///< per sample: all unknowns [-]
@@ -44,7 +47,7 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
 /// Those tests with what they are expected to tell, most first; tests within a twentieth of a bit of each other stand
 /// in the order of their effort, a blind cap before a plate. All are tried on a hundred samples, the best dozen on all;
 /// of these the dials stay that tell more than that beyond the most telling one.
-/// `only`: elements among which to tell, empty for all. At most `most` are returned, each with its outcomes.
+/// `only`: elements among which to tell, empty for all. At most `most` are returned, the best dozen with outcomes.
 std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs,
                                  std::vector<NextTest> tests, std::size_t most,
                                  const std::vector<std::size_t>& only = {});

@@ -49,8 +49,9 @@ void put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
   };
   std::size_t tried = 0;
   const auto best = [&] { return std::min_element(left.begin(), left.end()); };
-  while (tried < tests.size() && *best() > 0) {
-    const std::size_t count = std::min(shares, tests.size() - tried);
+  const std::size_t most = std::min(tests.size(), finalists);
+  while (tried<most&& * best()> 0) {
+    const std::size_t count = std::min(shares, most - tried);
     study::parallel(count, study::processors(), [&](std::size_t i) { try_one(tried + i); });
     tried += count;
   }

@@ -29,10 +29,10 @@ std::vector<std::string> names(const line::Line& line, const std::vector<std::si
   return all;
 }
 
-/// Whether the stretch rather clears elements than points at one.
-bool vague(const hunt::Outcome& outcome) { return outcome.probability < 0.5 && !outcome.cleared.empty(); }
+/// Whether the stretch points at no one; it may clear some.
+bool vague(const hunt::Outcome& outcome) { return outcome.probability < 0.5; }
 
-/// Stretches that clear the same elements are one to the reader where they point at no one in particular.
+/// Stretches that point at no one are one to the reader where they clear the same elements.
 std::vector<hunt::Outcome> merged(const std::vector<hunt::Outcome>& outcomes) {
   std::vector<hunt::Outcome> all;
   for (const hunt::Outcome& outcome : outcomes) {
@@ -90,6 +90,7 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
                               : k == 0                                     ? fmt::format("below {}", high)
                               : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
                                                                            : stretch;
+    if (vague(outcome) && outcome.cleared.empty()) continue;
     std::string means;
     if (!vague(outcome))
       means = fmt::format("{}, {}", the(line.elements[outcome.element]), percent(outcome.probability));
@@ -98,6 +99,8 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
                            outcome.cleared.size() == 1 ? "is" : "are");
     text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
   }
+  if (text.empty() && test.rivals.empty() && !outcomes.empty())
+    return "Whatever it shows, no one element is likely yet; but it narrows the search.";
   if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
   if (!test.rivals.empty()) {
     const std::string other =

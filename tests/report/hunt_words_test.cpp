@@ -60,4 +60,7 @@ TEST_CASE("what a reading would mean names one element, or whom it clears", "[re
   test.information.outcomes.resize(1);
   CHECK(report::outcomes_sentence(line, test, {}) ==
         "By the gauge at the tee alone: 20.0 kPa to 30.0 kPa: the joint is cleared.");
+  test.information.outcomes.front().cleared.clear();
+  CHECK(report::outcomes_sentence(line, test, {}) ==
+        "Whatever it shows, no one element is likely yet; but it narrows the search.");
 }
