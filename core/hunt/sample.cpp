@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "hunt/convergence.hpp"
+#include "hunt/fitted_samples_private.hpp"
 #include "hunt/population_private.hpp"
 #include "hunt/probe_private.hpp"
 #include "study/parallel.hpp"
@@ -12,6 +13,7 @@ namespace airtally::hunt {
 namespace {
 
 constexpr double good_enough = 0.6;  ///< efficiency of the weights at which the stand-in is left as it is
+constexpr double hopeless = 0.2;     ///< efficiency below which, mended once, it is tried without a stand-in
 constexpr double passable = 0.3;     ///< efficiency of all samples below which they are drawn anew from a mended one
 constexpr double agreed = 1.04;      ///< R-hat at which the populations have settled
 constexpr double enough = 0.4;       ///< effective share of the samples at which they have
@@ -24,6 +26,7 @@ class Sampler {
   Sampler(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
           const std::vector<Mode>& modes, const SampleOptions& options)
       : options_(options),
+        modes_(modes),
         mixture_(modes),
         count_(static_cast<std::size_t>(std::max(options.populations, 1))),
         populations_(count_),
@@ -47,7 +50,13 @@ class Sampler {
     tell(0.3);
     for (int round = 0; round < options_.rounds; ++round) {
       std::vector<Probe> probes = solve_all(32, true);
-      if (effective_share(probes) >= good_enough || !mend(stand_in_, probes, *evidence_.front())) break;
+      const double share = effective_share(probes);
+      if (share >= good_enough) break;
+      // A posterior that is bent in many directions takes more anchors than can be had; what each draw fits for itself
+      // may still follow it.
+      if (share < (round > 0 || options_.rounds == 1 ? hopeless : 0.1 * hopeless))
+        if (std::optional<Samples> fitted = fitted_samples(evidence_, modes_, options_)) return *fitted;
+      if (!mend(stand_in_, probes, *evidence_.front())) break;
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
       tell(0.3 + 0.3 * (round + 1) / options_.rounds);
     }
@@ -165,6 +174,7 @@ class Sampler {
   }
 
   const SampleOptions& options_;
+  const std::vector<Mode>& modes_;
   Mixture mixture_;
   std::size_t count_;
   std::vector<std::unique_ptr<Population>> populations_;

@@ -53,7 +53,9 @@ struct Samples {
 ///
 /// Then every sample is solved for, and weighed by the line's posterior over the stand-in's (importance sampling). So
 /// the weights, their effective number and the agreement of the populations tell whether the answer is true; the peaks
-/// and the stand-in only make it quick. Where a few samples take most of the weight, the stand-in is mended there and
+/// and the stand-in only make it quick. Where no stand-in will do, as the posterior is bent in many directions, each
+/// sample is a fit instead (fitted_private.hpp), weighed in the same way, if these converge and few are lost. Where a
+/// few samples take most of the weight, the stand-in is mended there and
 /// all are drawn anew from it; where they still do, a third of them are led from the stand-in's posterior to the line's
 /// by steps that the line itself accepts or refuses (population_private.hpp), and all weigh alike. Seeded: the same on
 /// every run, whatever the number of processors.

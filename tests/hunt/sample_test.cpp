@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <memory>
 
 #include "hunt/bench.hpp"
+#include "hunt/fitted_samples_private.hpp"
 #include "study/random.hpp"
 
 using namespace airtally;
@@ -51,24 +53,34 @@ TEST_CASE("samples agree with weighted draws from the prior", "[hunt][agreement]
   const double effective = total * total / squares;
   REQUIRE(effective > 300.0);
 
+  const auto agrees = [&](const Samples& samples) {
+    CHECK(samples.r_hat < 1.05);
+    for (std::size_t k = 0; k < n; ++k) {
+      double m = 0.0, s = 0.0;
+      for (std::size_t i = 0; i < samples.z.size(); ++i) {
+        m += samples.weight[i] * samples.z[i][k];
+        s += samples.weight[i] * samples.z[i][k] * samples.z[i][k];
+      }
+      const double expected = mean[k] / total, second = square[k] / total;
+      CAPTURE(k, expected, m, effective);
+      // Four standard errors of both sides together; the largest of about 40 comparisons stays below that.
+      const double error = std::sqrt(second - expected * expected) *
+                           std::sqrt(1.0 / effective + 1.0 / std::max(samples.effective, 100.0));
+      CHECK_THAT(m, WithinAbs(expected, 4.0 * error));
+      CHECK_THAT(s, WithinAbs(second, 6.0 * error * std::max(1.0, std::fabs(expected))));
+    }
+  };
   SampleOptions options;
   options.count = 2048;
-  const Samples samples = sample(all, readings, bench, find_modes(all, evidence), options);
-  CHECK(samples.r_hat < 1.05);
-  for (std::size_t k = 0; k < n; ++k) {
-    double m = 0.0, s = 0.0;
-    for (std::size_t i = 0; i < samples.z.size(); ++i) {
-      m += samples.weight[i] * samples.z[i][k];
-      s += samples.weight[i] * samples.z[i][k] * samples.z[i][k];
-    }
-    const double expected = mean[k] / total, second = square[k] / total;
-    CAPTURE(k, expected, m, effective);
-    // Four standard errors of both sides together; the largest of about 40 comparisons stays below that.
-    const double error =
-        std::sqrt(second - expected * expected) * std::sqrt(1.0 / effective + 1.0 / std::max(samples.effective, 100.0));
-    CHECK_THAT(m, WithinAbs(expected, 4.0 * error));
-    CHECK_THAT(s, WithinAbs(second, 6.0 * error * std::max(1.0, std::fabs(expected))));
-  }
+  const std::vector<Mode> modes = find_modes(all, evidence);
+  agrees(sample(all, readings, bench, modes, options));
+  // And the draws that are each a fit, which step in where the stand-in fails.
+  std::vector<std::unique_ptr<Evidence>> one_each;
+  for (int p = 0; p < options.populations; ++p) one_each.push_back(std::make_unique<Evidence>(evidence.another()));
+  const std::optional<Samples> fitted = fitted_samples(one_each, modes, options);
+  REQUIRE(fitted);
+  CHECK(fitted->efficiency > 0.3);
+  agrees(*fitted);
 }
 
 TEST_CASE("an ammeter with a hump leaves two states of the line", "[hunt][property]") {
