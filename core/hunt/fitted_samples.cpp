@@ -8,9 +8,9 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double may_be_lost = 0.05;  ///< of the draws
+constexpr double hopeless = 0.5;  ///< share of the first draws that are lost
 constexpr std::size_t most_turns = 3;
-constexpr std::size_t pilot = 24;  ///< draws of each population after which a hopeless case is given up
+constexpr std::size_t pilot = 24;  ///< draws of each population after which that is looked at
 
 /// What one population has drawn.
 struct Drawn {
@@ -64,13 +64,13 @@ std::optional<Samples> fitted_samples(const std::vector<std::unique_ptr<Evidence
   std::vector<Normals> normals;
   std::vector<std::unique_ptr<Fitted>> fitted(count);
   for (std::size_t p = 0; p < count; ++p) normals.emplace_back(options.seed * 1000003ULL + p * 7919ULL + 1);
-  const auto lost = [&](double share) {
+  const auto lost = [&] {
     std::size_t all = 0, gone = 0;
     for (const Drawn& one : drawn) {
       all += one.z.size();
       gone += one.lost;
     }
-    return static_cast<double>(gone) > share * static_cast<double>(all);
+    return static_cast<double>(gone) / static_cast<double>(all);
   };
   const auto draw_each = [&](std::size_t some) {
     study::parallel(count, study::processors(), [&](std::size_t p) {
@@ -79,14 +79,13 @@ std::optional<Samples> fitted_samples(const std::vector<std::unique_ptr<Evidence
     });
   };
   draw_each(std::min(pilot, each));
-  if (lost(3.0 * may_be_lost)) return std::nullopt;
+  if (lost() > hopeless) return std::nullopt;
   if (each > pilot) draw_each(each - pilot);
   for (std::size_t turn = 1;; ++turn) {
-    if (lost(may_be_lost)) return std::nullopt;
     Samples samples = weighed(drawn);
     for (const auto& one : evidence) samples.evaluations += one->evaluations;
-    if (samples.converged()) return samples;
-    if (turn == most_turns) return std::nullopt;
+    samples.lost = lost();
+    if (samples.converged() || turn == most_turns) return samples;
     draw_each(each);
   }
 }

@@ -18,8 +18,9 @@ constexpr double passable = 0.3;     ///< efficiency of all samples below which 
 constexpr double agreed = 1.04;      ///< R-hat at which the populations have settled
 constexpr double enough = 0.4;       ///< effective share of the samples at which they have
 
-constexpr std::size_t fewer = 256;  ///< samples that are led on by the line alone
-constexpr int long_block = 10;      ///< steps of each between two looks at how they agree
+constexpr double enough_fitted = 60.0;  ///< effective fits at which none are led on by the line alone
+constexpr std::size_t fewer = 256;      ///< samples that are led on by the line alone
+constexpr int long_block = 10;          ///< steps of each between two looks at how they agree
 
 class Sampler {
  public:
@@ -55,7 +56,10 @@ class Sampler {
       // A posterior that is bent in many directions takes more anchors than can be had; what each draw fits for itself
       // may still follow it.
       if (share < (round > 0 || options_.rounds == 1 ? hopeless : 0.1 * hopeless))
-        if (std::optional<Samples> fitted = fitted_samples(evidence_, modes_, options_)) return *fitted;
+        if (!fitted_) {
+          fitted_ = fitted_samples(evidence_, modes_, options_);
+          if (fitted_ && fitted_->converged()) return *fitted_;
+        }
       if (!mend(stand_in_, probes, *evidence_.front())) break;
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
       tell(0.3 + 0.3 * (round + 1) / options_.rounds);
@@ -72,13 +76,18 @@ class Sampler {
           tell(1.0);
           return samples;
         }
-        return options_.lead_on ? corrected() : samples;
+        return better(options_.lead_on && !(fitted_ && fitted_->effective >= enough_fitted) ? corrected() : samples);
       }
       in_parallel([&](std::size_t p) { populations_[p]->retarget(options_.sweeps); });
     }
   }
 
  private:
+  /// These, or those that are each a fit where these are fewer and no answer either.
+  Samples better(Samples samples) const {
+    return fitted_ && !samples.converged() && fitted_->effective > samples.effective ? *fitted_ : samples;
+  }
+
   /// The samples led on to the line's own posterior, where weighing them leaves too few.
   Samples corrected() {
     in_parallel([&](std::size_t p) { populations_[p]->correct(*evidence_[p], fewer / count_); });
@@ -175,6 +184,7 @@ class Sampler {
 
   const SampleOptions& options_;
   const std::vector<Mode>& modes_;
+  std::optional<Samples> fitted_;  // once they were asked for
   Mixture mixture_;
   std::size_t count_;
   std::vector<std::unique_ptr<Population>> populations_;

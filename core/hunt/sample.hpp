@@ -34,11 +34,13 @@ struct Samples {
   double efficiency = 1.0;  ///< effective sample size by the weights alone, over the count [-]
   double acceptance = 1.0;  ///< share of moves taken [-]
   int temperatures = 0;     ///< steps from the normal mixture to the posterior
+  double lost = 0.0;        ///< share of samples that could not be drawn [-]
   std::size_t anchors = 0;  ///< linearisations of the line that stood in for it
   std::size_t evaluations = 0;  ///< of all readings on the solved line
 
-  /// Whether intervals and probabilities may be trusted: a hundred effective samples, populations that agree.
-  bool converged() const { return effective >= 100.0 && r_hat < 1.1; }
+  /// Whether intervals and probabilities may be trusted: a hundred effective samples, populations that agree, at most
+  /// one in twenty lost.
+  bool converged() const { return effective >= 100.0 && r_hat < 1.1 && lost <= 0.05; }
 };
 
 /// Draws from the posterior in two stages, or three.
