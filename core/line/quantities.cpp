@@ -6,25 +6,48 @@ namespace {
 using units::Dimension;
 using units::Quantity;
 
-/// The quantities below one name.
+/// The quantities below one name. Names are only put together for who asks for them: a study draws thousands of lines.
 class Walk {
  public:
-  Walk(std::string name, const QuantityVisitor& visit) : prefix_(std::move(name) + '.'), visit_(visit) {}
+  static constexpr std::size_t no_number = static_cast<std::size_t>(-1);
+
+  Walk(std::string_view name, const QuantityVisitor* named, const NumberVisitor* plain)
+      : key_(name), named_(named), plain_(plain) {}
 
   void operator()(const char* key, Dimension dimension, Quantity& quantity) const {
-    visit_(prefix_ + key, quantity, dimension);
+    if (named_) {
+      std::string path;
+      put(path);
+      (*named_)(path + key, quantity, dimension);
+    } else {
+      (*plain_)(quantity);
+    }
   }
   void operator()(const char* key, Dimension dimension, std::optional<Quantity>& quantity) const {
-    if (quantity) visit_(prefix_ + key, *quantity, dimension);
+    if (quantity) (*this)(key, dimension, *quantity);
   }
-  Walk below(const std::string& key) const { return {prefix_ + key, visit_}; }
+  /// This walk must outlive that one. `i` from 0, shown from 1.
+  Walk below(std::string_view key, std::size_t i = no_number) const {
+    Walk walk(key, named_, plain_);
+    walk.above_ = this;
+    walk.number_ = i;
+    return walk;
+  }
 
  private:
-  std::string prefix_;
-  const QuantityVisitor& visit_;
-};
+  void put(std::string& path) const {
+    if (above_) above_->put(path);
+    path += key_;
+    if (number_ != no_number) path += '[' + std::to_string(number_ + 1) + ']';
+    path += '.';
+  }
 
-std::string numbered(const std::string& key, std::size_t i) { return key + '[' + std::to_string(i + 1) + ']'; }
+  std::string_view key_;
+  std::size_t number_ = no_number;
+  const Walk* above_ = nullptr;
+  const QuantityVisitor* named_;
+  const NumberVisitor* plain_;
+};
 
 void visit_bore(const Walk& walk, Bore& bore) {
   walk("bore", Dimension::length, bore.bore);
@@ -67,10 +90,10 @@ void visit_restriction(const Walk& walk, Restriction& restriction) {
   }
 }
 
-void visit_curve(const Walk& walk, const std::string& key, const char* value, Dimension dimension,
+void visit_curve(const Walk& walk, std::string_view key, const char* value, Dimension dimension,
                  std::vector<CurvePoint>& points) {
   for (std::size_t i = 0; i < points.size(); ++i) {
-    const Walk point = walk.below(numbered(key, i));
+    const Walk point = walk.below(key, i);
     point("vacuum", Dimension::pressure, points[i].vacuum);
     point(value, dimension, points[i].value);
   }
@@ -108,7 +131,7 @@ void visit_gauge(const Walk& walk, Gauge& gauge) {
 void visit_element(const Walk& walk, Element& element) {
   visit_restriction(walk, element.restriction);
   for (std::size_t i = 0; i < element.leaks.size(); ++i)
-    visit_leak(walk.below(element.leaks.size() == 1 ? "leak" : numbered("leak", i)), element.leaks[i]);
+    visit_leak(walk.below("leak", element.leaks.size() == 1 ? Walk::no_number : i), element.leaks[i]);
   walk("volume", Dimension::volume, element.volume);
   if (element.gauge) visit_gauge(walk.below("gauge"), *element.gauge);
   if (element.pump) visit_pump(walk, *element.pump);
@@ -154,7 +177,7 @@ void visit_cycle(const Walk& walk, Cycle& cycle) {
   walk("period", Dimension::time, cycle.period);
   walk("pump-off", Dimension::time, cycle.pump_off);
   for (std::size_t i = 0; i < cycle.heads.size(); ++i)
-    walk.below(numbered("head", i))("delay", Dimension::time, cycle.heads[i].delay);
+    walk.below("head", i)("delay", Dimension::time, cycle.heads[i].delay);
 }
 
 void visit_sensor(const Walk& walk, Sensor& sensor) {
@@ -189,14 +212,18 @@ void visit_sensor(const Walk& walk, Sensor& sensor) {
   adc("noise", Dimension::number, sensor.adc.noise);
 }
 
+void visit_all(Line& line, const QuantityVisitor* named, const NumberVisitor* plain) {
+  for (Element& element : line.elements) visit_element(Walk(element.name, named, plain), element);
+  if (line.part) visit_part(Walk("part", named, plain), *line.part);
+  if (line.move) visit_move(Walk("move", named, plain), *line.move);
+  if (line.cycle) visit_cycle(Walk("cycle", named, plain), *line.cycle);
+  if (line.sensor) visit_sensor(Walk("sensor", named, plain), *line.sensor);
+}
+
 }  // namespace
 
-void each_quantity(Line& line, const QuantityVisitor& visit) {
-  for (Element& element : line.elements) visit_element(Walk(element.name, visit), element);
-  if (line.part) visit_part(Walk("part", visit), *line.part);
-  if (line.move) visit_move(Walk("move", visit), *line.move);
-  if (line.cycle) visit_cycle(Walk("cycle", visit), *line.cycle);
-  if (line.sensor) visit_sensor(Walk("sensor", visit), *line.sensor);
-}
+void each_quantity(Line& line, const QuantityVisitor& visit) { visit_all(line, &visit, nullptr); }
+
+void each_number(Line& line, const NumberVisitor& visit) { visit_all(line, nullptr, &visit); }
 
 }  // namespace airtally::line

@@ -59,7 +59,7 @@ double drawn(const Quantity& quantity, double u) {
 Line sampled(const Line& line, std::span<const double> u) {
   Line sample = line;
   std::size_t next = 0;
-  each_quantity(sample, [&](const std::string&, Quantity& quantity, units::Dimension) {
+  each_number(sample, [&](Quantity& quantity) {
     if (!quantity.is_exact()) quantity = Quantity(drawn(quantity, u[next++]));
   });
   if (next > 0)

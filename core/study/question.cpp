@@ -9,7 +9,7 @@ namespace airtally::study {
 
 line::Line as_stated(const line::Line& line) {
   line::Line stated = line;
-  line::each_quantity(stated, [](const std::string&, units::Quantity& quantity, units::Dimension) {
+  line::each_number(stated, [](units::Quantity& quantity) {
     if (!quantity.is_exact()) quantity = units::Quantity(quantity.value);
   });
   return stated;
