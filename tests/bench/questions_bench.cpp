@@ -101,6 +101,37 @@ void hunt(benchmark::State& state, const line::Line& line, bool quick) {
   for (auto _ : state) benchmark::DoNotOptimize(hunt::hunt(line, readings, options));
 }
 
+/// Before the first reading: which test to begin with.
+void first_test(benchmark::State& state, const line::Line& line) {
+  for (auto _ : state) benchmark::DoNotOptimize(hunt::hunt(line, {}));
+}
+
+/// Samples of many unknowns in a bent posterior: the line as its file has it, read whole in all states of the tips and
+/// with a cap on two elements, at every gauge.
+void many_unknowns(benchmark::State& state, const line::Line& line) {
+  const hunt::Suspects all = hunt::suspects(line, {});
+  const std::vector<double> values = all.values(std::vector<double>(all.unknowns.size(), 0.0));
+  std::vector<hunt::Setting> settings;
+  for (const auto tip : {solve::TipState::blocked, solve::TipState::part, solve::TipState::open})
+    settings.push_back({{}, 0.0, solve::all_tips(line, tip)});
+  for (const char* cap : {"gauge tee", "filter"})
+    settings.push_back({line::find(line, cap), 0.0, solve::usual_tips(line)});
+  std::vector<hunt::Reading> readings;
+  for (const hunt::Setting& setting : settings) {
+    hunt::Rig rig(all, line::topology(all.line), setting);
+    rig.solve(values);
+    for (const std::size_t at : hunt::gauges(line))
+      if (rig.has(at))
+        readings.push_back(
+            {setting, hunt::Instrument::vacuum, at, rig.read(hunt::Instrument::vacuum, at, values), 0.0, {}});
+  }
+  hunt::Evidence evidence(all, readings, {});
+  const std::vector<hunt::Mode> modes = hunt::find_modes(all, evidence);
+  double effective = 0.0;
+  for (auto _ : state) effective = hunt::sample(all, readings, {}, modes, {}).effective;
+  state.counters["effective"] = effective;
+}
+
 }  // namespace
 
 void register_questions() {
@@ -116,6 +147,8 @@ void register_questions() {
       [](benchmark::State& s, const line::Line& line) { bands(s, line, 2); });
   add("hunt's peaks", "jewel-setter", peaks);
   add("hunt's list of next tests", "jewel-setter", next_tests);
+  for (const char* name : {"jewel-setter", "seed-tray"}) add("hunt's first test", name, first_test);
+  add("hunt's samples of 45 unknowns", "seed-tray", many_unknowns);
   add("hunt, quick", "jewel-setter", [](benchmark::State& s, const line::Line& line) { hunt(s, line, true); });
   add("hunt with sampling", "jewel-setter", [](benchmark::State& s, const line::Line& line) { hunt(s, line, false); });
 }

@@ -35,6 +35,17 @@ Quantity at(const line::Line& line, const std::string& path) {
 
 }  // namespace
 
+TEST_CASE("without their names the same quantities are visited, in the same order", "[line][property]") {
+  for (const char* name : {"jewel-setter", "jewel-setter-twist", "ejector-head", "two-spindle-sorter", "seed-tray"}) {
+    line::Line line = test::scenario(name);
+    std::vector<const Quantity*> named, plain;
+    line::each_quantity(line, [&](const std::string&, const Quantity& q, units::Dimension) { named.push_back(&q); });
+    line::each_number(line, [&](const Quantity& q) { plain.push_back(&q); });
+    CHECK(named == plain);
+    CHECK(plain.size() > 60);
+  }
+}
+
 TEST_CASE("every quantity has one name, and that name sets it", "[line][property]") {
   for (const char* scenario : {"jewel-setter", "two-spindle-sorter"}) {
     line::Line line = test::scenario(scenario);
