@@ -30,7 +30,6 @@ Fitted::Fitted(Evidence& evidence, const std::vector<Mode>& modes) : evidence_(&
     // A little is dealt out evenly: the mass under a normal distribution may be far from the peak's own.
     const double own = 0.95 * std::exp(mode.log_evidence - total) + 0.05 / static_cast<double>(modes.size());
     share += own;
-    if (!svd.matrixU().allFinite() || !svd.matrixV().allFinite()) continue;
     const VectorXd scale = (1.0 + svd.singularValues().array().square()).sqrt();
     peaks_.push_back({state.z, svd.matrixV().transpose() * state.z, svd.matrixU(), svd.matrixV(), svd.singularValues(),
                       scale, share, std::log(own)});
@@ -74,14 +73,14 @@ std::optional<Fitted::State> Fitted::solved_from(const Peak& peak, const VectorX
   for (int step = 0; now && step < most_steps; ++step) {
     if (now->wrong.norm() < solved_to) return now;
     const MatrixXd jacobian = peak.jacobian(now->slopes);
-    if (!jacobian.allFinite()) break;  // a factorization of what is no number would look for its pivot out of bounds
+    if (!jacobian.allFinite()) break;
     MatrixXd normal = jacobian.transpose() * jacobian;
     bool moved = false;
     for (int more = 0; more < most_dampings && !moved; ++more) {
       MatrixXd damped = normal;
       damped.diagonal().array() += damping;
       const VectorXd change = damping > 0.0 ? VectorXd(damped.ldlt().solve(jacobian.transpose() * now->wrong))
-                                            : VectorXd(jacobian.partialPivLu().solve(now->wrong));
+                                            : VectorXd(jacobian.householderQr().solve(now->wrong));
       std::optional<State> next = at(now->a - change);
       moved = next && next->wrong.norm() < 0.95 * now->wrong.norm();
       if (moved) {
@@ -112,9 +111,8 @@ double Fitted::log_density(const State& state) const {
     const VectorXd known = peak.right.transpose() * state.z;
     const double square =
         state.z.squaredNorm() - known.squaredNorm() + peak.equations(known, state.residuals).squaredNorm();
-    const MatrixXd jacobian = peak.jacobian(state.slopes);
-    const double volume = jacobian.allFinite() ? std::fabs(jacobian.partialPivLu().determinant()) : 0.0;
-    logs.push_back(peak.log_share + std::log(std::max(volume, 1e-300)) - 0.5 * square);
+    const double volume = peak.jacobian(state.slopes).householderQr().absDeterminant();
+    logs.push_back(peak.log_share + std::log(volume > 1e-300 ? volume : 1e-300) - 0.5 * square);
   }
   return log_sum(logs);
 }
