@@ -13,6 +13,9 @@
 namespace airtally::hunt {
 namespace {
 
+/// Without a detour by way of long double, whose tables would be made when the program starts.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 constexpr double critical = 0.528;
 constexpr double step = 1e-5;       ///< for slopes, of each parameter's own size
 constexpr double by_chance = 0.01;  ///< an improvement likelier than that is none
@@ -99,7 +102,8 @@ double chance_of_gain(const Outcome& less, const Outcome& more, std::size_t rows
   const double gain = less.fit.sum - more.fit.sum;
   if (!(freedom > 0.0) || !(gain > 0.0)) return 1.0;
   const double f = gain / extra / std::max(more.fit.sum / freedom, 1e-12);
-  return boost::math::cdf(boost::math::complement(boost::math::fisher_f(extra, freedom), f));
+  return boost::math::cdf(
+      boost::math::complement(boost::math::fisher_f_distribution<double, InDouble>(extra, freedom), f));
 }
 
 Spread90 product(const Spread90& a, double value, double relative, double factor) {
@@ -163,7 +167,8 @@ Decay fit_decay(const line::Log& log, const gas::Site& site, double drift) {
   const double own =
       best.fit.covariance.empty() ? best.fit.x[1] * best.fit.x[1] : best.variance * best.fit.covariance[n + 1];
   const double by_drift = 0.5 * drift * decay.start / site.temperature / lasted;
-  const double reach = boost::math::quantile(boost::math::students_t(freedom), 0.95) * std::sqrt(own);
+  const double reach =
+      boost::math::quantile(boost::math::students_t_distribution<double, InDouble>(freedom), 0.95) * std::sqrt(own);
   const double half = std::hypot(reach, z90 * by_drift);
   if (!(best.fit.x[1] + half > 0.0))
     throw BadInput(

@@ -8,6 +8,9 @@
 namespace airtally::hunt {
 namespace {
 
+/// Without a detour by way of long double, whose tables would be made when the program starts.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 constexpr double z_limit = 6.0;
 constexpr double onset = damage_onset;
 constexpr double blur = 0.15;  ///< over which the whole go over into the damaged
@@ -18,7 +21,7 @@ double softplus(double x) { return x > 30.0 ? x : std::log1p(std::exp(x)); }
 double phi_inverse(double p) {
   if (p < phi(-z_limit)) return -z_limit;
   if (p > phi(z_limit)) return z_limit;
-  return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p);
+  return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p, InDouble());
 }
 double logistic(double x) { return x >= 0.0 ? 1.0 / (1.0 + std::exp(-x)) : std::exp(x) / (1.0 + std::exp(x)); }
 

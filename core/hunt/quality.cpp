@@ -7,6 +7,8 @@
 namespace airtally::hunt {
 namespace {
 
+/// Without a detour by way of long double, whose tables would be made when the program starts.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 constexpr double too_unlikely = 0.01;
@@ -14,7 +16,9 @@ constexpr double least_freedom = 1e-3;  ///< below it the fit follows every read
 
 }  // namespace
 
-double chi_square_chance(double value, double freedom) { return boost::math::gamma_q(0.5 * freedom, 0.5 * value); }
+double chi_square_chance(double value, double freedom) {
+  return boost::math::gamma_q(0.5 * freedom, 0.5 * value, InDouble());
+}
 
 Quality quality_of(const Mode& mode, Evidence& evidence) {
   Quality quality;

@@ -8,14 +8,19 @@
 #include "laws/require.hpp"
 
 namespace airtally::laws {
+namespace {
 
-double upper_tail(double deviations) {
-  return boost::math::cdf(boost::math::complement(boost::math::normal(), deviations));
-}
+/// Without a detour by way of long double, whose tables would be made when the program starts.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+using Normal = boost::math::normal_distribution<double, InDouble>;
+
+}  // namespace
+
+double upper_tail(double deviations) { return boost::math::cdf(boost::math::complement(Normal(), deviations)); }
 
 double deviations_for(double probability) {
   require(probability > 0.0 && probability < 1.0, "a probability lies between 0 and 1");
-  return boost::math::quantile(boost::math::complement(boost::math::normal(), probability));
+  return boost::math::quantile(boost::math::complement(Normal(), probability));
 }
 
 ErrorRates error_rates(const Scatter& below, const Scatter& above, double threshold) {

@@ -11,6 +11,10 @@ namespace {
 using units::Quantity;
 using units::Spread;
 
+/// Without a detour by way of long double, whose tables would be made when the program starts.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+using Normal = boost::math::normal_distribution<double, InDouble>;
+
 /// A curve whose points were drawn one by one, put in order: each point at least a trace beyond the one before.
 void in_order(std::vector<CurvePoint>& points, bool falls) {
   for (std::size_t i = 1; i < points.size(); ++i) {
@@ -48,7 +52,7 @@ std::vector<Uncertain> uncertain(const Line& line) {
 double drawn(const Quantity& quantity, double u) {
   if (quantity.spread == Spread::exact) return quantity.value;
   if (quantity.spread == Spread::uniform) return quantity.low + u * (quantity.high - quantity.low);
-  const boost::math::normal normal(quantity.value, quantity.standard_deviation());
+  const Normal normal(quantity.value, quantity.standard_deviation());
   const double below = quantity.least > -1e300 ? boost::math::cdf(normal, quantity.least) : 0.0;
   const double above = quantity.most < 1e300 ? boost::math::cdf(normal, quantity.most) : 1.0;
   // The ends of the normal distribution are infinitely far; these lie 37 and 8 standard deviations out.
@@ -56,15 +60,23 @@ double drawn(const Quantity& quantity, double u) {
   return std::clamp(boost::math::quantile(normal, p), quantity.least, quantity.most);
 }
 
-Line sampled(const Line& line, std::span<const double> u) {
-  Line sample = line;
-  std::size_t next = 0;
-  each_number(sample, [&](Quantity& quantity) {
-    if (!quantity.is_exact()) quantity = Quantity(drawn(quantity, u[next++]));
+Sampler::Sampler(const Line& line) : sample_(line) {
+  each_number(sample_, [&](Quantity& quantity) {
+    places_.push_back({&quantity, quantity});
+    any_ = any_ || !quantity.is_exact();
   });
-  if (next > 0)
-    for (Element& element : sample.elements) keep_physical(element);
-  return sample;
 }
+
+const Line& Sampler::at(std::span<const double> u) {
+  if (!any_) return sample_;
+  std::size_t next = 0;
+  // The exact ones, too: the last sample may have moved them out of another's way.
+  for (const Place& place : places_)
+    *place.here = place.stated.is_exact() ? place.stated : Quantity(drawn(place.stated, u[next++]));
+  for (Element& element : sample_.elements) keep_physical(element);
+  return sample_;
+}
+
+Line sampled(const Line& line, std::span<const double> u) { return Sampler(line).at(u); }
 
 }  // namespace airtally::line

@@ -30,4 +30,26 @@ double drawn(const units::Quantity& quantity, double u);
 /// at most half its diameter; a nozzle's rim is no smaller than its bore.
 Line sampled(const Line& line, std::span<const double> u);
 
+/// sampled() for one draw after another: the line is copied once, and each draw puts its numbers into that copy. Not
+/// for two threads at a time.
+class Sampler {
+ public:
+  /// Draws from that line, which it copies.
+  explicit Sampler(const Line& line);
+  Sampler(const Sampler&) = delete;
+  Sampler& operator=(const Sampler&) = delete;
+
+  /// sampled() at `u`; good until the next call.
+  const Line& at(std::span<const double> u);
+
+ private:
+  struct Place {
+    units::Quantity* here;  ///< in the sample
+    units::Quantity stated;
+  };
+  Line sample_;
+  std::vector<Place> places_;  ///< of all its numbers
+  bool any_ = false;           ///< is not exact
+};
+
 }  // namespace airtally::line

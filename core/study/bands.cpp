@@ -7,6 +7,7 @@
 
 #include "errors.hpp"
 #include "study/quasi_random.hpp"
+#include "study/spare.hpp"
 
 namespace airtally::study {
 namespace {
@@ -22,16 +23,31 @@ double quantile(const std::vector<double>& sorted, double p) {
   return sorted[below] + (place - static_cast<double>(below)) * (sorted[below + 1] - sorted[below]);
 }
 
-/// The model of the cube: draws the line. A line whose solver gives up has no number anywhere.
-CubeModel on_cube(const line::Line& line, const LineModel& model) {
-  return [&line, &model](std::span<const double> u, std::span<double> out) {
-    try {
-      model(line::sampled(line, u), out);
-    } catch (const NoConvergence&) {
-      std::fill(out.begin(), out.end(), nothing);
-    }
-  };
-}
+/// Draws lines and asks them. One whose solver gives up has no number anywhere.
+class Asker {
+ public:
+  Asker(const line::Line& line, const LineModel& model) : line_(line), model_(model) {}
+
+  /// Whether the line drawn at `u` could be solved. Safe from several threads.
+  bool ask(std::span<const double> u, std::span<double> out) {
+    bool solved = true;
+    const auto make = [this] { return std::make_unique<line::Sampler>(line_); };
+    samplers_.lend(make, [&](line::Sampler& sampler) {
+      try {
+        model_(sampler.at(u), out);
+      } catch (const NoConvergence&) {
+        std::fill(out.begin(), out.end(), nothing);
+        solved = false;
+      }
+    });
+    return solved;
+  }
+
+ private:
+  const line::Line& line_;
+  const LineModel& model_;
+  Spare<line::Sampler> samplers_;
+};
 
 }  // namespace
 
@@ -51,7 +67,7 @@ Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model,
   const bool influence = options.influence && inputs > 0;
   // The same points as the influences use, so that a line is asked about the same samples either way.
   const QuasiRandom points(n, 2 * inputs, options.seed);
-  const CubeModel cube = on_cube(line, model);
+  Asker asker(line, model);
   const std::size_t base = std::max<std::size_t>(n / 4, 16);
   const std::size_t all = n + (influence ? base * (inputs + 2) : 0);
   const auto tell = [&](std::size_t before) {
@@ -66,12 +82,7 @@ Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model,
       n, options.threads,
       [&](std::size_t i) {
         const std::span<double> out = std::span<double>(rows).subspan(i * outputs, outputs);
-        try {
-          model(line::sampled(line, points[i].first(inputs)), out);
-        } catch (const NoConvergence&) {
-          std::fill(out.begin(), out.end(), nothing);
-          lost[i] = 1;
-        }
+        lost[i] = !asker.ask(points[i].first(inputs), out);
       },
       tell(0));
   result.failed = static_cast<std::size_t>(std::count(lost.begin(), lost.end(), 1));
@@ -82,6 +93,7 @@ Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model,
     result.bands.push_back(band_of(values));
     result.values.push_back(std::move(values));
   }
+  const CubeModel cube = [&](std::span<const double> u, std::span<double> out) { asker.ask(u, out); };
   if (influence) result.influence = influences(inputs, outputs, cube, {base, options.seed, options.threads, tell(n)});
   return result;
 }

@@ -4,6 +4,7 @@
 #include "errors.hpp"
 #include "solve/answer.hpp"
 #include "study/question.hpp"
+#include "study/spare.hpp"
 
 namespace airtally::study {
 namespace {
@@ -15,28 +16,40 @@ struct Start {
   std::vector<solve::TipState> tips;
   solve::Steady steady;
   solve::Pressures pressures;
+
+  /// What solves a sample and is overwritten for the next one.
+  struct Desk {
+    solve::Steady steady;
+    solve::Pressures pressures;
+  };
+  Spare<Desk> desks = {};
 };
 
-std::shared_ptr<const Start> start_of(const line::Line& line, std::vector<solve::TipState> tips) {
+std::shared_ptr<Start> start_of(const line::Line& line, std::vector<solve::TipState> tips) {
   const line::Line stated = as_stated(line);
   const line::Topology topology = line::topology(stated, false);
   const solve::Network network(stated, topology, tips);
-  auto start = std::make_shared<Start>(Start{topology, std::move(tips), solve::Steady(network), solve::Pressures()});
+  std::shared_ptr<Start> start(new Start{topology, std::move(tips), solve::Steady(network), solve::Pressures()});
   start->steady.solve(network, start->pressures);
   return start;
 }
 
-solve::SteadyAnswer solved(const Start& start, const line::Line& line) {
+solve::SteadyAnswer solved(Start& start, const line::Line& line) {
   const solve::Network network(line, start.topology, start.tips);
-  solve::Steady steady = start.steady;
-  solve::Pressures x = start.pressures;
-  solve::SteadyReport report;
-  try {
-    report = steady.resolve(network, x);
-  } catch (const NoConvergence&) {
-    report = steady.solve(network, x);
-  }
-  return solve::read_off(line, start.topology, network, x, steady.evaluation(), report);
+  solve::SteadyAnswer answer;
+  const auto make = [&] { return std::make_unique<Start::Desk>(Start::Desk{start.steady, start.pressures}); };
+  start.desks.lend(make, [&](Start::Desk& desk) {
+    desk.steady = start.steady;
+    desk.pressures = start.pressures;
+    solve::SteadyReport report;
+    try {
+      report = desk.steady.resolve(network, desk.pressures);
+    } catch (const NoConvergence&) {
+      report = desk.steady.solve(network, desk.pressures);
+    }
+    answer = solve::read_off(line, start.topology, network, desk.pressures, desk.steady.evaluation(), report);
+  });
+  return answer;
 }
 
 }  // namespace

@@ -122,3 +122,23 @@ TEST_CASE("a sampled line is exact, within its limits and could be built", "[lin
   CHECK(solve::steady(same, solve::usual_tips(same)).tips[0].mouth_vacuum ==
         solve::steady(exact, solve::usual_tips(exact)).tips[0].mouth_vacuum);
 }
+
+TEST_CASE("a line drawn in the last one's place is the line drawn anew", "[line][property]") {
+  // The overlapping curve and the wide clearance of above: what one draw pushed aside must be back for the next.
+  const line::Line line = with({sure, "pump.curve[2].vacuum=20..58 kPa", "rotary joint.leak.clearance=20..45 um",
+                                "nozzle.bore=1.0 mm +- 0.9 mm", "nozzle.roughness=0.02..0.1 mm"});
+  const std::size_t n = line::uncertain(line).size();
+  REQUIRE(n == 5);
+  line::Sampler sampler(line);
+  for (const double place : {0.999, 0.001, 0.5, 0.9, 0.1}) {
+    std::vector<double> u(n, place);
+    for (std::size_t turn = 0; turn < n; ++turn, u[turn % n] = 1.0 - place) {
+      line::Line anew = line::sampled(line, u), again = sampler.at(u);
+      std::vector<double> one, other;
+      line::each_number(anew, [&](const Quantity& q) { one.push_back(q.value); });
+      line::each_number(again, [&](const Quantity& q) { other.push_back(q.value); });
+      CHECK(one == other);
+      CHECK(line::uncertain(again).empty());
+    }
+  }
+}
