@@ -4,6 +4,7 @@
 #include <exception>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "airtally/version.hpp"
@@ -34,6 +35,29 @@ std::string narrow(const std::string& footer) {
   return out;
 }
 
+/// A command's word on the command line, and what adds it.
+struct Named {
+  std::string_view word;
+  Command (*add)(CLI::App& app);
+};
+
+constexpr Named all[] = {{"new", add_new},     {"check", add_check}, {"steady", add_steady}, {"rise", add_rise},
+                         {"rank", add_rank},   {"strip", add_strip}, {"hold", add_hold},     {"hunt", add_hunt},
+                         {"decay", add_decay}, {"cycle", add_cycle}, {"sense", add_sense},   {"compare", add_compare},
+                         {"joint", add_joint}, {"pumps", add_pumps}, {"report", add_report}, {"help", add_help}};
+
+/// Adds what the first word may ask for. Setting up the options of all commands takes longer than many an answer, so
+/// a command that is named comes alone; help, and what is no command, need to know all.
+std::vector<Command> add_commands(CLI::App& app, int argc, char** argv) {
+  const std::string_view first = argc > 1 ? argv[1] : "";
+  if (first == "--version") return {};
+  std::vector<Command> added;
+  for (const Named& command : all)
+    if (command.word == first && first != "help") return {command.add(app)};
+  for (const Named& command : all) added.push_back(command.add(app));
+  return added;
+}
+
 /// Parses and runs; whatever goes to standard output is in `text`.
 int answer(int argc, char** argv, std::string& text) {
   CLI::App app{"airtally: where a vacuum pick-up line loses its vacuum, and what to do about it", "airtally"};
@@ -43,10 +67,7 @@ int answer(int argc, char** argv, std::string& text) {
   app.footer(
       "Start with: airtally rank lines/jewel-setter.toml\nMore on each: airtally COMMAND --help\nMore on topics: "
       "airtally help");
-  const std::vector<Command> commands{add_new(app),   add_check(app), add_steady(app), add_rise(app),
-                                      add_rank(app),  add_strip(app), add_hold(app),   add_hunt(app),
-                                      add_decay(app), add_cycle(app), add_sense(app),  add_compare(app),
-                                      add_joint(app), add_pumps(app), add_report(app), add_help(app)};
+  const std::vector<Command> commands = add_commands(app, argc, argv);
   for (const Command& command : commands) command.app->footer(narrow(command.app->get_footer()));
   if (argc > 1) {
     const std::string sentence = no_such_command(app, argv[1]);
