@@ -48,7 +48,7 @@ std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std:
 
 Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, const std::vector<Mode>& modes,
              std::size_t blamed) {
-  Case c{suspects, blamed, {}, 0.0, 0.0, {}, {}, {}};
+  Case c{suspects, blamed, {}, 0.0, 0.0, {}, {}, {}, {}};
   c.best.sum = 1e300;
   for (std::size_t k = 0; k < std::min<std::size_t>(modes.size(), 3); ++k)
     if (Fit fit = Trial(suspects, evidence, blamed).from(modes[k].z); fit.sum < c.best.sum) c.best = std::move(fit);
@@ -65,6 +65,8 @@ Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, cons
     c.cleared[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(z) : 1.0);
     c.healthy[k] = c.cleared[k];
   }
+  c.design = gains_at(costs, c.healthy);
+  c.design.resize(suspects.line.elements.size(), 0.0);
   return c;
 }
 
@@ -108,13 +110,14 @@ void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
 }
 
 /// Whether the element is the worst in a state, and alone to blame there: with it mended no other costs half of what
-/// the blamed did, but for the blamed as far as it is left as it is. A shut nozzle would hide what else is wrong.
+/// the blamed did, beyond what it costs by design, but for the blamed as far as it is left as it is. A shut nozzle
+/// would hide what else is wrong.
 bool Court::alone_in(const std::vector<double>& z, std::size_t element) {
   const std::vector<double> gains = gains_at(*costs_, z);
   if (gains.empty() || gains[element] < *std::max_element(gains.begin(), gains.end())) return false;
   const std::vector<double> left = gains_at(*costs_, mended(case_.suspects, z, element));
   for (std::size_t i = 0; i < left.size(); ++i)
-    if (i != element && i != case_.blamed && left[i] > 0.5 * case_.cost) return false;
+    if (i != element && i != case_.blamed && left[i] > 0.5 * case_.cost + case_.design[i]) return false;
   return !left.empty();
 }
 

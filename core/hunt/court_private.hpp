@@ -16,6 +16,7 @@ struct Case {
   double leak = 0.0;             ///< and leaks [kg/s]
   std::vector<double> cleared;   ///< the line as it was found, but for the blamed being sound
   std::vector<double> healthy;   ///< nothing wrong with anything but what the blamed has merely worn
+  std::vector<double> design;    ///< what each element costs the tips then, as a joint's clearance does [Pa]
   std::vector<std::size_t> its;  ///< unknowns that are the blamed's faults
 };
 
