@@ -1,5 +1,6 @@
-// The compiled part of fmt 9, for the command to carry in itself: what fmt's own library makes of the same header. With it
-// and the C++ library inside, starting the command takes two thirds of the time, as little is left to load and to bind.
+// The compiled part of fmt 9, for the command to carry in itself: what fmt's own library makes of the same header. With
+// it and the C++ library inside, starting the command takes two thirds of the time, as little is left to load and to
+// bind.
 #include <fmt/format-inl.h>
 
 FMT_BEGIN_NAMESPACE
