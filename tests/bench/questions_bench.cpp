@@ -1,10 +1,13 @@
 // What whole questions cost on the invented lines.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "groups.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/least_squares.hpp"
 #include "hunt/look_up.hpp"
 #include "hunt/modes.hpp"
 #include "hunt/next_test.hpp"
@@ -94,6 +97,60 @@ void next_tests(benchmark::State& state, const line::Line& line) {
     benchmark::DoNotOptimize(hunt::next_tests(all, readings.bench, beliefs, hunt::possible_tests(all, tips), 8));
 }
 
+/// When the tip has settled, to 2e-4 of that time: the tube in one piece, as a ranking asks it of each change.
+void settle(benchmark::State& state, const line::Line& line) {
+  const auto tips = solve::usual_tips(line);
+  study::RiseOptions closely;
+  closely.segments = 1;
+  closely.relative = 1e-10;
+  closely.absolute = 1e-6;
+  const double settled = study::rise(line, tips, closely).settle;
+  double found = 0.0;
+  for (auto _ : state) found = study::timing(line, tips, 0, 0.0, 1).settle;
+  state.counters["off"] = std::fabs(found / settled - 1.0);
+}
+
+/// One fit of ten elements' leaks to eight readings, from a line that is well: caps on eight elements, at the first
+/// gauge that each leaves on the line; one element leaks six times what is common.
+void fit(benchmark::State& state, const line::Line& line) {
+  hunt::Suspects ten = hunt::suspects(line, {});
+  std::erase_if(ten.unknowns, [](const hunt::Unknown& unknown) { return unknown.what != hunt::What::leak; });
+  ten.unknowns.resize(10);
+  std::vector<double> truth(10, 0.0);
+  truth[6] = ten.unknowns[6].prior.z_of(6.0 * ten.unknowns[6].prior.at(0.0));
+  const std::vector<double> values = ten.values(truth);
+  std::vector<hunt::Reading> readings;
+  for (std::size_t i = 0; i < line.elements.size() && readings.size() < 8; ++i) {
+    if (line.elements[i].kind == line::Kind::plug || line::is_source(line.elements[i].kind)) continue;
+    const hunt::Setting setting{i, 0.0, solve::usual_tips(line)};
+    hunt::Rig rig(ten, line::topology(ten.line), setting);
+    for (const std::size_t at : hunt::gauges(line)) {
+      if (!rig.has(at)) continue;
+      rig.solve(values);
+      readings.push_back(
+          {setting, hunt::Instrument::vacuum, at, rig.read(hunt::Instrument::vacuum, at, values), 0.0, {}});
+      break;
+    }
+  }
+  const std::size_t m = readings.size(), n = ten.unknowns.size();
+  hunt::Evidence evidence(ten, readings, {});
+  const auto misfits = [&](std::span<const double> z, std::span<double> r, std::span<double> slopes) {
+    if (!evidence.evaluate(z, r.first(m), slopes.first(m * n))) return false;
+    std::fill(slopes.begin() + static_cast<std::ptrdiff_t>(m * n), slopes.end(), 0.0);
+    for (std::size_t k = 0; k < n; ++k) {
+      r[m + k] = z[k];
+      slopes[(m + k) * n + k] = 1.0;
+    }
+    return true;
+  };
+  const std::vector<double> well(n, 0.0);
+  hunt::Fit found;
+  for (auto _ : state) found = hunt::least_squares(m + n, well, misfits, 120, 1e-7);
+  if (!found.converged) state.SkipWithError("no fit");
+  state.counters["evaluations"] = found.evaluations;
+  state.counters["readings"] = static_cast<double>(m);
+}
+
 void hunt(benchmark::State& state, const line::Line& line, bool quick) {
   const hunt::Readings readings = readings_of(line);
   hunt::HuntOptions options;
@@ -145,6 +202,9 @@ void register_questions() {
       [](benchmark::State& s, const line::Line& line) { bands(s, line, 1); });
   add("bands of 10,000 on 2 threads", "jewel-setter",
       [](benchmark::State& s, const line::Line& line) { bands(s, line, 2); });
+  add("settle time", "jewel-setter", settle);
+  add("steady", "two-spindle-sorter", steady);
+  add("fit of 10 leaks to 8 readings", "two-spindle-sorter", fit);
   add("hunt's peaks", "jewel-setter", peaks);
   add("hunt's list of next tests", "jewel-setter", next_tests);
   for (const char* name : {"jewel-setter", "seed-tray"}) add("hunt's first test", name, first_test);

@@ -62,8 +62,8 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     row.setting = parts.size() > 3 ? parts[3] : "";
     row.failed = entry.value("error_occurred", false);
     if (!row.failed) row.time = nanoseconds(entry, by_the_clock);
-    for (const char* key :
-         {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves", "bytes_per_element"})
+    for (const char* key : {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves",
+                            "bytes_per_element", "megabytes", "effective", "off"})
       if (entry.contains(key)) row.counters[key] = entry[key].get<double>();
     rows.push_back(std::move(row));
   }
@@ -78,6 +78,8 @@ std::string counters_text(const Row& row) {
     std::snprintf(number, sizeof number, "%s%.3g %s", text.empty() ? "" : ", ", value,
                   name == "bytes_per_element" ? "bytes per element"
                   : name == "newton_steps"    ? "Newton steps"
+                  : name == "megabytes"       ? "MB"
+                  : name == "off"             ? "off, of it"
                   : name == "error_pa"        ? "Pa off"
                                               : name.c_str());
     text += number;
