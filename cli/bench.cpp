@@ -8,7 +8,7 @@
 #include <fstream>
 #include <iostream>
 
-#include "hunt/look_up.hpp"
+#include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
 #include "read/named_file.hpp"

@@ -1,4 +1,4 @@
-#include "hunt/decay.hpp"
+#include "hunt/logs/decay.hpp"
 
 #include <CLI/CLI.hpp>
 #include <memory>
@@ -7,8 +7,8 @@
 #include "common.hpp"
 #include "decay.hpp"
 #include "gas/air.hpp"
-#include "hunt/priors.hpp"
-#include "hunt/shut_off.hpp"
+#include "hunt/beliefs/priors.hpp"
+#include "hunt/logs/shut_off.hpp"
 #include "laws/conductance.hpp"
 #include "read/line_file.hpp"
 #include "read/log_file.hpp"

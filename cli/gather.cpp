@@ -6,7 +6,7 @@
 #include "common.hpp"
 #include "errors.hpp"
 #include "grid.hpp"
-#include "hunt/look_up.hpp"
+#include "hunt/logs/look_up.hpp"
 #include "read/log_file.hpp"
 #include "read/others_file.hpp"
 #include "read/readings_file.hpp"

@@ -9,7 +9,7 @@
 #include "bench.hpp"
 #include "commands.hpp"
 #include "common.hpp"
-#include "hunt/look_up.hpp"
+#include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
 #include "read/named_file.hpp"

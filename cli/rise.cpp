@@ -5,7 +5,7 @@
 
 #include "commands.hpp"
 #include "common.hpp"
-#include "hunt/rise_fit.hpp"
+#include "hunt/logs/rise_fit.hpp"
 #include "read/log_file.hpp"
 #include "report/json.hpp"
 #include "report/rise_log.hpp"

@@ -5,8 +5,8 @@
 
 #include "commands.hpp"
 #include "common.hpp"
-#include "hunt/beside.hpp"
-#include "hunt/look_up.hpp"
+#include "hunt/logs/look_up.hpp"
+#include "hunt/readings/beside.hpp"
 #include "read/readings_file.hpp"
 #include "report/json.hpp"
 #include "report/strip_readings.hpp"

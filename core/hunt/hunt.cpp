@@ -2,11 +2,11 @@
 
 #include <algorithm>
 
-#include "hunt/look_alikes.hpp"
-#include "hunt/parting.hpp"
-#include "hunt/rivals.hpp"
-#include "hunt/troubled.hpp"
-#include "hunt/weighted.hpp"
+#include "hunt/next/parting.hpp"
+#include "hunt/next/troubled.hpp"
+#include "hunt/samples/weighted.hpp"
+#include "hunt/verdict/look_alikes.hpp"
+#include "hunt/verdict/rivals.hpp"
 #include "solve/answer.hpp"
 
 namespace airtally::hunt {

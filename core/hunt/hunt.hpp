@@ -3,10 +3,10 @@
 #include <utility>
 #include <vector>
 
-#include "hunt/impossible.hpp"
-#include "hunt/next_test.hpp"
-#include "hunt/quality.hpp"
-#include "hunt/sample.hpp"
+#include "hunt/fit/quality.hpp"
+#include "hunt/next/next_test.hpp"
+#include "hunt/readings/impossible.hpp"
+#include "hunt/samples/sample.hpp"
 
 namespace airtally::hunt {
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "gas/air.hpp"
-#include "hunt/priors.hpp"
+#include "hunt/beliefs/priors.hpp"
 #include "report/chart.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"

@@ -2,7 +2,7 @@
 #include <optional>
 #include <string>
 
-#include "hunt/decay.hpp"
+#include "hunt/logs/decay.hpp"
 #include "report/look.hpp"
 
 namespace airtally::report {

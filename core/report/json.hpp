@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "hunt/rise_fit.hpp"
+#include "hunt/logs/rise_fit.hpp"
 #include "line/line.hpp"
 #include "solve/answer.hpp"
 #include "study/check.hpp"

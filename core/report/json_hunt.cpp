@@ -1,5 +1,5 @@
 #include "gas/air.hpp"
-#include "hunt/priors.hpp"
+#include "hunt/beliefs/priors.hpp"
 #include "report/hunt_text.hpp"
 #include "report/json_private.hpp"
 #include "report/words.hpp"

@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
 
-#include "hunt/rise_fit.hpp"
+#include "hunt/logs/rise_fit.hpp"
 #include "line/line.hpp"
 #include "report/look.hpp"
 

@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
 
-#include "hunt/beside.hpp"
+#include "hunt/readings/beside.hpp"
 #include "report/look.hpp"
 
 namespace airtally::report {

@@ -6,7 +6,7 @@
 
 #include "agreement/hunt_proof.hpp"
 #include "agreement/kinsol_bench.hpp"
-#include "hunt/sample.hpp"
+#include "hunt/samples/sample.hpp"
 
 namespace airtally::agreement {
 namespace {

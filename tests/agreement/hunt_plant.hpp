@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "hunt/unknowns.hpp"
+#include "hunt/beliefs/unknowns.hpp"
 #include "solve/network.hpp"
 
 namespace airtally::agreement {

@@ -2,7 +2,7 @@
 #include <memory>
 #include <vector>
 
-#include "hunt/unknowns.hpp"
+#include "hunt/beliefs/unknowns.hpp"
 #include "study/random.hpp"
 
 /// Readings for the proof of the hunt, taken from a line that SUNDIALS' KINSOL solves. Nothing of the fit's code is in

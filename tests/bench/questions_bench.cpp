@@ -6,12 +6,12 @@
 #include <string>
 
 #include "groups.hpp"
+#include "hunt/fit/least_squares.hpp"
+#include "hunt/fit/modes.hpp"
 #include "hunt/hunt.hpp"
-#include "hunt/least_squares.hpp"
-#include "hunt/look_up.hpp"
-#include "hunt/modes.hpp"
-#include "hunt/next_test.hpp"
-#include "hunt/sample.hpp"
+#include "hunt/logs/look_up.hpp"
+#include "hunt/next/next_test.hpp"
+#include "hunt/samples/sample.hpp"
 #include "problem.hpp"
 #include "read/readings_file.hpp"
 #include "solve/answer.hpp"

@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "hunt/forward.hpp"
+#include "hunt/fit/forward.hpp"
 #include "read/line_file.hpp"
 #include "solve/answer.hpp"
 

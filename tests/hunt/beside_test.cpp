@@ -1,4 +1,4 @@
-#include "hunt/beside.hpp"
+#include "hunt/readings/beside.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,4 +1,4 @@
-#include "hunt/decay.hpp"
+#include "hunt/logs/decay.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -6,7 +6,7 @@
 
 #include "errors.hpp"
 #include "gas/air.hpp"
-#include "hunt/priors.hpp"
+#include "hunt/beliefs/priors.hpp"
 #include "laws/conductance.hpp"
 #include "laws/rated.hpp"
 #include "study/random.hpp"

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "hunt/bench.hpp"
-#include "hunt/evidence.hpp"
+#include "hunt/fit/evidence.hpp"
 #include "line/variant.hpp"
 #include "study/random.hpp"
 

@@ -1,10 +1,10 @@
-#include "hunt/information.hpp"
+#include "hunt/next/information.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "hunt/convergence.hpp"
-#include "hunt/quality.hpp"
+#include "hunt/fit/quality.hpp"
+#include "hunt/samples/convergence.hpp"
 #include "study/random.hpp"
 
 using namespace airtally::hunt;

@@ -1,4 +1,4 @@
-#include "hunt/least_squares.hpp"
+#include "hunt/fit/least_squares.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -1,14 +1,14 @@
-#include "hunt/logged.hpp"
+#include "hunt/logs/logged.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "gas/air.hpp"
 #include "hunt/bench.hpp"
+#include "hunt/fit/shut_leak.hpp"
 #include "hunt/hunt.hpp"
-#include "hunt/look_up.hpp"
-#include "hunt/shut_leak.hpp"
-#include "hunt/shut_off.hpp"
+#include "hunt/logs/look_up.hpp"
+#include "hunt/logs/shut_off.hpp"
 
 using namespace airtally;
 using namespace airtally::hunt;

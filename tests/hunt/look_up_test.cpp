@@ -1,4 +1,4 @@
-#include "hunt/look_up.hpp"
+#include "hunt/logs/look_up.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <functional>
 
-#include "hunt/least_squares.hpp"
+#include "hunt/fit/least_squares.hpp"
 
 using namespace airtally::hunt;
 using Catch::Matchers::WithinRel;

@@ -1,4 +1,4 @@
-#include "hunt/priors.hpp"
+#include "hunt/beliefs/priors.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

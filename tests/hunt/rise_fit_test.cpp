@@ -1,4 +1,4 @@
-#include "hunt/rise_fit.hpp"
+#include "hunt/logs/rise_fit.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "hunt/rivals.hpp"
+#include "hunt/verdict/rivals.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -6,7 +6,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
-#include "hunt/parting.hpp"
+#include "hunt/next/parting.hpp"
 #include "solve/answer.hpp"
 
 using namespace airtally;

@@ -1,4 +1,4 @@
-#include "hunt/sample.hpp"
+#include "hunt/samples/sample.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -6,7 +6,7 @@
 #include <memory>
 
 #include "hunt/bench.hpp"
-#include "hunt/fitted_samples_private.hpp"
+#include "hunt/samples/fitted_samples_private.hpp"
 #include "study/random.hpp"
 
 using namespace airtally;

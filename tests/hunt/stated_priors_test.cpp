@@ -1,9 +1,9 @@
-#include "hunt/stated_priors.hpp"
+#include "hunt/beliefs/stated_priors.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "hunt/unknowns.hpp"
+#include "hunt/beliefs/unknowns.hpp"
 #include "read/line_file.hpp"
 
 using namespace airtally;

@@ -1,4 +1,4 @@
-#include "hunt/troubled.hpp"
+#include "hunt/next/troubled.hpp"
 
 #include <catch2/catch.hpp>
 #include <set>

@@ -1,10 +1,10 @@
-#include "hunt/worst.hpp"
+#include "hunt/verdict/worst.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "hunt/bench.hpp"
-#include "hunt/evidence.hpp"
+#include "hunt/fit/evidence.hpp"
 #include "line/variant.hpp"
 
 using namespace airtally;

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "hunt/hunt.hpp"
-#include "hunt/rise_fit.hpp"
+#include "hunt/logs/rise_fit.hpp"
 #include "line/line.hpp"
 #include "solve/answer.hpp"
 #include "study/check.hpp"

@@ -1,0 +1,45 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "hunt/beliefs/priors.hpp"
+#include "hunt/readings/reading.hpp"
+
+namespace airtally::hunt {
+
+/// What a hunt does not know.
+enum class What {
+  leak,         ///< factor on all leaks of an element
+  blockage,     ///< open fraction of an element
+  seal,         ///< factor on the flow between a nozzle's rim and its part
+  pump_flow,    ///< factor on a source's flow
+  pump_vacuum,  ///< factor on a source's vacuum
+  offset        ///< systematic error of an instrument: [Pa], [A], or a share of a flow meter's reading
+};
+
+/// One thing that is not known of a line. Its value is prior.at(z) with z standard normal before anything is read.
+struct Unknown {
+  What what = What::leak;                      ///< what it is
+  std::size_t element = 0;                     ///< whose, an index into the line; of an offset: where the instrument is
+  Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
+  Prior prior;                                 ///< what is believed of it before anything is read
+};
+
+/// The line that a hunt fits, and all that is not known of it.
+struct Suspects {
+  line::Line line;  ///< every element leaks: by what the file states, else by a laminar leak of a healthy one's size
+  std::vector<Unknown> unknowns;    ///< leaks, blockages, seals, then per source its wear and meters, then gauges
+  std::vector<double> leak_at_one;  ///< per element: its leaks with factor 1 from ambient to leak_vacuum() [kg/s]
+
+  /// The values of all unknowns at `z`, one per unknown.
+  std::vector<double> values(std::span<const double> z) const;
+};
+
+/// Elements at which vacuum can be read: those with a gauge; on a line without one, the sources, where a gauge is
+/// easily put.
+std::vector<std::size_t> gauges(const line::Line& line);
+
+/// The line with all that is not known of it. Throws BadInput when the line is no sound graph.
+Suspects suspects(const line::Line& line, const Bench& bench);
+
+}  // namespace airtally::hunt

@@ -1,0 +1,146 @@
+#include "hunt/fit/forward.hpp"
+
+#include <algorithm>
+
+#include "errors.hpp"
+#include "line/variant.hpp"
+
+namespace airtally::hunt {
+
+using line::none;
+using solve::Role;
+using solve::TipState;
+
+Rig::Rig(const Suspects& suspects, const Cut& here)
+    : suspects_(&suspects),
+      network_(network_of(here)),
+      steady_(network_),
+      index_(here.index),
+      of_(suspects.line.elements.size()),
+      currents_(suspects.line.elements.size()),
+      rhs_(network_.nodes.size()) {
+  steady_.enough = 1e-7;  // a hundredth of a pascal
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    std::vector<int> paths;
+    int source = -1;
+    const std::size_t i = index_[unknown.element];
+    if (i != none && unknown.what != What::offset) {
+      if (unknown.what != What::seal) of_[unknown.element].push_back(k);
+      const Role role = unknown.what == What::leak       ? Role::leak
+                        : unknown.what == What::blockage ? Role::restriction
+                                                         : Role::seal;
+      const bool wear = unknown.what == What::pump_flow || unknown.what == What::pump_vacuum;
+      if (!wear)
+        for (int path : network_.paths_of[i])
+          if (network_.paths[path].role == role && !(role == Role::seal && i == here.plate)) paths.push_back(path);
+      for (std::size_t s = 0; wear && s < network_.sources.size(); ++s)
+        if (network_.sources[s].element == i) source = static_cast<int>(s);
+    }
+    paths_.push_back(std::move(paths));
+    source_.push_back(source);
+  }
+  const line::Topology topology = line::topology(here.line, false);
+  for (std::size_t k = 0; k < network_.nozzles.size(); ++k) {
+    const std::size_t i = network_.nozzles[k];
+    tip_nodes_.push_back(network_.node_of[network_.tips[k] == TipState::open ? topology.before[i] : i]);
+  }
+  for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
+    const auto& pump = suspects.line.elements[i].pump;
+    if (!pump || pump->current.empty()) continue;
+    std::vector<laws::CurvePoint> points;
+    for (const line::CurvePoint& p : pump->current) points.push_back({p.vacuum.value, p.value.value});
+    currents_[i] = std::make_unique<laws::CurrentCurve>(points, suspects.line.site);
+  }
+}
+
+bool Rig::has(std::size_t element) const { return index_[element] != none; }
+
+void Rig::set(std::size_t unknown, double value) {
+  for (int path : paths_[unknown]) network_.paths[path].scale = value;
+  if (source_[unknown] < 0) return;
+  solve::Source& source = network_.sources[source_[unknown]];
+  (suspects_->unknowns[unknown].what == What::pump_flow ? source.flow_factor : source.vacuum_factor) = value;
+}
+
+void Rig::apply(std::span<const double> values) {
+  for (std::size_t k = 0; k < values.size(); ++k) set(k, values[k]);
+}
+
+/// A start beyond a weaker pump's ultimate vacuum would be stuck there, so it is brought back first; what does not
+/// converge from there is tried from cold.
+void Rig::solve_from(solve::Pressures& x) {
+  const auto [low, high] = network_.bounds();
+  for (std::size_t i = 0; i < x.p.size(); ++i) {
+    if (x.p[i] > low && x.p[i] < high) continue;
+    x.p[i] = std::clamp(x.p[i], low, high);
+    x.low[i] = 0.0;
+  }
+  try {
+    steady_.resolve(network_, x);
+  } catch (const NoConvergence&) {
+    steady_.solve(network_, x);
+  }
+}
+
+void Rig::solve(std::span<const double> values) {
+  // What changed may be off this line: then it stands as it is.
+  bool same = solved_;
+  for (std::size_t k = 0; k < values.size() && same; ++k) same = !concerns(k) || values[k] == at_[k];
+  if (same) return;
+  at_.assign(values.begin(), values.end());
+  solved_ = false;  // should it fail
+  apply(values);
+  factors_ = nullptr;
+  if (started_) {
+    solve_from(x_);
+  } else {
+    steady_.solve(network_, x_);
+  }
+  started_ = solved_ = true;
+}
+
+std::size_t Rig::offset_of(Instrument instrument, std::size_t at) const {
+  for (std::size_t k = 0; k < suspects_->unknowns.size(); ++k) {
+    const Unknown& unknown = suspects_->unknowns[k];
+    if (unknown.what == What::offset && unknown.instrument == instrument && unknown.element == at) return k;
+  }
+  throw DomainError("There is no such instrument on the line.");
+}
+
+double Rig::read(Instrument instrument, std::size_t at, std::span<const double> values) const {
+  const int node = network_.node_of[index_[at]];
+  const double offset = values[offset_of(instrument, at)];
+  if (instrument == Instrument::vacuum) return (network_.ambient - x_.p[node]) - x_.low[node] + offset;
+  if (instrument == Instrument::current) return currents_[at]->at(x_.p[node]).amperes + offset;
+  for (const solve::Source& source : network_.sources)
+    if (source.element == index_[at]) return source.at(x_.p[node]).m * (1.0 + offset);
+  throw DomainError("Flow is read at a source.");
+}
+
+std::vector<double> Rig::tips_at(const solve::Pressures& x) const {
+  std::vector<double> vacuum;
+  for (int node : tip_nodes_) vacuum.push_back((network_.ambient - x.p[node]) - x.low[node]);
+  return vacuum;
+}
+
+std::vector<double> Rig::tips() const { return tips_at(x_); }
+
+double Rig::gain(std::size_t element, std::span<const double> values) {
+  if (of_[element].empty()) return 0.0;
+  for (std::size_t k : of_[element]) {
+    const What what = suspects_->unknowns[k].what;
+    set(k, what == What::leak ? 0.0 : std::max(values[k], 1.0));
+  }
+  trial_ = x_;
+  factors_ = nullptr;
+  solved_ = false;  // the flows are those of the trial now
+  solve_from(trial_);
+  for (std::size_t k : of_[element]) set(k, values[k]);
+  const std::vector<double> now = tips(), then = tips_at(trial_);
+  double best = 0.0;
+  for (std::size_t t = 0; t < now.size(); ++t) best = std::max(best, then[t] - now[t]);
+  return best;
+}
+
+}  // namespace airtally::hunt

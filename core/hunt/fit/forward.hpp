@@ -1,0 +1,68 @@
+#pragma once
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "hunt/beliefs/unknowns.hpp"
+#include "hunt/readings/cut.hpp"
+#include "laws/current_curve.hpp"
+#include "solve/steady.hpp"
+
+namespace airtally::hunt {
+
+/// One line in one setting, ready to be solved again and again with other values of the unknowns.
+///
+/// The slopes of a reading are exact: with the node balances N(p, v) = 0 and the reading g(p, v), the implicit function
+/// theorem gives dg/dv = g_v + (A^-T g_p) . N_v, A = -N_p, so one transposed solve of the factored slopes serves all
+/// unknowns. Tested against finite differences by tests/hunt/forward_test.cpp.
+class Rig {
+ public:
+  /// `suspects` must outlive the rig; `topology` is that of its line. Throws BadInput when the setting is no sound
+  /// line.
+  Rig(const Suspects& suspects, const line::Topology& topology, const Setting& setting)
+      : Rig(suspects, cut(suspects.line, topology, setting)) {}
+  /// The same from what is left of the line. Throws BadInput when that is no sound line.
+  Rig(const Suspects& suspects, const Cut& here);
+
+  /// Solves at the values of all unknowns; from the last solution if there is one. Throws NoConvergence, and
+  /// DomainError for a value that no law takes.
+  void solve(std::span<const double> values);
+  /// Whether that element, an index into the whole line, is on the line in this setting.
+  bool has(std::size_t element) const;
+  /// What an instrument shows at the last solution, its systematic error included [Pa], [A] or [kg/s]. `at`: an element
+  /// that is on the line. Throws DomainError where there is no such instrument.
+  double read(Instrument instrument, std::size_t at, std::span<const double> values) const;
+  /// d read/d value for every unknown into `out`, at the last solution; not after gain().
+  void slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out);
+  /// What the tips gain when all that is wrong with `element` is mended: its leaks gone, its way clear, a pump as good
+  /// as its curve. The largest gain of any tip [Pa] >= 0; solves from the last solution and leaves that as it is.
+  double gain(std::size_t element, std::span<const double> values);
+  /// Vacuum of every tip on the line at the last solution [Pa]: at the mouth, behind the nozzle when open.
+  std::vector<double> tips() const;
+
+ private:
+  bool concerns(std::size_t unknown) const { return !paths_[unknown].empty() || source_[unknown] >= 0; }
+  void apply(std::span<const double> values);
+  void set(std::size_t unknown, double value);
+  void solve_from(solve::Pressures& x);
+  std::size_t offset_of(Instrument instrument, std::size_t at) const;
+  std::vector<double> tips_at(const solve::Pressures& x) const;
+
+  const Suspects* suspects_;
+  solve::Network network_;
+  solve::Steady steady_;
+  solve::Pressures x_, trial_;
+  std::vector<double> at_;                    // values of the last solve()
+  bool started_ = false;                      // x_ is a solution of some values
+  bool solved_ = false;                       // x_ and the flows are those of at_
+  solve::Elimination* factors_ = nullptr;     // of the last solve(), once slopes were asked for
+  std::vector<std::vector<int>> paths_;       // per unknown: the paths that it scales
+  std::vector<int> source_;                   // per unknown: the source that it wears; -1
+  std::vector<std::size_t> index_;            // per element: its index here, or none
+  std::vector<std::vector<std::size_t>> of_;  // per element: its leak, blockage and wear, indices into the unknowns
+  std::vector<int> tip_nodes_;
+  std::vector<std::unique_ptr<laws::CurrentCurve>> currents_;  // per element
+  std::vector<double> rhs_;
+};
+
+}  // namespace airtally::hunt

@@ -1,0 +1,52 @@
+#include <algorithm>
+
+#include "hunt/fit/forward.hpp"
+
+namespace airtally::hunt {
+
+void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out) {
+  // The factors belong to the last solve() and are shared by all instruments of the setting.
+  if (!factors_) factors_ = &steady_.factored(network_);
+  std::fill(rhs_.begin(), rhs_.end(), 0.0);
+  std::fill(out.begin(), out.end(), 0.0);
+  const std::size_t here = index_[at];
+  const int node = network_.node_of[here];
+  const std::size_t offset = offset_of(instrument, at);
+  int gauge_source = -1;
+  if (instrument == Instrument::vacuum) {
+    rhs_[node] = -1.0;
+    out[offset] = 1.0;
+  } else if (instrument == Instrument::current) {
+    rhs_[node] = currents_[at]->at(x_.p[node]).di_dp;
+    out[offset] = 1.0;
+  } else {
+    for (std::size_t s = 0; s < network_.sources.size(); ++s)
+      if (network_.sources[s].element == here) gauge_source = static_cast<int>(s);
+    const laws::PumpFlow pull = network_.sources[gauge_source].at(x_.p[node]);
+    rhs_[node] = pull.dm_dp * (1.0 + values[offset]);
+    out[offset] = pull.m;
+  }
+  factors_->solve_transposed(rhs_);
+  const std::vector<laws::Flow>& flow = steady_.evaluation().flow;
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    for (int path : paths_[k]) {
+      const solve::Path& p = network_.paths[path];
+      if (p.mode != solve::Mode::active) continue;
+      // At factor 0 the flow per unit factor is lost; no unknown ever is exactly there.
+      const double unit = p.scale > 0.0 ? flow[path].m / p.scale : 0.0;
+      if (p.b != solve::outside) out[k] += rhs_[p.b] * unit;
+      if (p.a != solve::outside) out[k] -= rhs_[p.a] * unit;
+    }
+    if (source_[k] < 0) continue;
+    const solve::Source& source = network_.sources[source_[k]];
+    const double p = x_.p[source.node];
+    const laws::PumpFlow pull = source.at(p);
+    const double own = suspects_->unknowns[k].what == What::pump_flow
+                           ? pull.m / source.flow_factor
+                           : pull.dm_dp * (network_.ambient - p) / source.vacuum_factor;
+    out[k] -= rhs_[source.node] * own;
+    if (source_[k] == gauge_source) out[k] += own * (1.0 + values[offset]);
+  }
+}
+
+}  // namespace airtally::hunt

@@ -1,0 +1,116 @@
+#include "hunt/next/information.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace airtally::hunt {
+namespace {
+
+constexpr std::size_t grid = 257;
+constexpr double reach = 4.5;  ///< kernel widths beyond which a kernel is nothing
+constexpr double cleared_below = 0.05;
+constexpr double was_above = 0.10;
+
+/// The samples in which one element is the worst.
+struct Class {
+  std::size_t element = 0;
+  double share = 0.0;
+  double width = 0.0;           ///< of its kernels
+  std::vector<double> density;  ///< joint with the element, on the grid
+};
+
+double bandwidth(const std::vector<std::pair<double, double>>& samples, double share) {
+  double mean = 0.0, square = 0.0, weights = 0.0;
+  for (const auto& [x, w] : samples) mean += w / share * x;
+  for (const auto& [x, w] : samples) {
+    square += w / share * (x - mean) * (x - mean);
+    weights += w / share * (w / share);
+  }
+  return 0.9 * std::sqrt(square) * std::pow(weights, 0.2);  // effective number = 1/weights
+}
+
+std::vector<Class> classes_of(std::span<const double> reading, std::span<const std::size_t> worst,
+                              std::span<const double> weight, double noise, std::size_t elements,
+                              std::vector<std::vector<std::pair<double, double>>>& samples) {
+  samples.assign(elements, {});
+  for (std::size_t s = 0; s < reading.size(); ++s)
+    if (weight[s] > 0.0) samples[worst[s]].emplace_back(reading[s], weight[s]);
+  std::vector<Class> classes;
+  for (std::size_t k = 0; k < elements; ++k) {
+    if (samples[k].empty()) continue;
+    Class c{k, 0.0, 0.0, std::vector<double>(grid, 0.0)};
+    for (const auto& [x, w] : samples[k]) c.share += w;
+    c.width = std::hypot(noise, bandwidth(samples[k], c.share));
+    classes.push_back(std::move(c));
+  }
+  return classes;
+}
+
+}  // namespace
+
+Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
+                           std::span<const double> weight, double noise, std::size_t elements, bool with_outcomes) {
+  Information information;
+  std::vector<std::vector<std::pair<double, double>>> samples;
+  std::vector<Class> classes = classes_of(reading, worst, weight, noise, elements, samples);
+  if (classes.empty()) return information;
+  double low = 1e300, high = -1e300;
+  for (const Class& c : classes)
+    for (const auto& [x, w] : samples[c.element]) {
+      low = std::min(low, x - reach * c.width);
+      high = std::max(high, x + reach * c.width);
+    }
+  const double step = (high - low) / static_cast<double>(grid - 1);
+  // A kernel narrower than the grid would fall between its points.
+  for (Class& c : classes) {
+    c.width = std::max(c.width, 0.7 * step);
+    for (const auto& [x, w] : samples[c.element]) {
+      const double at = (x - low) / step, span = reach * c.width / step;
+      const auto first = static_cast<std::size_t>(std::max(0.0, std::ceil(at - span)));
+      const auto last = static_cast<std::size_t>(std::min(static_cast<double>(grid - 1), std::floor(at + span)));
+      for (std::size_t g = first; g <= last; ++g) {
+        const double u = (static_cast<double>(g) - at) * step / c.width;
+        c.density[g] += w * std::exp(-0.5 * u * u) / (c.width * std::sqrt(2.0 * std::numbers::pi));
+      }
+    }
+  }
+  std::vector<double> all(grid, 0.0);
+  for (const Class& c : classes)
+    for (std::size_t g = 0; g < grid; ++g) all[g] += c.density[g];
+  for (const Class& c : classes)
+    for (std::size_t g = 0; g < grid; ++g)
+      if (c.density[g] > 1e-200)  // one by one: a share may be so small that its product with a density is nothing
+        information.bits += step * c.density[g] * (std::log2(c.density[g]) - std::log2(c.share) - std::log2(all[g]));
+  information.bits = std::max(information.bits, 0.0);
+  if (!with_outcomes) return information;
+
+  const double top = *std::max_element(all.begin(), all.end());
+  for (std::size_t g = 0; g < grid;) {
+    if (all[g] < 1e-4 * top) {
+      ++g;
+      continue;
+    }
+    const auto likeliest = [&](std::size_t at) {
+      return std::max_element(classes.begin(), classes.end(),
+                              [&](const Class& a, const Class& b) { return a.density[at] < b.density[at]; });
+    };
+    const auto best = likeliest(g);
+    Outcome outcome{low + step * static_cast<double>(g), 0.0, best->element, 0.0, 0.0, {}};
+    std::vector<double> mass(classes.size(), 0.0);
+    for (; g < grid && all[g] >= 1e-4 * top && likeliest(g) == best; ++g) {
+      outcome.high = low + step * static_cast<double>(g);
+      outcome.chance += step * all[g];
+      for (std::size_t k = 0; k < classes.size(); ++k) mass[k] += step * classes[k].density[g];
+    }
+    if (outcome.chance < 0.02) continue;
+    outcome.probability = mass[static_cast<std::size_t>(best - classes.begin())] / outcome.chance;
+    for (std::size_t k = 0; k < classes.size(); ++k)
+      if (classes[k].share > was_above && mass[k] < cleared_below * outcome.chance)
+        outcome.cleared.push_back(classes[k].element);
+    information.outcomes.push_back(std::move(outcome));
+  }
+  return information;
+}
+
+}  // namespace airtally::hunt

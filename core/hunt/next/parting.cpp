@@ -1,0 +1,94 @@
+#include "hunt/next/parting.hpp"
+
+#include <algorithm>
+
+#include "errors.hpp"
+#include "hunt/verdict/court_private.hpp"
+#include "study/parallel.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+/// The readings so far, and those of a test as the state `z` of the line gives them.
+std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evidence, const Bench& bench,
+                                   const NextTest& test, const std::vector<double>& z) {
+  std::vector<Reading> all = evidence.readings();
+  for (std::size_t i = 0; i < all.size(); ++i) all[i].noise = evidence.noise()[i];
+  Rig rig(suspects, line::topology(suspects.line), test.setting);
+  const std::vector<double> values = suspects.values(z);
+  rig.solve(values);
+  for (const Dial& dial : test.dials)
+    all.push_back({test.setting,
+                   dial.instrument,
+                   dial.at,
+                   rig.read(dial.instrument, dial.at, values),
+                   meter_at(suspects.line, bench, dial.instrument, dial.at).noise(),
+                   {}});
+  return all;
+}
+
+}  // namespace
+
+void put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
+                       const std::vector<solve::TipState>& tips, std::size_t blamed, const std::vector<Rival>& rivals,
+                       std::vector<NextTest>& tests) {
+  TipCosts costs(suspects, tips);
+  const Case its_case = case_of(suspects, evidence, costs, modes, blamed);
+  std::vector<std::size_t> left(tests.size(), rivals.size());
+  const auto try_one = [&](std::size_t t) {
+    try {
+      Evidence then(suspects, with_expected(suspects, evidence, bench, tests[t], its_case.best.x), bench);
+      TipCosts own_costs(suspects, tips);
+      Court court(its_case, then, own_costs);
+      std::size_t still = 0;
+      for (const Rival& rival : rivals) still += court.tried(rival.element).worse < parted;
+      left[t] = still;
+    } catch (const NoConvergence&) {  // a setting that can't be foretold parts no one
+    } catch (const DomainError&) {
+    }
+  };
+  std::size_t tried = 0;
+  const auto best = [&] { return std::min_element(left.begin(), left.end()); };
+  const std::size_t most = std::min(tests.size(), finalists);
+  while (tried<most&& * best()> 0) {
+    const std::size_t count = std::min(shares, most - tried);
+    study::parallel(count, study::processors(), [&](std::size_t i) { try_one(tried + i); });
+    tried += count;
+  }
+  const auto first = tests.begin() + (best() - left.begin());
+  if (!tests.empty()) std::rotate(tests.begin(), first, first + 1);
+}
+
+Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {
+  // As many of each side, so that none is lost when the tests are screened on a part of them.
+  const std::size_t each = Trial::draws_each * rivals.size(), count = std::min(each, beliefs.z.size());
+  Beliefs all;
+  const auto add = [&](const std::vector<double>& z, double weight, std::size_t worst) {
+    all.z.push_back(z);
+    all.weight.push_back(weight);
+    all.costs.worst.push_back(worst);
+  };
+  double sum = 0.0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t s = i * beliefs.z.size() / count;
+    add(beliefs.z[s], beliefs.weight[s], beliefs.costs.worst[s]);
+    sum += beliefs.weight[s];
+  }
+  for (double& weight : all.weight) weight *= 0.5 / sum;
+  for (const Rival& rival : rivals)
+    for (const std::vector<double>& z : rival.draws) add(z, 0.5 / static_cast<double>(each), rival.element);
+  return all;
+}
+
+void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& rivals) {
+  for (const Rival& rival : rivals) test.rivals.push_back(rival.element);
+  std::erase_if(test.information.outcomes, [&](const Outcome& outcome) { return outcome.element != blamed; });
+  double likeliest = 0.0;
+  for (const Outcome& outcome : test.information.outcomes) {
+    if (outcome.chance <= likeliest) continue;
+    likeliest = outcome.chance;
+    test.dials.front().expected = 0.5 * (outcome.low + outcome.high);
+  }
+}
+
+}  // namespace airtally::hunt

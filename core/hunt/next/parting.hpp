@@ -1,0 +1,27 @@
+#pragma once
+#include <vector>
+
+#include "hunt/next/next_test.hpp"
+#include "hunt/verdict/rivals.hpp"
+
+namespace airtally::hunt {
+
+/// Puts the first test to the front that leaves the fewest of `rivals`, should its readings be what is expected if
+/// `blamed` is at fault: with these readings added each rival is tried anew, free to explain them in its own way. What
+/// the draws say beforehand is only what the rivals make of the line now, and a test that tells a bit by them may leave
+/// all standing. Where as many are left, the order stays. The finalists are tried, four at a time until one leaves
+/// none. `modes`: the peaks, at least one; `tips`: one state per nozzle; `tests`: in the order of preference. Throws
+/// NoConvergence. Tested by tests/hunt/rivals_test.cpp.
+void put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
+                       const std::vector<solve::TipState>& tips, std::size_t blamed, const std::vector<Rival>& rivals,
+                       std::vector<NextTest>& tests);
+
+/// What the next test has to part: half the weight for samples of `beliefs`, half for the rivals' draws. Of what these
+/// cost the tips nothing is said.
+Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals);
+
+/// Leaves of a test's outcomes those that speak for `blamed`, whose likeliest is then what its first dial is expected
+/// to show: which of many rivals it would be else is for later.
+void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& rivals);
+
+}  // namespace airtally::hunt

@@ -1,0 +1,40 @@
+#include <utility>
+
+#include "hunt/next/next_test.hpp"
+#include "line/topology.hpp"
+
+namespace airtally::hunt {
+
+using line::Kind;
+using solve::TipState;
+
+std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<TipState>& usual) {
+  const line::Line& line = suspects.line;
+  std::vector<Setting> settings;
+  for (TipState state : {TipState::open, TipState::part, TipState::blocked})
+    if (state != TipState::part || line.part) settings.push_back({{}, 0.0, std::vector<TipState>(usual.size(), state)});
+  for (std::size_t i = 0; i < line.elements.size(); ++i) {
+    if (line.elements[i].kind == Kind::plug) continue;
+    if (line.elements[i].kind == Kind::nozzle && usual.size() == 1)
+      continue;  // the tip blocked, which is there already
+    settings.push_back({i, 0.0, usual});
+    for (double drill : drills) settings.push_back({i, drill, usual});
+  }
+  std::vector<std::pair<Instrument, std::size_t>> instruments;
+  for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);
+  for (std::size_t i = 0; i < line.elements.size(); ++i)
+    if (line.elements[i].pump && !line.elements[i].pump->current.empty())
+      instruments.emplace_back(Instrument::current, i);
+  std::vector<NextTest> tests;
+  const line::Topology topology = line::topology(line);
+  for (const Setting& setting : settings) {
+    const std::vector<std::size_t> index = cut(line, topology, setting).index;
+    NextTest test{setting, {}, setting.cap ? line.elements[*setting.cap].effort : 0.0};
+    for (const auto& [instrument, at] : instruments)
+      if (index[at] != line::none) test.dials.push_back({instrument, at});
+    if (!test.dials.empty()) tests.push_back(std::move(test));
+  }
+  return tests;
+}
+
+}  // namespace airtally::hunt

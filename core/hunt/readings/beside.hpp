@@ -1,0 +1,39 @@
+#pragma once
+#include <vector>
+
+#include "hunt/readings/reading.hpp"
+#include "study/strip.hpp"
+
+namespace airtally::hunt {
+
+/// A step of the removal test as it was read and as the line file has it.
+struct Beside {
+  std::size_t step = 0;                        ///< index into the strip's steps
+  Instrument instrument = Instrument::vacuum;  ///< what was read
+  std::size_t at = 0;                          ///< where, an index into the line
+  double read = 0.0,                           ///< [Pa] or [A]
+      predicted = 0.0;                         ///< by the line file [Pa] or [A]
+  double noise = 0.0;                          ///< standard deviation of one reading [Pa] or [A]
+  double accuracy = 0.0;  ///< standard deviation of what all readings of the instrument share [Pa] or [A]
+  /// What this step brought by the readings, less what the file says it brings: read and predicted, each less the
+  /// nearest step towards the source that was read at the same instrument [Pa] or [A]. 0 for the first.
+  double surprise = 0.0;
+  bool compared = false;  ///< there was such a step
+};
+
+/// All readings beside the removal test.
+struct BesideAll {
+  std::vector<Beside> list;  ///< step by step
+  std::size_t others = 0;    ///< readings that are no step of the removal test: drilled plates, tips
+  /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does.
+  std::optional<std::size_t> worst;
+  /// The same of what takes most less vacuum than the file says: better than was thought.
+  std::optional<std::size_t> spared;
+};
+
+/// Puts readings beside a strip of the same line. Readings of blind caps, and of the single nozzle blocked, are its
+/// steps. A surprise counts when it exceeds three standard deviations of the two readings it is made of; the
+/// instrument's own error is in both and goes out. Tested by tests/hunt/beside_test.cpp.
+BesideAll beside(const line::Line& line, const study::Strip& strip, const Readings& readings);
+
+}  // namespace airtally::hunt

@@ -1,0 +1,49 @@
+#include "hunt/readings/cut.hpp"
+
+#include "line/variant.hpp"
+
+namespace airtally::hunt {
+
+using line::none;
+using solve::Role;
+using solve::TipState;
+
+Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting) {
+  Cut result;
+  if (setting.cap) {
+    line::Capped capped = line::cap(line, topology, *setting.cap);
+    result.line = std::move(capped.line);
+    result.index = std::move(capped.index);
+  } else {
+    result.line = line;
+    for (std::size_t i = 0; i < line.elements.size(); ++i) result.index.push_back(i);
+  }
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
+    if (result.index[nozzles[k]] == none) continue;
+    result.tips.push_back(setting.cap == nozzles[k] ? TipState::blocked
+                          : k < setting.tips.size() ? setting.tips[k]
+                                                    : TipState::open);
+  }
+  if (setting.cap && setting.hole > 0.0) {
+    result.plate = result.index[*setting.cap];
+    result.line.elements[result.plate].leaks.push_back(line::Hole{setting.hole});
+  }
+  return result;
+}
+
+solve::Network network_of(const Cut& cut) {
+  const line::Topology topology = line::topology(cut.line, false);
+  solve::Network network(cut.line, topology, cut.tips);
+  if (cut.plate != none) {
+    // The plate's hole is air that is let in on purpose: no leak of the element, whatever that one's factor.
+    for (auto k = network.paths_of[cut.plate].rbegin(); k != network.paths_of[cut.plate].rend(); ++k) {
+      if (network.paths[*k].role != Role::leak) continue;
+      network.paths[*k].role = Role::seal;
+      break;
+    }
+  }
+  return network;
+}
+
+}  // namespace airtally::hunt

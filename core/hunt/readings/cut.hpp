@@ -1,0 +1,24 @@
+#pragma once
+#include <vector>
+
+#include "hunt/readings/reading.hpp"
+#include "line/topology.hpp"
+#include "solve/network.hpp"
+
+namespace airtally::hunt {
+
+/// A line as it is in a setting: what is off is gone.
+struct Cut {
+  line::Line line;                    ///< what is left; a drilled plate is one more leak of the element it closes
+  std::vector<std::size_t> index;     ///< per element of the whole line: its index here, or line::none
+  std::vector<solve::TipState> tips;  ///< one per nozzle that is left
+  std::size_t plate = static_cast<std::size_t>(-1);  ///< the element whose last leak is the drilled hole, or line::none
+};
+
+/// `topology` is that of `line`. Throws BadInput when the setting is no sound line.
+Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting);
+
+/// It as a network. The plate's hole is air that is let in on purpose: no leak of its element but a seal.
+solve::Network network_of(const Cut& cut);
+
+}  // namespace airtally::hunt

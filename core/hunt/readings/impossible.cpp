@@ -1,0 +1,94 @@
+#include "hunt/readings/impossible.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+#include "gas/air.hpp"
+#include "units/show.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+using units::show;
+
+/// Deepest vacuum that any source of the line can pull at its site [Pa].
+double deepest(const line::Line& line) {
+  double deepest = 0.0;
+  for (const line::Element& e : line.elements)
+    if (e.pump && !e.pump->flow.empty()) deepest = std::max(deepest, e.pump->flow.back().vacuum.value);
+  return deepest * line.site.pressure / gas::standard_pressure;
+}
+
+std::pair<double, double> ends(const std::vector<line::CurvePoint>& curve) {
+  double low = 1e300, high = 0.0;
+  for (const line::CurvePoint& point : curve) {
+    low = std::min(low, point.value.value);
+    high = std::max(high, point.value.value);
+  }
+  return {low, high};
+}
+
+std::optional<std::string> vacuum_trouble(const line::Line& line, const Meter& meter, double value) {
+  // Three standard deviations of the gauge, and a pump a little better than its sheet.
+  const double slack = 1.5 * meter.accuracy + 3.0 * meter.noise();
+  const double limit = 1.02 * deepest(line) + slack;
+  const std::string read = show(value, "kPa", 1);
+  if (value < -slack)
+    return fmt::format(
+        "{} would be pressure above ambient; write vacuum as a positive number, or check the gauge's "
+        "zero.",
+        read);
+  if (value <= limit) return std::nullopt;
+  const double meant = line.site.pressure - value;
+  if (value <= 1.03 * line.site.pressure && meant > -0.03 * line.site.pressure)
+    return fmt::format(
+        "{} is more vacuum than the pump can pull ({}). It looks like absolute pressure taken for vacuum: with {} "
+        "ambient that would be {} of vacuum.",
+        read, show(deepest(line), "kPa", 1), show(line.site.pressure, "kPa", 1), show(std::max(meant, 0.0), "kPa", 1));
+  return fmt::format("{} is more vacuum than the pump can pull ({}); check the unit and the gauge.", read,
+                     show(deepest(line), "kPa", 1));
+}
+
+std::optional<std::string> current_trouble(const line::Element& source, const Meter& meter, double value) {
+  const auto [low, high] = ends(source.pump->current);
+  const double slack = 1.5 * meter.accuracy + 3.0 * meter.noise();
+  if (value >= 0.9 * low - slack && value <= 1.1 * high + slack) return std::nullopt;
+  return fmt::format(
+      "{} is outside what the file says {} draws ({} to {}): another supply voltage, a stalled motor, or "
+      "something else on the same supply.",
+      show(value, "mA", 0), source.name, show(low, "mA", 0), show(high, "mA", 0));
+}
+
+std::optional<std::string> flow_trouble(const line::Element& source, const Meter& meter, double value) {
+  const double most = source.pump->flow.front().value.value * source.pump->speed.value;
+  if (value >= -3.0 * meter.noise() && value <= 1.5 * most) return std::nullopt;
+  if (value < 0.0) return std::string("a flow towards the pump is a positive number; this one is negative.");
+  return fmt::format("{} is more than the pump takes with nothing connected ({}); check the unit.",
+                     show(value, "L/min", 2), show(most, "L/min", 2));
+}
+
+}  // namespace
+
+std::vector<Impossible> set_aside_impossible(const line::Line& line, const Bench& bench,
+                                             std::vector<Reading>& readings) {
+  std::vector<Impossible> aside;
+  std::vector<Reading> left;
+  for (Reading& reading : readings) {
+    const Meter meter = meter_at(line, bench, reading.instrument, reading.at);
+    const line::Element& at = line.elements[reading.at];
+    const auto trouble = reading.instrument == Instrument::inflow    ? std::nullopt  // as wide as it may be
+                         : reading.instrument == Instrument::vacuum  ? vacuum_trouble(line, meter, reading.value)
+                         : reading.instrument == Instrument::current ? current_trouble(at, meter, reading.value)
+                                                                     : flow_trouble(at, meter, reading.value);
+    if (trouble)
+      aside.push_back({std::move(reading), *trouble});
+    else
+      left.push_back(std::move(reading));
+  }
+  readings = std::move(left);
+  return aside;
+}
+
+}  // namespace airtally::hunt

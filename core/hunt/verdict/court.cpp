@@ -1,0 +1,124 @@
+#include <algorithm>
+#include <cmath>
+
+#include "errors.hpp"
+#include "hunt/verdict/court_private.hpp"
+#include "hunt/verdict/fault_size.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+constexpr double sound = 0.01;    ///< of the leak that was found: no fault
+constexpr double furthest = 4.0;  ///< z at which a start lies
+
+/// Whether it may be what is wrong with the blamed. A pump that has worn as pumps do is not at fault, however much of
+/// what the tips lack is its: it stays as it is, and what no reading has cleared may still be worse.
+bool at_fault(const Unknown& unknown, double z) {
+  const bool wear = unknown.what == What::pump_flow || unknown.what == What::pump_vacuum;
+  return fault(unknown) && !(wear && std::fabs(z) < damage_onset);
+}
+
+/// What a fault is taken to be at the start of a trial.
+double first_guess(const Suspects& suspects, const Unknown& unknown, double leak) {
+  if (unknown.what == What::leak) return leak / suspects.leak_at_one[unknown.element];
+  return unknown.what == What::blockage ? 0.2 : unknown.what == What::pump_flow ? 0.5 : 0.9;
+}
+
+/// What each element costs the tips in a state; nothing where the line can't be solved so far out in the priors' tails.
+std::vector<double> gains_at(TipCosts& costs, const std::vector<double>& z) {
+  try {
+    return costs.gains(z);
+  } catch (const NoConvergence&) {
+  } catch (const DomainError&) {
+  }
+  return {};
+}
+
+/// A state with one element sound.
+std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std::size_t element) {
+  for (std::size_t k = 0; k < z.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    if (unknown.element != element || !fault(unknown)) continue;
+    z[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(z[k]) : 1.0);
+  }
+  return z;
+}
+
+}  // namespace
+
+Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, const std::vector<Mode>& modes,
+             std::size_t blamed) {
+  Case c{suspects, blamed, {}, 0.0, 0.0, {}, {}, {}, {}};
+  c.best.sum = 1e300;
+  for (std::size_t k = 0; k < std::min<std::size_t>(modes.size(), 3); ++k)
+    if (Fit fit = Trial(suspects, evidence, blamed).from(modes[k].z); fit.sum < c.best.sum) c.best = std::move(fit);
+  const std::vector<double> gains = gains_at(costs, c.best.x);
+  if (!gains.empty()) c.cost = gains[blamed];
+  c.cleared = c.best.x;
+  c.healthy.assign(suspects.unknowns.size(), 0.0);
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    const double z = c.best.x[k];
+    if (unknown.element != blamed || !at_fault(unknown, z)) continue;
+    c.its.push_back(k);
+    if (unknown.what == What::leak) c.leak = unknown.prior.at(z) * suspects.leak_at_one[blamed];
+    c.cleared[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(z) : 1.0);
+    c.healthy[k] = c.cleared[k];
+  }
+  c.design = gains_at(costs, c.healthy);
+  c.design.resize(suspects.line.elements.size(), 0.0);
+  return c;
+}
+
+Rival Court::tried(std::size_t element) {
+  const Suspects& suspects = case_.suspects;
+  Rival rival{element, {}, parted, {}};
+  for (std::size_t k = 0; k < suspects.unknowns.size() && rival.worse >= parted; ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    if (unknown.element != element || !fault(unknown)) continue;
+    Trial trial(suspects, *evidence_, element);
+    for (std::size_t b : case_.its) trial.hold(b);
+    for (const std::vector<double>* base : {&case_.cleared, &case_.healthy}) {
+      if (rival.worse < parted) break;
+      std::vector<double> start = *base;
+      start[k] = std::clamp(unknown.prior.z_of(first_guess(suspects, unknown, case_.leak)), -furthest, furthest);
+      take(trial, trial.from(start), 0.0, rival);
+    }
+    if (rival.worse >= parted) as_costly(trial, k, rival);
+  }
+  return rival;
+}
+
+void Court::take(const Trial& trial, const Fit& fit, double more, Rival& rival) {
+  const double worse = fit.sum + more - case_.best.sum;
+  // The fit must need the element, and not something else that took the fault upon itself.
+  if (worse < rival.worse && alone_in(fit.x, rival.element))
+    rival = {rival.element, fit.x, worse, trial.draws(fit, rival.element + 1)};
+}
+
+/// Where no reading says anything of unknown k, the fit makes it sound; then as faulty as the blamed, and no more.
+void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
+  const std::optional<double> z = fault_that_costs(case_.suspects, *costs_, case_.healthy, k, case_.cost);
+  if (!z) return;
+  const double width = case_.suspects.unknowns[k].what == What::leak ? Trial::wide : 1.0;
+  const double own = *z * *z / (width * width);
+  if (!(own < parted)) return;
+  trial.hold(k);
+  std::vector<double> start = case_.healthy;
+  start[k] = *z;
+  take(trial, trial.from(start), own, rival);
+}
+
+/// Whether the element is the worst in a state, and alone to blame there: with it mended no other costs half of what
+/// the blamed did, beyond what it costs by design, but for the blamed as far as it is left as it is. A shut nozzle
+/// would hide what else is wrong.
+bool Court::alone_in(const std::vector<double>& z, std::size_t element) {
+  const std::vector<double> gains = gains_at(*costs_, z);
+  if (gains.empty() || gains[element] < *std::max_element(gains.begin(), gains.end())) return false;
+  const std::vector<double> left = gains_at(*costs_, mended(case_.suspects, z, element));
+  for (std::size_t i = 0; i < left.size(); ++i)
+    if (i != element && i != case_.blamed && left[i] > 0.5 * case_.cost + case_.design[i]) return false;
+  return !left.empty();
+}
+
+}  // namespace airtally::hunt

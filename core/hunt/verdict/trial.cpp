@@ -1,0 +1,62 @@
+#include <Eigen/Dense>
+#include <algorithm>
+
+#include "hunt/samples/normals_private.hpp"
+#include "hunt/verdict/trial_private.hpp"
+
+namespace airtally::hunt {
+
+Trial::Trial(const Suspects& suspects, Evidence& evidence, std::size_t suspect)
+    : evidence_(&evidence), held_(suspects.unknowns.size(), false) {
+  for (const Unknown& unknown : suspects.unknowns)
+    width_.push_back(unknown.element == suspect && unknown.what == What::leak ? wide : 1.0);
+}
+
+std::vector<std::size_t> Trial::free() const {
+  std::vector<std::size_t> free;
+  for (std::size_t k = 0; k < held_.size(); ++k)
+    if (!held_[k]) free.push_back(k);
+  return free;
+}
+
+Fit Trial::from(const std::vector<double>& start) const {
+  const std::size_t n = held_.size(), m = evidence_->size();
+  const std::vector<std::size_t> free = this->free();
+  std::vector<double> x, z = start, all(m * n);
+  for (std::size_t k : free) x.push_back(start[k]);
+  const Residuals residuals = [&](std::span<const double> at, std::span<double> r, std::span<double> slopes) {
+    for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = at[f];
+    if (!evidence_->evaluate(z, r.first(m), all)) return false;
+    std::fill(slopes.begin(), slopes.end(), 0.0);
+    for (std::size_t i = 0; i < m; ++i)
+      for (std::size_t f = 0; f < free.size(); ++f) slopes[i * free.size() + f] = all[i * n + free[f]];
+    for (std::size_t f = 0; f < free.size(); ++f) {
+      r[m + f] = at[f] / width_[free[f]];
+      slopes[(m + f) * free.size() + f] = 1.0 / width_[free[f]];
+    }
+    return true;
+  };
+  Fit fit = least_squares(m + free.size(), std::move(x), residuals, 30, 1e-5);
+  for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = fit.x[f];
+  fit.x = std::move(z);
+  return fit;
+}
+
+std::vector<std::vector<double>> Trial::draws(const Fit& fit, std::uint64_t seed) const {
+  const std::vector<std::size_t> free = this->free();
+  std::vector<std::vector<double>> draws(draws_each, fit.x);
+  if (fit.covariance.empty()) return draws;
+  const auto n = static_cast<Eigen::Index>(free.size());
+  const Eigen::MatrixXd spread = Eigen::Map<const Eigen::MatrixXd>(fit.covariance.data(), n, n).llt().matrixL();
+  Normals normals(seed);
+  for (std::vector<double>& z : draws) {
+    const Eigen::VectorXd step = spread * normals.normals(n);
+    for (Eigen::Index f = 0; f < n; ++f) {
+      double& at = z[free[static_cast<std::size_t>(f)]];
+      at = std::clamp(at + step[f], -end, end);
+    }
+  }
+  return draws;
+}
+
+}  // namespace airtally::hunt

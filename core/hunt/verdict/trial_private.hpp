@@ -1,0 +1,38 @@
+#pragma once
+#include <cstdint>
+#include <vector>
+
+#include "hunt/fit/evidence.hpp"
+#include "hunt/fit/least_squares.hpp"
+
+namespace airtally::hunt {
+
+/// Whether an unknown may be a fault, and not a seal's or an instrument's error.
+inline bool fault(const Unknown& unknown) { return unknown.what != What::seal && unknown.what != What::offset; }
+
+/// A fit of the line to the readings on trial: some unknowns held, the prior of one element's leak made wide.
+class Trial {
+ public:
+  static constexpr double wide = 3.0;  ///< times the usual width of a leak's prior, of who may be at fault
+  static constexpr std::size_t draws_each = 24;
+  static constexpr double end = 5.0;  ///< z beyond which no draw goes
+
+  /// Both must outlive the trial. `suspect`, an index into the line: whose leak's prior is wide.
+  Trial(const Suspects& suspects, Evidence& evidence, std::size_t suspect);
+
+  void hold(std::size_t unknown) { held_[unknown] = true; }
+  /// The least sum of squares of the readings' misfits and of all z that are not held, over their widths; x holds all
+  /// unknowns, the covariance is of those that are not held.
+  Fit from(const std::vector<double>& start) const;
+  /// Draws from the normal distribution about such a fit.
+  std::vector<std::vector<double>> draws(const Fit& fit, std::uint64_t seed) const;
+
+ private:
+  std::vector<std::size_t> free() const;
+
+  Evidence* evidence_;
+  std::vector<bool> held_;
+  std::vector<double> width_;
+};
+
+}  // namespace airtally::hunt

@@ -1,0 +1,42 @@
+#include "hunt/verdict/worst.hpp"
+
+#include <algorithm>
+
+namespace airtally::hunt {
+
+TipCosts::TipCosts(const Suspects& suspects, const std::vector<solve::TipState>& tips)
+    : suspects_(&suspects), rig_(suspects, line::topology(suspects.line), Setting{{}, 0.0, tips}) {}
+
+std::vector<double> TipCosts::gains(const std::vector<double>& z) {
+  const std::vector<double> values = suspects_->values(z);
+  rig_.solve(values);
+  std::vector<double> gain(suspects_->line.elements.size());
+  for (std::size_t i = 0; i < gain.size(); ++i) gain[i] = rig_.gain(i, values);
+  return gain;
+}
+
+double TipCosts::gain(const std::vector<double>& z, std::size_t element) {
+  const std::vector<double> values = suspects_->values(z);
+  rig_.solve(values);
+  return rig_.gain(element, values);
+}
+
+double TipCosts::tip_vacuum() const {
+  const std::vector<double> vacuum = rig_.tips();
+  return vacuum.empty() ? 0.0 : *std::max_element(vacuum.begin(), vacuum.end());
+}
+
+Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>& z,
+               const std::vector<solve::TipState>& tips) {
+  Costs costs;
+  TipCosts tip_costs(suspects, tips);
+  for (const std::vector<double>& sample : z) {
+    std::vector<double> gain = tip_costs.gains(sample);
+    costs.tip_vacuum.push_back(tip_costs.tip_vacuum());
+    costs.worst.push_back(static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin()));
+    costs.gain.push_back(std::move(gain));
+  }
+  return costs;
+}
+
+}  // namespace airtally::hunt

@@ -1,0 +1,39 @@
+#pragma once
+#include <vector>
+
+#include "hunt/fit/forward.hpp"
+
+namespace airtally::hunt {
+
+/// What each element costs the tips in each sample, with the tips in their usual state.
+struct Costs {
+  std::vector<std::vector<double>> gain;  ///< per sample, per element: what mending it would gain [Pa]
+  std::vector<std::size_t> worst;         ///< per sample: the element whose mending gains most
+  std::vector<double> tip_vacuum;         ///< per sample: the best tip's [Pa]
+};
+
+/// What each element costs the tips in one state after the other, on one line that is kept.
+class TipCosts {
+ public:
+  /// `suspects` must outlive it; `tips`: one state per nozzle. Throws BadInput when the line is not sound.
+  TipCosts(const Suspects& suspects, const std::vector<solve::TipState>& tips);
+  /// Per element: what mending it would gain where all unknowns are `z` [Pa]. Throws NoConvergence, and DomainError for
+  /// a value that no law takes.
+  std::vector<double> gains(const std::vector<double>& z);
+  /// The same of one element alone, an index into the line [Pa].
+  double gain(const std::vector<double>& z, std::size_t element);
+  /// The best tip's vacuum where a gain was last asked for [Pa].
+  double tip_vacuum() const;
+
+ private:
+  const Suspects* suspects_;
+  Rig rig_;
+};
+
+/// Solves each sample once as it is and once with each element mended (exact, no linearisation): leaks gone, way clear,
+/// a pump as good as its curve. Samples that cannot be solved are an error of the caller: they come from a fit that
+/// solved them. `z`: per sample all unknowns; `tips`: one state per nozzle. Throws NoConvergence.
+Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>& z,
+               const std::vector<solve::TipState>& tips);
+
+}  // namespace airtally::hunt
