@@ -70,8 +70,10 @@ void cold(benchmark::State& state, Case& c, double enough) {
 }
 
 /// From the answer of a line that differs a little: its part's gap 5 % wider, say.
-void warm(benchmark::State& state, Case& c) {
+void warm(benchmark::State& state, Case& c, double enough) {
   solve::Network network = c.subject.network;
+  solve::Steady steady = c.steady;
+  steady.enough = enough;
   solve::SteadyReport report;
   solve::Pressures x = c.rest;
   double scale = 1.0;
@@ -79,7 +81,7 @@ void warm(benchmark::State& state, Case& c) {
     scale = scale > 1.0 ? 1.0 : 1.05;
     for (solve::Path& path : network.paths)
       if (path.role == solve::Role::leak) path.scale = scale;
-    report = c.steady.resolve(network, x);
+    report = steady.resolve(network, x);
     benchmark::DoNotOptimize(x.p.data());
   }
   state.counters["newton_steps"] = report.iterations;
@@ -118,7 +120,9 @@ void register_steady() {
     add("steady cold" + at + "own", [](benchmark::State& s, Case& k) { cold(s, k, k.steady.enough); });
     add("steady cold" + at + "own, to 1e-9",
         [](benchmark::State& s, Case& k) { cold(s, k, solve::Steady::tolerance); });
-    add("steady warm" + at + "own", warm);
+    add("steady warm" + at + "own", [](benchmark::State& s, Case& k) { warm(s, k, k.steady.enough); });
+    add("steady warm" + at + "own, to 1e-9",
+        [](benchmark::State& s, Case& k) { warm(s, k, solve::Steady::tolerance); });
     add("steady cold" + at + "KINSOL dense", [](benchmark::State& s, Case& k) { kinsol(s, k, Linear::dense); });
     add("steady cold" + at + "KINSOL KLU", [](benchmark::State& s, Case& k) { kinsol(s, k, Linear::klu); });
   }
