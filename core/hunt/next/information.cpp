@@ -1,8 +1,11 @@
 #include "hunt/next/information.hpp"
 
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+
+#include "hunt/next/crowding_private.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -12,37 +15,48 @@ constexpr double reach = 4.5;  ///< kernel widths beyond which a kernel is nothi
 constexpr double cleared_below = 0.05;
 constexpr double was_above = 0.10;
 
+/// A sample: the reading that it predicts, with its weight and the width of its kernel.
+struct Kernel {
+  double at, weight, width;
+};
+
 /// The samples in which one element is the worst.
 struct Class {
   std::size_t element = 0;
   double share = 0.0;
-  double width = 0.0;           ///< of its kernels
+  std::vector<Kernel> kernels;
   std::vector<double> density;  ///< joint with the element, on the grid
 };
 
-double bandwidth(const std::vector<std::pair<double, double>>& samples, double share) {
+void set_widths(Class& c, double noise) {
   double mean = 0.0, square = 0.0, weights = 0.0;
-  for (const auto& [x, w] : samples) mean += w / share * x;
-  for (const auto& [x, w] : samples) {
-    square += w / share * (x - mean) * (x - mean);
-    weights += w / share * (w / share);
+  for (const Kernel& k : c.kernels) mean += k.weight / c.share * k.at;
+  for (const Kernel& k : c.kernels) {
+    square += k.weight / c.share * (k.at - mean) * (k.at - mean);
+    weights += k.weight / c.share * (k.weight / c.share);
   }
-  return 0.9 * std::sqrt(square) * std::pow(weights, 0.2);  // effective number = 1/weights
+  const double deviation = std::sqrt(square);
+  const double wide = 0.9 * deviation * std::pow(weights, 0.2);  // effective number = 1/weights
+  Eigen::RowVectorXd at(static_cast<Eigen::Index>(c.kernels.size()));
+  for (Eigen::Index i = 0; i < at.size(); ++i)
+    at[i] = c.kernels[static_cast<std::size_t>(i)].at / (deviation > 0.0 ? deviation : 1.0);
+  const std::vector<double> narrower = crowding(at);
+  for (std::size_t i = 0; i < narrower.size(); ++i) c.kernels[i].width = std::hypot(noise, wide * narrower[i]);
 }
 
 std::vector<Class> classes_of(std::span<const double> reading, std::span<const std::size_t> worst,
-                              std::span<const double> weight, double noise, std::size_t elements,
-                              std::vector<std::vector<std::pair<double, double>>>& samples) {
-  samples.assign(elements, {});
-  for (std::size_t s = 0; s < reading.size(); ++s)
-    if (weight[s] > 0.0) samples[worst[s]].emplace_back(reading[s], weight[s]);
-  std::vector<Class> classes;
-  for (std::size_t k = 0; k < elements; ++k) {
-    if (samples[k].empty()) continue;
-    Class c{k, 0.0, 0.0, std::vector<double>(grid, 0.0)};
-    for (const auto& [x, w] : samples[k]) c.share += w;
-    c.width = std::hypot(noise, bandwidth(samples[k], c.share));
-    classes.push_back(std::move(c));
+                              std::span<const double> weight, double noise, std::size_t elements) {
+  std::vector<Class> classes(elements);
+  for (std::size_t s = 0; s < reading.size(); ++s) {
+    if (!(weight[s] > 0.0)) continue;
+    classes[worst[s]].share += weight[s];
+    classes[worst[s]].kernels.push_back({reading[s], weight[s], noise});
+  }
+  for (std::size_t k = 0; k < elements; ++k) classes[k].element = k;
+  std::erase_if(classes, [](const Class& c) { return c.kernels.empty(); });
+  for (Class& c : classes) {
+    c.density.assign(grid, 0.0);
+    set_widths(c, noise);
   }
   return classes;
 }
@@ -52,26 +66,25 @@ std::vector<Class> classes_of(std::span<const double> reading, std::span<const s
 Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
                            std::span<const double> weight, double noise, std::size_t elements, bool with_outcomes) {
   Information information;
-  std::vector<std::vector<std::pair<double, double>>> samples;
-  std::vector<Class> classes = classes_of(reading, worst, weight, noise, elements, samples);
+  std::vector<Class> classes = classes_of(reading, worst, weight, noise, elements);
   if (classes.empty()) return information;
   double low = 1e300, high = -1e300;
   for (const Class& c : classes)
-    for (const auto& [x, w] : samples[c.element]) {
-      low = std::min(low, x - reach * c.width);
-      high = std::max(high, x + reach * c.width);
+    for (const Kernel& k : c.kernels) {
+      low = std::min(low, k.at - reach * k.width);
+      high = std::max(high, k.at + reach * k.width);
     }
   const double step = (high - low) / static_cast<double>(grid - 1);
   // A kernel narrower than the grid would fall between its points.
   for (Class& c : classes) {
-    c.width = std::max(c.width, 0.7 * step);
-    for (const auto& [x, w] : samples[c.element]) {
-      const double at = (x - low) / step, span = reach * c.width / step;
+    for (const Kernel& k : c.kernels) {
+      const double width = std::max(k.width, 0.7 * step);
+      const double at = (k.at - low) / step, span = reach * width / step;
       const auto first = static_cast<std::size_t>(std::max(0.0, std::ceil(at - span)));
       const auto last = static_cast<std::size_t>(std::min(static_cast<double>(grid - 1), std::floor(at + span)));
       for (std::size_t g = first; g <= last; ++g) {
-        const double u = (static_cast<double>(g) - at) * step / c.width;
-        c.density[g] += w * std::exp(-0.5 * u * u) / (c.width * std::sqrt(2.0 * std::numbers::pi));
+        const double u = (static_cast<double>(g) - at) * step / width;
+        c.density[g] += k.weight * std::exp(-0.5 * u * u) / (width * std::sqrt(2.0 * std::numbers::pi));
       }
     }
   }

@@ -25,8 +25,9 @@ struct Information {
 /// From samples: `reading` that each predicts, the `worst` element in each, their `weight` (adding up to 1), and the
 /// standard deviation `noise` > 0 of one reading. Mutual information by integration of the densities of the reading
 /// given each element; these are sums of normal kernels as wide as the noise and the samples' own spacing (Silverman's
-/// rule) make them, so that few samples don't pretend to separate what they merely sparsely cover. `elements`: number
-/// of elements. `outcomes` are only made when asked for.
+/// rule, narrower where samples crowd: a cluster at one reading is not spread over others) make them, so that few
+/// samples don't pretend to separate what they merely sparsely cover. `elements`: number of elements. `outcomes` are
+/// only made when asked for.
 Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
                            std::span<const double> weight, double noise, std::size_t elements, bool with_outcomes);
 
@@ -35,10 +36,11 @@ Information information_of(std::span<const double> reading, std::span<const std:
 ///
 /// Two gauges on one line go up and down together, and what tells is the little by which they don't. So what follows
 /// from the first reading, as a cubic through all samples, is taken off the others first (which loses nothing: the
-/// readings can be had back from what is left), and each element's density is a sum of normal kernels with the
-/// covariance of the noise and, by Silverman's rule, of that element's samples. The integral is a sum over the samples,
-/// each moved by a draw from its kernel; the first reading's bits are taken from the same draws, so that the scatter of
-/// both, alike, drops out of the difference. Tested by tests/hunt/information_test.cpp.
+/// readings can be had back from what is left), where that takes half of their variance, and each element's density is
+/// a sum of normal kernels with the covariance of the noise and, in every reading, the width that information_of()
+/// gives that element's samples, in steps of two. The integral is a sum over the samples, each moved by a draw from its
+/// kernel; the first reading's bits are taken from the same draws, so that the scatter of both, alike, drops out of the
+/// difference. Tested by tests/hunt/information_test.cpp.
 double bits_beyond_first(std::span<const std::vector<double>> readings, std::span<const std::size_t> worst,
                          std::span<const double> weight, std::span<const double> noise, std::size_t elements);
 

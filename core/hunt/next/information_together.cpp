@@ -1,7 +1,9 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <map>
 
+#include "hunt/next/crowding_private.hpp"
 #include "hunt/next/information.hpp"
 #include "hunt/samples/normals_private.hpp"
 
@@ -12,7 +14,8 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr Index tried = 384;  ///< samples at most that the integral is a sum over
+constexpr double common = 0.5;  ///< of a row's variance: what must be less when the first is taken off
+constexpr Index tried = 384;    ///< samples at most that the integral is a sum over
 
 /// Samples with weight, a column each, and what they stand for.
 struct Cloud {
@@ -51,45 +54,81 @@ void take_off_the_common(Cloud& cloud) {
   const auto solver = (root.asDiagonal() * powers).colPivHouseholderQr();
   for (Index r = 1; r < cloud.at.rows(); ++r) {
     const VectorXd c = solver.solve(root.cwiseProduct(cloud.at.row(r).transpose()));
-    cloud.at.row(r) -= (powers * c).transpose();
+    const Eigen::RowVectorXd left = cloud.at.row(r) - (powers * c).transpose();
+    const double mean = cloud.weight.dot(cloud.at.row(r).transpose());
+    const double before = cloud.weight.dot((cloud.at.row(r).array() - mean).square().matrix().transpose());
+    // What hardly goes with the first would only be bent by it.
+    if (!(cloud.weight.dot(left.cwiseAbs2().transpose()) < common * before)) continue;
+    cloud.at.row(r) = left;
     cloud.slope.row(r) = ((c[1] + 2.0 * c[2] * u.array() + 3.0 * c[3] * u.array().square()) / spread).transpose();
   }
 }
 
-/// The samples in which one element is the worst, seen in the units of their own kernels.
-struct Class {
+/// Samples in which one element is the worst and whose kernels are alike, seen in the units of these.
+struct Alike {
+  std::size_t element = 0;
   std::vector<Index> columns;
-  double share = 0.0;
   MatrixXd root;          ///< lower triangular, root root^T the covariance of a kernel
   MatrixXd at;            ///< root^-1 times the samples
   double log_peak = 0.0;  ///< log of a kernel's height, up to (2 pi)^(-rows/2)
 };
 
-/// Of the first `rows` rows.
-std::vector<Class> classes_of(const Cloud& cloud, std::span<const double> noise, std::size_t elements, Index rows) {
-  std::vector<Class> all(elements);
-  for (std::size_t c = 0; c < cloud.worst.size(); ++c) all[cloud.worst[c]].columns.push_back(static_cast<Index>(c));
-  std::erase_if(all, [](const Class& one) { return one.columns.empty(); });
-  for (Class& one : all) {
-    const MatrixXd at = cloud.at(Eigen::seqN(0, rows), one.columns);
-    VectorXd weight = cloud.weight(one.columns);
-    one.share = weight.sum();
-    weight /= one.share;
+constexpr int levels = 7;  ///< of kernels, each half as wide as the one before; the noise is in all of them
+
+/// Of the first `rows` rows: the noise of what is left of them, their own and the first reading's by what was taken
+/// off.
+MatrixXd noise_of(const Cloud& cloud, std::span<const double> noise, const std::vector<Index>& columns,
+                  const VectorXd& weight, Index rows) {
+  MatrixXd mix = MatrixXd::Identity(rows, rows);
+  mix.col(0).tail(rows - 1) = -(cloud.slope(Eigen::seqN(1, rows - 1), columns) * weight);
+  VectorXd variance(rows);
+  for (Index r = 0; r < rows; ++r)
+    variance[r] = noise[static_cast<std::size_t>(r)] * noise[static_cast<std::size_t>(r)];
+  return mix * variance.asDiagonal() * mix.transpose();
+}
+
+/// Samples of one element by the level of their kernels in each row.
+using ByLevel = std::map<std::vector<int>, std::vector<Index>>;
+
+/// `deviation`: standard deviation of each row.
+ByLevel by_level(const Cloud& cloud, const std::vector<Index>& columns, const VectorXd& deviation) {
+  std::vector<std::vector<int>> level(columns.size());
+  for (Index r = 0; r < deviation.size(); ++r) {
+    const Eigen::RowVectorXd row = cloud.at(r, columns);
+    const std::vector<double> narrower = crowding(row / (deviation[r] > 0.0 ? deviation[r] : 1.0));
+    for (std::size_t i = 0; i < columns.size(); ++i)
+      level[i].push_back(
+          std::clamp(static_cast<int>(std::lround(-std::log2(std::max(narrower[i], 1e-9)))), 0, levels - 1));
+  }
+  ByLevel sorted;
+  for (std::size_t i = 0; i < columns.size(); ++i) sorted[level[i]].push_back(columns[i]);
+  return sorted;
+}
+
+/// Of the first `rows` rows. A kernel is as wide in each row as that row's samples have it.
+std::vector<Alike> alike(const Cloud& cloud, std::span<const double> noise, std::size_t elements, Index rows) {
+  std::vector<std::vector<Index>> columns(elements);
+  for (std::size_t c = 0; c < cloud.worst.size(); ++c) columns[cloud.worst[c]].push_back(static_cast<Index>(c));
+  std::vector<Alike> all;
+  for (std::size_t e = 0; e < elements; ++e) {
+    if (columns[e].empty()) continue;
+    const MatrixXd at = cloud.at(Eigen::seqN(0, rows), columns[e]);
+    VectorXd weight = cloud.weight(columns[e]);
+    weight /= weight.sum();
     const VectorXd mean = at * weight;
-    const MatrixXd off = at.colwise() - mean;
+    const VectorXd deviation = ((at.colwise() - mean).cwiseAbs2() * weight).cwiseSqrt();
+    const MatrixXd of_noise = noise_of(cloud, noise, columns[e], weight, rows);
     const double count = 1.0 / weight.squaredNorm();  // effective
     const double narrower = 0.9 * std::pow(count, -1.0 / static_cast<double>(rows + 4));
-    MatrixXd kernel = narrower * narrower * off * weight.asDiagonal() * off.transpose();
-    // Noise of what is left of a row: its own, and the first reading's by the mean slope that was taken off.
-    MatrixXd mix = MatrixXd::Identity(rows, rows);
-    mix.col(0).tail(rows - 1) = -(cloud.slope(Eigen::seqN(1, rows - 1), one.columns) * weight);
-    VectorXd variance(rows);
-    for (Index r = 0; r < rows; ++r)
-      variance[r] = noise[static_cast<std::size_t>(r)] * noise[static_cast<std::size_t>(r)];
-    kernel += mix * variance.asDiagonal() * mix.transpose();
-    one.root = kernel.llt().matrixL();
-    one.at = one.root.triangularView<Eigen::Lower>().solve(at);
-    one.log_peak = -one.root.diagonal().array().log().sum();
+    for (const auto& [level, members] : by_level(cloud, columns[e], deviation)) {
+      VectorXd width = narrower * deviation;
+      for (Index r = 0; r < rows; ++r) width[r] = std::ldexp(width[r], -level[static_cast<std::size_t>(r)]);
+      Alike one{e, members, {}, {}, 0.0};
+      one.root = (MatrixXd(width.cwiseAbs2().asDiagonal()) + of_noise).llt().matrixL();
+      one.at = one.root.triangularView<Eigen::Lower>().solve(cloud.at(Eigen::seqN(0, rows), members));
+      one.log_peak = -one.root.diagonal().array().log().sum();
+      all.push_back(std::move(one));
+    }
   }
   return all;
 }
@@ -97,25 +136,30 @@ std::vector<Class> classes_of(const Cloud& cloud, std::span<const double> noise,
 /// Mutual information of the first `rows` rows with which element is the worst [bit].
 double bits_of(const Cloud& cloud, std::span<const double> noise, std::size_t elements, Index rows,
                const MatrixXd& moves) {
-  const std::vector<Class> classes = classes_of(cloud, noise, elements, rows);
-  std::vector<const Class*> of(static_cast<std::size_t>(cloud.weight.size()));
-  for (const Class& one : classes)
-    for (Index c : one.columns) of[static_cast<std::size_t>(c)] = &one;
+  const std::vector<Alike> groups = alike(cloud, noise, elements, rows);
+  std::vector<const Alike*> of(static_cast<std::size_t>(cloud.weight.size()));
+  VectorXd share = VectorXd::Zero(static_cast<Index>(elements));
+  for (const Alike& one : groups)
+    for (Index c : one.columns) {
+      of[static_cast<std::size_t>(c)] = &one;
+      share[static_cast<Index>(one.element)] += cloud.weight[c];
+    }
   double bits = 0.0, weights = 0.0;
   for (Index t = 0; t < moves.cols(); ++t) {
     const Index c = t * cloud.weight.size() / moves.cols();
-    const Class& own = *of[static_cast<std::size_t>(c)];
+    const Alike& own = *of[static_cast<std::size_t>(c)];
     const VectorXd point = cloud.at.col(c).head(rows) + own.root * moves.col(t).head(rows);
     double all = 0.0, its = 0.0;
-    for (const Class& one : classes) {
+    for (const Alike& one : groups) {
       const VectorXd seen = one.root.triangularView<Eigen::Lower>().solve(point);
       const Eigen::ArrayXd square = (one.at.colwise() - seen).colwise().squaredNorm().transpose();
       const double density = std::exp(one.log_peak) * (cloud.weight(one.columns).array() * (-0.5 * square).exp()).sum();
       all += density;
-      if (&one == &own) its = density;
+      if (one.element == own.element) its += density;
     }
     weights += cloud.weight[c];
-    if (its > 0.0) bits += cloud.weight[c] * (std::log2(its) - std::log2(own.share) - std::log2(all));
+    if (its > 0.0)
+      bits += cloud.weight[c] * (std::log2(its) - std::log2(share[static_cast<Index>(own.element)]) - std::log2(all));
   }
   return weights > 0.0 ? bits / weights : 0.0;
 }
