@@ -2,7 +2,6 @@
 #include <benchmark/benchmark.h>
 #include <fcntl.h>
 #include <spawn.h>
-#include <sys/resource.h>
 #include <sys/wait.h>
 
 #include <algorithm>
@@ -16,9 +15,8 @@ extern char** environ;
 namespace airtally::bench {
 namespace {
 
-/// Runs the command with its output thrown away; its exit code, -1 when it didn't start. `megabytes`: the most memory
-/// that it had at a time.
-int run(const std::vector<std::string>& words, double& megabytes) {
+/// Runs the command with its output thrown away; its exit code, -1 when it didn't start.
+int run(const std::vector<std::string>& words) {
   std::vector<char*> arguments;
   for (const std::string& word : words) arguments.push_back(const_cast<char*>(word.c_str()));
   arguments.push_back(nullptr);
@@ -31,9 +29,7 @@ int run(const std::vector<std::string>& words, double& megabytes) {
   posix_spawn_file_actions_destroy(&actions);
   if (failed != 0) return -1;
   int status = 0;
-  struct rusage used {};
-  if (wait4(pid, &status, 0, &used) != pid || !WIFEXITED(status)) return -1;
-  megabytes = static_cast<double>(used.ru_maxrss) * 1024e-6;
+  if (waitpid(pid, &status, 0) != pid || !WIFEXITED(status)) return -1;
   return WEXITSTATUS(status);
 }
 
@@ -48,13 +44,11 @@ void add(const std::string& words, const std::string& program = AIRTALLY_COMMAND
   std::replace(name.begin(), name.end(), '/', ' ');
   benchmark::RegisterBenchmark(("process/" + name + "/own").c_str(),
                                [command](benchmark::State& state) {
-                                 double megabytes = 0.0;
                                  for (auto _ : state) {
                                    // 1 is an answer too: the part does not hold, the sensor does not tell.
-                                   const int ended = run(command, megabytes);
+                                   const int ended = run(command);
                                    if (ended != 0 && ended != 1) return state.SkipWithError("ended badly");
                                  }
-                                 state.counters["megabytes"] = megabytes;
                                })
       ->UseRealTime()
       ->Unit(benchmark::kMillisecond);

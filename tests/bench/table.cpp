@@ -63,7 +63,7 @@ std::vector<Row> rows_of(const nlohmann::json& results) {
     row.failed = entry.value("error_occurred", false);
     if (!row.failed) row.time = nanoseconds(entry, by_the_clock);
     for (const char* key : {"error_pa", "steps", "evaluations", "newton_steps", "flows", "elements", "solves",
-                            "bytes_per_element", "megabytes", "effective", "off"})
+                            "bytes_per_element", "effective", "off"})
       if (entry.contains(key)) row.counters[key] = entry[key].get<double>();
     rows.push_back(std::move(row));
   }
@@ -78,7 +78,6 @@ std::string counters_text(const Row& row) {
     std::snprintf(number, sizeof number, "%s%.3g %s", text.empty() ? "" : ", ", value,
                   name == "bytes_per_element" ? "bytes per element"
                   : name == "newton_steps"    ? "Newton steps"
-                  : name == "megabytes"       ? "MB"
                   : name == "off"             ? "off, of it"
                   : name == "error_pa"        ? "Pa off"
                                               : name.c_str());
