@@ -75,7 +75,7 @@ class Fitter {
     }
     point.vacuum = vacuum * vacuum_scale_;
     point.flow *= flow_scale_;
-    point.weight = std::hypot(0.5 * sure * point.flow, flow_scale_ * gauge_part);  // a deviation for now
+    point.weight = std::hypot(0.5 * sure * point.flow, flow_scale_ * gauge_part);  // a deviation until pool()
     return point;
   }
 
