@@ -29,23 +29,28 @@ class Downhill {
         duct_(duct),
         area_(0.25 * std::numbers::pi * duct.bore * duct.bore) {}
 
-  Flow solve(double guess) {
-    const double laminar = laminar_flux();
-    // G sqrt(R T) bounds the choking pressure from above, so at or below p2 there is no choking to look for.
-    if (laminar * re_ * (1.0 + 8.0 * knudsen_) < surely_laminar && laminar * laminar * rt_ <= ends_.p2 * ends_.p2)
-      return flow(laminar);
-    roughness_ = duct_.roughness / duct_.bore;
+  Flow solve(double guess, double close) {
+    set_exit(ends_.p2, ends_.drop);
+    double start = std::max(guess / area_, 0.0);
     // Bounds that hold for every exit pressure: friction at least laminar, and sonic-like speed G sqrt(R T) = p1.
     const double viscous = ends_.p1 * (ends_.p1 + 8.0 * kn_) / (64.0 * c_);
     const double top = std::min(viscous, ends_.p1 / std::sqrt(rt_));
-    const double start = guess > 0.0 ? guess / area_ : first_guess(std::min(laminar, top));
-    return flow(rising_root([this](double flux) { return residual(flux); }, top, start));
+    // What was well out of the laminar regime, and can still be, is not looked for there first.
+    const double by_friction = ends_.drop * sum_ / (64.0 * c_);
+    if (!(std::min(start, by_friction) * re_ > 2.0 * surely_laminar)) {
+      const double laminar = laminar_flux();
+      // G sqrt(R T) bounds the choking pressure from above, so at or below p2 there is no choking to look for.
+      if (laminar * re_ * (1.0 + 8.0 * knudsen_) < surely_laminar && laminar * laminar * rt_ <= ends_.p2 * ends_.p2)
+        return flow(laminar);
+      if (start == 0.0) start = first_guess(std::min(laminar, top));
+    }
+    roughness_ = duct_.roughness / duct_.bore;
+    return flow(rising_root([this](double flux) { return residual(flux); }, top, start, close));
   }
 
  private:
   /// Exact while the flow is laminar and not choked: F is then a parabola in G. Leaves the state that flow() needs.
   double laminar_flux() {
-    set_exit(ends_.p2, ends_.drop);
     const double g = 64.0 / (1.0 + 8.0 * knudsen_);
     friction_ = {g, 0.0, -0.125 * g * g};
     const double linear = c_ * friction_.g;
@@ -75,7 +80,7 @@ class Downhill {
       choked_ = limit > ends_.p2;
       if (choked_) set_exit(limit, ends_.p1 - limit);
     }
-    if (was_choked && !choked_) set_exit(ends_.p2, ends_.drop);  // laminar_flux() has set it for the first trial
+    if (was_choked && !choked_) set_exit(ends_.p2, ends_.drop);  // solve() has set it for the first trial
     const double re = flux * re_;
     friction_ = churchill(re, roughness_, knudsen_);
     const double inertia = flux * rt_ * (loss_ + 2.0 * log_ratio_);
@@ -141,15 +146,15 @@ class Downhill {
 
 }  // namespace
 
-Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess) {
+Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess, double close) {
   require_pressures(ends);
   require(duct.bore > 0.0 && duct.length > 0.0, "A duct needs a positive bore and length.");
   require(duct.roughness >= 0.0 && duct.roughness <= 0.1 * duct.bore,
           "A duct's roughness must lie between 0 and a tenth of its bore.");
   require(duct.loss_forward >= 0.0 && duct.loss_back >= 0.0, "A duct's minor losses must not be negative.");
   if (ends.drop < 0.0)
-    return reversed(Downhill(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess));
-  return Downhill(duct, duct.loss_forward, ends, air).solve(guess);
+    return reversed(Downhill(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
+  return Downhill(duct, duct.loss_forward, ends, air).solve(guess, close);
 }
 
 double reynolds(double m, double bore, const gas::Air& air) {

@@ -22,15 +22,15 @@ struct Duct {
 /// flow then no longer depends on p2. K counts velocity heads at the local pressure, so a loss's place does not matter.
 /// Odd (with the loss factors exchanged), rising in p1, falling in p2, continuous with its slopes.
 ///
-/// `guess` [kg/s] is a start for the inner iteration (0: none); it never changes the answer beyond 1e-13 of it.
-/// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
-/// Valid: perfect heat exchange with the wall, which a tube of a hundred bores nearly has. Not modelled: the developing
-/// laminar profile of an entrance (it adds about 1.25 velocity heads to a long laminar tube), curvature, inertia.
-/// Throws: DomainError for a pressure, bore or length that is not positive, a negative roughness or K, or a roughness
-/// above 0.1 D.
-/// Source: isothermal duct flow as in White, Fluid Mechanics, ch. 9 (formula from memory), with the minor losses added.
-/// Tested by tests/laws/duct_test.cpp, tests/literature/friction_test.cpp and tests/literature/compressible_test.cpp.
-Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess = 0.0);
+/// `guess` [kg/s] is a start for the inner iteration (0: none), `close` says how close that must come (flow.hpp). With
+/// `exactly` the guess never changes the answer beyond 1e-13 of it; accuracy of the solution: 1e-13, of the slopes:
+/// 1e-7. Valid: perfect heat exchange with the wall, which a tube of a hundred bores nearly has. Not modelled: the
+/// developing laminar profile of an entrance (it adds about 1.25 velocity heads to a long laminar tube), curvature,
+/// inertia. Throws: DomainError for a pressure, bore or length that is not positive, a negative roughness or K, or a
+/// roughness above 0.1 D. Source: isothermal duct flow as in White, Fluid Mechanics, ch. 9 (formula from memory), with
+/// the minor losses added. Tested by tests/laws/duct_test.cpp, tests/literature/friction_test.cpp and
+/// tests/literature/compressible_test.cpp.
+Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess = 0.0, double close = exactly);
 
 /// Reynolds number 4 |m|/(pi D mu) [-] of mass flow `m` [kg/s] in a round bore D [m] > 0.
 /// Throws: DomainError for a bore that is not positive. Tested by tests/literature/friction_test.cpp.

@@ -24,6 +24,13 @@ struct Flow {
   double dm_dp2 = 0.0;  ///< [kg/(s Pa)] <= 0
 };
 
+/// How close, as a share of the flow, the last trial of a law that iterates must come. The flow is then off by about
+/// the square of that, the slopes by as much as their change over it: this gives the flow to 1e-13 and the slopes to
+/// 1e-7. (No less would: between laminar and turbulent flow, and near choking, the slopes change so fast that after a
+/// step of 2e-7 they are off by more than 1e-6.) Who solves for pressures on the way to their own root can do with
+/// less.
+inline constexpr double exactly = 1e-8;
+
 /// The flow seen from the other end.
 inline Flow reversed(const Flow& f) { return {-f.m, -f.dm_dp2, -f.dm_dp1}; }
 

@@ -13,6 +13,12 @@ double pow4(double x) { return square(square(x)); }
 double pow16(double x) { return pow4(pow4(x)); }
 double pow12(double x) { return pow4(x * square(x)); }
 
+/// (1 + q)^(1/12) for q >= 0; where q is small, near laminar flow, by its series, whose next term is below rounding.
+double twelfth_root(double q) {
+  if (q < 1e-3) return 1.0 + q / 12.0 * (1.0 - q * 11.0 / 24.0 * (1.0 - q * 23.0 / 36.0 * (1.0 - q * 35.0 / 48.0)));
+  return std::exp(std::log(1.0 + q) * (1.0 / 12.0));
+}
+
 }  // namespace
 
 Friction churchill(double reynolds, double relative_roughness, double knudsen) {
@@ -40,7 +46,7 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   const double b = pow16(37530.0 * per_re);
   const double sum = a + b;
   const double q = pow12(reynolds * s * 0.125) / (sum * std::sqrt(sum));
-  const double g = laminar * std::exp(std::log(1.0 + q) * (1.0 / 12.0));
+  const double g = laminar * twelfth_root(q);
 
   // A's own slope over A is 16 (0.9 share)/logarithm, which has no value where the logarithm is 0 and A with it.
   const double da_dlnre = logarithm == 0.0 ? 0.0 : a / logarithm * (16.0 * 0.9 * smooth_share);

@@ -39,7 +39,7 @@ class Downhill {
         roughness_(passage.roughness / passage.bore),
         area_(0.25 * std::numbers::pi * passage.bore * passage.bore) {}
 
-  Flow solve(double guess) {
+  Flow solve(double guess, double close) {
     // At no drop the root is 0 itself, which a search from a guess above would approach for ever.
     if (ends_.drop == 0.0) {
       residual(0.0);
@@ -49,10 +49,10 @@ class Downhill {
     const double below_top = below_largest_mach(entrance_);
     const double start = guess > 0.0 ? mach_of(guess / area_, below_top) : std::min(first_guess(), below_top);
     const auto trial = [this](double m) { return residual(m); };
-    double mach = rising_root(trial, below_top, start);
+    double mach = rising_root(trial, below_top, start, close);
     if (mach < below_top) return flow(mach);
     const double top = largest_mach(entrance_);
-    mach = rising_root(trial, top, below_top);
+    mach = rising_root(trial, top, below_top, close);
     if (mach < top) return flow(mach);
     // At the inlet's own limit the flow is p1 times a constant, whatever p2.
     const Inlet in = inlet_at(top, ends_.p1, entrance_, sonic_);
@@ -88,9 +88,11 @@ class Downhill {
     return flux / (ends_.p1 * sonic_);
   }
 
-  /// The Mach number at which the inlet passes `flux`, roughly, by a few Newton steps held below `top`.
+  /// The Mach number at which the inlet passes `flux`, roughly, by a few Newton steps held below `top`. They start from
+  /// the inverse of the inlet's law G/(p1 sonic) = M (1 - b M^2 + ...), b = 3 a + K gamma/2.
   double mach_of(double flux, double top) const {
-    double mach = std::min(flux / (ends_.p1 * sonic_), top);
+    const double slow = flux / (ends_.p1 * sonic_), bend = (3.0 * a + 0.5 * gamma * entrance_) * slow * slow;
+    double mach = std::min(slow * (1.0 + bend * (1.0 + 3.0 * bend)), top);
     for (int i = 0; i < 4 && mach < top && mach > 0.001; ++i) {
       const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
       const double step = (flux - in.flux) / in.d_flux;
@@ -162,17 +164,17 @@ void require_passage(const Passage& passage) {
 
 }  // namespace
 
-Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess) {
+Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess, double close) {
   require_pressures(ends);
   require_passage(passage);
-  if (ends.drop < 0.0) return reversed(Downhill(passage, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess));
-  return Downhill(passage, ends, air).solve(guess);
+  if (ends.drop < 0.0) return reversed(Downhill(passage, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
+  return Downhill(passage, ends, air).solve(guess, close);
 }
 
 double choked_flow(const Passage& passage, double p1, const gas::Air& air) {
   require_pressures({p1, p1});
   require_passage(passage);
-  return Downhill(passage, {p1, 0.0}, air).solve(0.0).m;
+  return Downhill(passage, {p1, 0.0}, air).solve(0.0, exactly).m;
 }
 
 }  // namespace airtally::laws

@@ -27,15 +27,14 @@ struct Passage {
 /// Hagen-Poiseuille's law as Re goes to 0. A length below D/1000 counts as D/1000, or the slope at rest would be
 /// infinite; above Re 1000 that takes less than 1e-4 off the flow of an ideal nozzle.
 ///
-/// `guess` [kg/s]: a start for the inner iteration (0: none); it never changes the answer beyond 1e-13 of it.
-/// Accuracy of the solution: 1e-13; of the slopes: 1e-7.
-/// Not modelled: slip, the vena contracta beyond what K takes, the developing laminar profile.
-/// Throws: DomainError for a pressure or bore that is not positive, a negative length, roughness or K, or a roughness
-/// above 0.1 D.
-/// Source: Fanno flow as tabulated in Farokhi, Aircraft Propulsion, 2nd ed. (2014), App. E; its form in P follows from
-/// momentum and energy balances without dividing by M^2, and so keeps its digits at low flow.
-/// Tested by tests/laws/passage_test.cpp and tests/literature/compressible_test.cpp.
-Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess = 0.0);
+/// `guess` [kg/s] is a start for the inner iteration (0: none), `close` says how close that must come (flow.hpp). With
+/// `exactly` the guess never changes the answer beyond 1e-13 of it; accuracy of the solution: 1e-13, of the slopes:
+/// 1e-7. Not modelled: slip, the vena contracta beyond what K takes, the developing laminar profile. Throws:
+/// DomainError for a pressure or bore that is not positive, a negative length, roughness or K, or a roughness above 0.1
+/// D. Source: Fanno flow as tabulated in Farokhi, Aircraft Propulsion, 2nd ed. (2014), App. E; its form in P follows
+/// from momentum and energy balances without dividing by M^2, and so keeps its digits at low flow. Tested by
+/// tests/laws/passage_test.cpp and tests/literature/compressible_test.cpp.
+Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess = 0.0, double close = exactly);
 
 /// The flow [kg/s] at which this passage chokes with stagnation pressure `p1` [Pa] > 0 upstream. Throws: as passage().
 /// Tested by tests/laws/passage_test.cpp.

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "errors.hpp"
+#include "laws/flow.hpp"
 
 namespace airtally::laws {
 
@@ -27,17 +28,14 @@ inline double power_step(const Residual& r, double x) {
 
 /// The root in [0, top] of a rising residual that is not positive at 0, by Newton's method kept inside a shrinking
 /// bracket, in the unit of `top` and `start`; `top` itself if the residual is still negative there. Pure: `residual(x)`
-/// is called with trial values only, the last of which lies within 1e-8 of the root returned, so whatever it computed
-/// on the way can serve for slopes.
+/// is called with trial values only, the last of which lies within `close` of the root returned, as a share of it, so
+/// whatever it computed on the way can serve for slopes.
 ///
-/// Stop rule: a step below 1e-8 of x is taken and ends the search, as its error is of the order of the step squared. (A
-/// level allows no more than that: it changes its power so fast between laminar and turbulent flow, and near choking,
-/// that after a step of 2e-7 the slopes are off by more than 1e-6.) A step that leaves the bracket, or that is not half
-/// the one before, is replaced by halving the bracket: at worst 100 halvings. Throws: NoConvergence after 200 trials,
-/// which only a residual that is NaN can reach.
+/// Stop rule: a step below `close` of x is taken and ends the search, as its error is of the order of the step squared.
+/// A step that leaves the bracket, or that is not half the one before, is replaced by halving the bracket: at worst 100
+/// halvings. Throws: NoConvergence after 200 trials, which only a residual that is NaN can reach.
 template <class F>
-double rising_root(F&& residual, double top, double start) {
-  constexpr double close_enough = 1e-8;
+double rising_root(F&& residual, double top, double start, double close = exactly) {
   constexpr int most_trials = 200;
   double low = 0.0;
   double high = top;
@@ -55,7 +53,7 @@ double rising_root(F&& residual, double top, double start) {
       seen_above = true;
     }
     const double step = power_step(r, x);
-    if (std::abs(step) <= close_enough * x) return std::clamp(x + step, 0.0, top);
+    if (std::abs(step) <= close * x) return std::clamp(x + step, 0.0, top);
     const double next = x + step;
     if (!seen_above && next >= high) {
       x = high;

@@ -7,6 +7,12 @@
 #include "solve/path_flow.hpp"
 
 namespace airtally::solve {
+namespace {
+
+constexpr double roughly = 1e-2;  ///< how close the laws come for the start, which is no answer
+
+}  // namespace
+
 double pump_secant(const Source& source, double ambient) {
   return source.free_flow() / ((ambient - source.ultimate()) * (ambient + source.ultimate()));
 }
@@ -32,19 +38,7 @@ Evaluation::Evaluation(const Network& network, const Elimination& pattern)
   }
 }
 
-double Evaluation::Last::guess(double now_a, double now_b) const {
-  if (pa == 0.0) return m;
-  const double foretold = m + dm_dp1 * (now_a - pa) + dm_dp2 * (now_b - pb);
-  // A tangent followed far leads astray.
-  return foretold * m > 0.0 && std::fabs(foretold - m) < 0.5 * std::fabs(m) ? foretold : m;
-}
-
-void Evaluation::Last::keep(const laws::Flow& f, double scale, double law_flow, double now_a, double now_b) {
-  const double unscaled = scale > 0.0 ? 1.0 / scale : 0.0;
-  *this = {law_flow, f.dm_dp1 * unscaled, f.dm_dp2 * unscaled, now_a, now_b};
-}
-
-void Evaluation::at(const Network& network, const Pressures& x) {
+void Evaluation::at(const Network& network, const Pressures& x, double close) {
   ++count;
   std::fill(net.begin(), net.end(), 0.0);
   std::fill(through.begin(), through.end(), 0.0);
@@ -59,9 +53,9 @@ void Evaluation::at(const Network& network, const Pressures& x) {
     const double pb = b_in ? x.p[path.b] : path.outside_pressure;
     const double low = (a_in ? x.low[path.a] : 0.0) - (b_in ? x.low[path.b] : 0.0);
     laws::Flow& f = flow[k];
-    Last& last = last_[k];
+    LastFlow& last = last_[k];
     double guess = last.guess(pa, pb);
-    f = path_flow(path, path_ends(path, pa, pb, low), network.air, short_, guess);
+    f = path_flow(path, path_ends(path, pa, pb, low), network.air, short_, guess, close);
     last.keep(f, path.scale, guess, pa, pb);
     const double half = 0.5 * std::fabs(f.m);
     if (a_in) {
@@ -111,8 +105,9 @@ void Evaluation::couple_secants(const Network& network, Elimination& elimination
     if (path.mode == Mode::closed) continue;
     // As if no cracking pressure held a check valve shut.
     const laws::Ends ends(high + cracking_of(path), low, high - low);
-    const double m = path_flow(path, ends, network.air, short_, last_[k].m).m;
-    last_[k].pa = 0.0;
+    double guess = 0.0;
+    const double m = path_flow(path, ends, network.air, short_, guess, roughly).m;
+    last_[k] = {};  // the laws guess better than by a flow at next to no drop
     const double secant = m / ((high - low) * (high + low));
     secants_[k] = secant;
     if (path.a != outside && path.b != outside) {

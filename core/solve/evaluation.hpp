@@ -3,6 +3,7 @@
 
 #include "laws/flow.hpp"
 #include "solve/elimination.hpp"
+#include "solve/last_flow.hpp"
 #include "solve/network.hpp"
 
 namespace airtally::solve {
@@ -27,8 +28,9 @@ class Evaluation {
   explicit Evaluation(const Network& network, const Elimination& pattern);
 
   /// Evaluates every path and source of `network` (the one given to the constructor, or a copy in another state).
-  /// Throws DomainError for a pressure that no law takes.
-  void at(const Network& network, const Pressures& pressures);
+  /// `close`: how close the laws that iterate come (laws/flow.hpp). Throws DomainError for a pressure that no law
+  /// takes.
+  void at(const Network& network, const Pressures& pressures, double close = laws::exactly);
   /// Flow laws bend: near rest they are linear, from a fraction of a pascal on they go as the root of the drop. A
   /// tangent taken at too great a drop then foretells the right flow at the wrong pressures, and Newton's method jumps
   /// to and fro for ever. So where a path's flow is not what its last tangent foretold, this takes the new tangent at
@@ -61,17 +63,8 @@ class Evaluation {
     int ab = -1;  ///< coupling index of the slope with p_a; -1: one end is outside, or the two are one place
     int ba = -1;
   };
-  /// A path as it was evaluated last: its tangent there foretells the flow at pressures nearby, which saves the laws
-  /// that iterate a trial or two.
-  struct Last {
-    double m = 0.0, dm_dp1 = 0.0, dm_dp2 = 0.0;  ///< of the law, without the path's factor
-    double pa = 0.0, pb = 0.0;                   ///< [Pa]; pa = 0: no tangent, only a flow
-
-    double guess(double now_a, double now_b) const;
-    void keep(const laws::Flow& f, double scale, double law_flow, double now_a, double now_b);
-  };
   std::vector<Place> slots_;  ///< per path: coupling towards the pump-side node from the tip-side node (or its mouth)
-  std::vector<Last> last_;
+  std::vector<LastFlow> last_;
   std::vector<double> secants_;        ///< per path [kg/(s Pa^2)]: those of the start
   std::vector<double> foretold_;       ///< per path [kg/s]; not a number: nothing
   std::vector<double> foretold_pull_;  ///< per source

@@ -174,6 +174,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
                             double first_step) {
   IntegrationReport report;
   if (end <= begin) return report;
+  system.needs(accuracy.relative);
   Controller controller(accuracy.absolute, accuracy.relative);
   controller.stepper().adjust_size(x);
   const Counted counted(controller, report);
@@ -187,6 +188,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
     double step = lands ? end - t : dt;
     if (!lands && dt < collapsed * longest) {
       system.settle_massless(t, x);
+      system.needs(accuracy.relative);
       longest = dt;  // not again before the next collapse
     }
     double reached = t;

@@ -29,7 +29,7 @@ std::vector<double> Isothermal::state(const Pressures& pressures) const {
 void Isothermal::rate(double t, std::span<const double> x, std::span<double> f) {
   drive(t);
   for (std::size_t i = 0; i < pressures_.p.size(); ++i) pressures_.p[i] = lawful(x[i], least_);
-  evaluation_.at(network_, pressures_);
+  evaluation_.at(network_, pressures_, close_);
   ++evaluations_;
   std::copy(evaluation_.net.begin(), evaluation_.net.end(), f.begin());
   double inflow = 0.0;
@@ -70,6 +70,7 @@ void Isothermal::settle_massless(double t, std::vector<double>& x) {
   const auto [low, high] = network_.bounds();
   const double least = 1e-15 * network_.free_flow();
   evaluation_.forget();
+  close_ = laws::exactly;  // whoever integrates says anew what it needs
   double last = 0.0;
   for (int iteration = 0; iteration < 100; ++iteration) {
     rate(t, x, f);

@@ -1,6 +1,7 @@
 #include "solve/line_system.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "solve/isothermal.hpp"
 #include "solve/thermal.hpp"
@@ -13,6 +14,9 @@ LineSystem::LineSystem(Network network)
 }
 
 void LineSystem::changed() { least_ = 1e-3 * network_.bounds().first; }
+
+// The square of that, which is what it leaves of a flow, is a ten-thousandth of what a step may be off by.
+void LineSystem::needs(double relative) { close_ = std::clamp(1e-2 * std::sqrt(relative), laws::exactly, 1e-4); }
 
 bool LineSystem::moves(double begin, double end) const {
   const auto overlaps = [&](double from, double to) { return from < end && begin < to; };

@@ -72,6 +72,7 @@ class LineSystem : public StiffSystem {
   virtual Account brought_in(std::span<const double> x) const = 0;
 
   bool moves(double begin, double end) const override;
+  void needs(double relative) override;
   /// How often the rates were evaluated since it was made.
   std::size_t evaluations() const { return evaluations_; }
 
@@ -79,10 +80,11 @@ class LineSystem : public StiffSystem {
   /// Sets every moving path to its state at time t [s].
   void drive(double t);
 
-  Network network_;              ///< what is in motion
-  double least_ = 0.0;           ///< a pressure safely below any that can occur [Pa]
-  double short_ = 0.0;           ///< Evaluation::short_conductance() of the network [kg/(s Pa)]
-  std::size_t evaluations_ = 0;  ///< as evaluations() gives it
+  Network network_;               ///< what is in motion
+  double least_ = 0.0;            ///< a pressure safely below any that can occur [Pa]
+  double short_ = 0.0;            ///< Evaluation::short_conductance() of the network [kg/(s Pa)]
+  double close_ = laws::exactly;  ///< how close the laws that iterate come (laws/flow.hpp)
+  std::size_t evaluations_ = 0;   ///< as evaluations() gives it
 };
 
 /// The system for that way of exchanging heat; never null.

@@ -8,9 +8,12 @@ struct Call {
   const laws::Ends& ends;
   const gas::Air& air;
   double& guess;
+  double close;
 
-  laws::Flow operator()(const laws::Duct& law) const { return remember(laws::duct(law, ends, air, guess)); }
-  laws::Flow operator()(const laws::Passage& law) const { return remember(laws::passage(law, ends, air, guess)); }
+  laws::Flow operator()(const laws::Duct& law) const { return remember(laws::duct(law, ends, air, guess, close)); }
+  laws::Flow operator()(const laws::Passage& law) const {
+    return remember(laws::passage(law, ends, air, guess, close));
+  }
   laws::Flow operator()(const laws::Conductance& law) const { return laws::conductance(law, ends, air); }
   laws::Flow operator()(const laws::Clearance& law) const { return laws::clearance(law, ends, air); }
   laws::Flow operator()(const laws::FaceGap& law) const { return laws::face_gap(law, ends, air); }
@@ -39,10 +42,10 @@ laws::Ends path_ends(const Path& path, double pa, double pb, double low) {
 }
 
 laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
-                     double& guess) {
+                     double& guess, double close) {
   if (path.mode == Mode::closed) return {};
   if (path.mode == Mode::shorted) return {short_conductance * ends.drop, short_conductance, -short_conductance};
-  const laws::Flow flow = std::visit(Call{ends, air, guess}, path.law);
+  const laws::Flow flow = std::visit(Call{ends, air, guess, close}, path.law);
   return {path.scale * flow.m, path.scale * flow.dm_dp1, path.scale * flow.dm_dp2};
 }
 

@@ -25,6 +25,8 @@ class StiffSystem {
   /// Brings places without volume into balance with the others, which stay as they are: at the start, after every
   /// sudden change, and where steps collapse at a kink. Nothing to do where there are none. Throws NoConvergence.
   virtual void settle_massless(double, std::vector<double>&) {}
+  /// Tells how exact f has to be, as the relative error that a step may make [-]; until then it is exact.
+  virtual void needs(double) {}
   /// The step to (t, x) has been accepted; f may depend on it from then on.
   virtual void accepted(double, std::span<const double>) {}
 };

@@ -39,7 +39,7 @@ ThermalLine::ThermalLine(Network network, double exchange)
       p_(n_),
       tau_(n_),
       wall_(n_),
-      guess_(network_.paths.size(), 0.0),
+      last_(network_.paths.size()),
       bounce_(network_.paths.size()),
       drops_(network_.paths.size(), 0.0),
       mass_(2 * n_ + 2),

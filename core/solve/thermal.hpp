@@ -72,7 +72,7 @@ class ThermalLine final : public LineSystem {
   std::vector<Neighbours> neighbours_;  ///< per path
   std::vector<gas::Air> air_;           ///< per node
   std::vector<double> p_, tau_, wall_;  ///< per node
-  std::vector<double> guess_;           ///< per path
+  std::vector<LastFlow> last_;          ///< per path
   Bounce bounce_;
   std::vector<double> drops_;  ///< per path, for bounce_
   std::vector<double> mass_;

@@ -10,7 +10,7 @@ namespace {
 
 constexpr double coldest = 0.2;  ///< tau is kept above this in the stages of a step; real runs stay above 0.5
 constexpr double hottest = 5.0;  ///< the same upwards; real runs stay below 1.6
-constexpr double nudge = 1e-6;   ///< relative step of temperature for the slope of a law with it
+constexpr double nudge = 1e-5;   ///< relative step of temperature for the slope of a law with it
 
 }  // namespace
 
@@ -94,11 +94,18 @@ ThermalLine::Stream ThermalLine::stream_of(std::size_t k, bool with_slopes) {
                        : up == outside ? network_.air
                                        : air_[up];
   const bool eased = bounce_.eases(k, pa - pb);
+  // The difference of two flows has fewer digits than they.
+  const double close = with_slopes ? 0.1 * close_ : close_;
   const auto flow_of = [&](const gas::Air& entering, double& guess) {
     return eased ? eased_flow(path, pa, pb, entering, short_, guess)
-                 : path_flow(path, path_ends(path, pa, pb), entering, short_, guess);
+                 : path_flow(path, path_ends(path, pa, pb), entering, short_, guess, close);
   };
-  const laws::Flow flow = flow_of(air, guess_[k]);
+  double guess = eased ? last_[k].m : last_[k].guess(pa, pb);
+  const laws::Flow flow = flow_of(air, guess);
+  if (eased)
+    last_[k] = {guess};
+  else
+    last_[k].keep(flow, path.scale, guess, pa, pb);
   const int before = forward ? near.before_a : near.before_b;
   const Carried tau = before == outside ? Carried{tau_up, 0.0, 1.0, 0.0} : carried(tau_[before], tau_up, tau_[down]);
 
@@ -112,7 +119,6 @@ ThermalLine::Stream ThermalLine::stream_of(std::size_t k, bool with_slopes) {
   s.b.energy[0] = tau.tau * flow.dm_dp2;
   if (up == outside || flow.m == 0.0) return s;
   // dm/dT by a difference; T = T0 p/q turns it into slopes with p and q.
-  double guess = guess_[k];
   const double warmer = air.temperature * (1.0 + nudge);
   const double m_by_tau = (flow_of(gas::air_at(warmer), guess).m - flow.m) / (nudge * tau_law);
   const double share_up = near.piece ? 0.5 : 1.0;

@@ -174,6 +174,22 @@ TEST_CASE("a guess, good or bad, does not change a duct's flow", "[laws][propert
   }
 }
 
+TEST_CASE("what a duct's flow lacks is of the order of the square of how close it was asked", "[laws][property]") {
+  support::RandomEnds random(8);
+  const Duct path{1.5e-3, 0.1, 0.0, 1.5, 0.5};
+  for (int i = 0; i < 1000; ++i) {
+    const Ends ends = random.next();
+    const Flow exact = duct(path, ends, air);
+    CAPTURE(ends.p1, ends.p2);
+    for (const double close : {1e-3, 1e-4, 1e-5})
+      for (const double factor : {1.0 + 0.9 * close, 1.0 - 0.9 * close, 1.0 + 20.0 * close}) {
+        const Flow flow = duct(path, ends, air, factor * exact.m, close);
+        CHECK_THAT(flow.m, WithinRel(exact.m, 10.0 * close * close + 1e-13));
+        CHECK_THAT(flow.dm_dp1, WithinAbs(exact.dm_dp1, 20.0 * close * (exact.dm_dp1 - exact.dm_dp2)));
+      }
+  }
+}
+
 TEST_CASE("a drop known better than the pressures is used", "[laws][property]") {
   // At 1e-9 Pa the pressures themselves round the drop away.
   const Duct path{10e-3, 20e-3, 0.0, 1.0, 1.0};

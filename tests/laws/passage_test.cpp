@@ -165,6 +165,21 @@ TEST_CASE("a guess, good or bad, does not change a passage's flow", "[laws][prop
   }
 }
 
+TEST_CASE("what a passage's flow lacks is of the order of the square of how close it was asked", "[laws][property]") {
+  const Passage path{0.4e-3, 1.2e-3, 0.0, 0.5};
+  for (double p2 = 30e3; p2 < 101.3e3; p2 += 0.5e3) {
+    const Ends ends{101.325e3, p2};
+    const Flow exact = passage(path, ends, air);
+    CAPTURE(p2);
+    for (const double close : {1e-3, 1e-4, 1e-5})
+      for (const double factor : {1.0 + 0.9 * close, 1.0 - 0.9 * close, 1.0 + 20.0 * close}) {
+        const Flow flow = passage(path, ends, air, factor * exact.m, close);
+        CHECK_THAT(flow.m, WithinRel(exact.m, 10.0 * close * close + 1e-13));
+        CHECK_THAT(flow.dm_dp1, WithinAbs(exact.dm_dp1, 20.0 * close * (exact.dm_dp1 - exact.dm_dp2)));
+      }
+  }
+}
+
 TEST_CASE("a passage without bore or pressure is refused", "[laws][property]") {
   CHECK_THROWS_AS(passage({0.0, 1.0}, {1e5, 9e4}, air), DomainError);
   CHECK_THROWS_AS(passage({1e-3, -1.0}, {1e5, 9e4}, air), DomainError);
