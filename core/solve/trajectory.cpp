@@ -43,6 +43,7 @@ double Trajectory::root(const Step& step, std::size_t w, double level, double a,
   const double fa = off(a), fb = off(b);
   if (fa == 0.0) return a;
   if (fb == 0.0) return b;
+  if (fa * fb > 0.0) return std::fabs(fa) < std::fabs(fb) ? a : b;  // a crossing at an end, but for rounding
   std::uintmax_t most = 60;
   const auto bracket =
       boost::math::tools::toms748_solve(off, a, b, fa, fb, boost::math::tools::eps_tolerance<double>(48), most);

@@ -21,6 +21,8 @@ constexpr double near_rest = 0.002;          ///< at rest: every place within 0.
 constexpr double least_vacuum = 1.0;         ///< [Pa]; a tip with less has nothing to settle to
 constexpr double segment_tolerance = 0.005;  ///< cutting tubes finer must change the settle time by less than this
 constexpr int most_segments = 64;
+/// What a step of timing() may be off by: times to 2e-4, of which a ranking needs twenty.
+constexpr solve::Accuracy for_times{0.2, 4e-6};
 constexpr double longest_wait = 1e6;  ///< [s]; no pull-down that anyone waits for takes longer
 
 /// The node whose vacuum is a tip's vacuum.
@@ -190,7 +192,7 @@ Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_
   const double level = network.ambient - vacuum;
   const bool reaches = rest.p[node] < level;
   Rest at_rest({rest.p[node]}, {rest_tolerance(final_vacuum, true)}, thermal != solve::Thermal::isothermal);
-  const Run run = pull_down(network, thermal, {node}, {}, [&](std::span<const double> p, double time) {
+  const Run run = pull_down(network, thermal, {node}, for_times, [&](std::span<const double> p, double time) {
     return at_rest(p.subspan(static_cast<std::size_t>(node), 1), time) && (!reaches || p[node] <= level);
   });
   Timing timing;

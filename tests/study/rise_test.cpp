@@ -4,8 +4,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <numbers>
+#include <string>
 
 #include "line/builder.hpp"
+#include "read/line_file.hpp"
 #include "support/lines.hpp"
 
 using namespace airtally;
@@ -151,6 +153,26 @@ TEST_CASE("the time to reach a vacuum", "[study][property]") {
   CHECK_THAT(*t.reach, WithinRel(t.settle, 1e-3));  // settle is the entry into the same 95 %
   CHECK_FALSE(timing(line, tips, 0, 1.01 * final, 4).reach);
   CHECK(*timing(line, tips, 0, 0.5 * final, 4).reach < *t.reach);
+}
+
+TEST_CASE("times are right to 2e-4 on every line of the house", "[study][property]") {
+  for (const char* name :
+       {"jewel-setter", "jewel-setter-twist", "ejector-head", "two-spindle-sorter", "wet-seed-arm", "seed-tray"})
+    for (const TipState state : {TipState::open, TipState::part, TipState::blocked})
+      for (const solve::Thermal thermal : {solve::Thermal::isothermal, solve::Thermal::wall}) {
+        const line::Line line = read::read_line(std::string(AIRTALLY_LINES "/") + name + ".toml");
+        const auto tips = solve::all_tips(line, state);
+        RiseOptions closely = tight();
+        closely.thermal = thermal;
+        closely.segments = 1;
+        const TipRise exact = rise(line, tips, closely).tips.back();
+        const std::size_t k = tips.size() - 1;
+        CAPTURE(name, state, thermal);
+        CHECK_THAT(timing(line, tips, k, 0.0, 1, thermal).settle, WithinRel(exact.settle, 2e-4));
+        const auto reach = timing(line, tips, k, 0.95 * exact.final_vacuum, 1, thermal).reach;
+        REQUIRE(reach);
+        CHECK(*reach <= exact.settle * (1.0 + 2e-4));  // the first entry; the last is the settle time
+      }
 }
 
 // A dead end behind a check valve, on a pump of a millilitre a minute: nothing but the valve's own crack moves the
