@@ -110,6 +110,22 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
   return text;
 }
 
+namespace {
+
+/// What a verdict leaves open: elements that no reading had on the line, which may cost as much and more.
+std::string left_open(const line::Line& line, const Hunt& hunt) {
+  std::vector<std::size_t> untested;
+  for (const hunt::Finding& finding : hunt.elements)
+    if (finding.only_prior && finding.cost.high > 0.0) untested.push_back(finding.element);
+  if (untested.empty()) return "";
+  std::sort(untested.begin(), untested.end());
+  return fmt::format(" No reading had {} on the line, so what {} costs is only by the file: read once more with {} on.",
+                     listed(names(line, untested)), untested.size() == 1 ? "it" : "each",
+                     untested.size() == 1 ? "it" : "them");
+}
+
+}  // namespace
+
 std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
   const line::Element& e = line.elements[first.element];
@@ -138,7 +154,8 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
                               the(e), percent(first.worst_probability));
   switch (hunt::verdict(hunt)) {
     case hunt::Verdict::sure:
-      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost) +
+             left_open(line, hunt);
     case hunt::Verdict::rivalled:
       return text + fmt::format(
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "

@@ -64,3 +64,33 @@ TEST_CASE("what a reading would mean names one element, or whom it clears", "[re
   CHECK(report::outcomes_sentence(line, test, {}) ==
         "Whatever it shows, no one element is likely yet; but it narrows the search.");
 }
+
+TEST_CASE("a verdict says which elements no reading had on the line", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  for (const char* name : {"joint", "pump", "hose", "tee", "filter", "nozzle"}) {
+    hunt::Finding finding;
+    finding.element = *line::find(line, name);
+    finding.worst_probability = found.elements.empty() ? 0.97 : 0.006;
+    finding.cost = found.elements.empty() ? hunt::Interval{7e3, 6e3, 8e3} : hunt::Interval{10.0, 0.0, 100.0};
+    found.elements.push_back(finding);
+  }
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.agreement = 1.0;
+  found.quality.chance = 0.5;
+  const auto verdict = [&] { return report::hunt_verdict(line, found, {}); };
+  CHECK(verdict() == "It is the joint: 97 % sure, and it costs the tip 7.0 kPa (6.0 kPa to 8.0 kPa).");
+  found.elements.back().only_prior = true;
+  CHECK(verdict().ends_with(
+      "No reading had the nozzle on the line, so what it costs is only by the file: read once more with it on."));
+  found.elements[4].only_prior = true;
+  CHECK(verdict().ends_with(
+      "No reading had the filter and the nozzle on the line, so what each costs is only by the file: read once more "
+      "with them on."));
+  // What can cost nothing is no matter.
+  found.elements[4].cost = {};
+  CHECK(
+      verdict().ends_with("No reading had the nozzle on the line, so what it costs is only by the file: read once "
+                          "more with it on."));
+}
