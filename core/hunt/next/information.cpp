@@ -61,6 +61,21 @@ std::vector<Class> classes_of(std::span<const double> reading, std::span<const s
   return classes;
 }
 
+/// Adds peak exp(-((g - at)/width)^2/2) to the points g = first to last, from the one next to `at` outwards: from point
+/// to point the exponent changes by equal amounts more, so two products do for an exponential.
+void add_bell(std::vector<double>& density, std::size_t first, std::size_t last, double at, double width, double peak) {
+  const auto middle =
+      static_cast<std::size_t>(std::clamp(std::round(at), static_cast<double>(first), static_cast<double>(last)));
+  const double per = 1.0 / (width * width), off = static_cast<double>(middle) - at;
+  const double top = peak * std::exp(-0.5 * off * off * per), further = std::exp(-per);
+  density[middle] += top;
+  double value = top, change = std::exp(-(off + 0.5) * per);
+  for (std::size_t g = middle; g < last; change *= further) density[++g] += value *= change;
+  value = top;
+  change = std::exp((off - 0.5) * per);
+  for (std::size_t g = middle; g > first; change *= further) density[--g] += value *= change;
+}
+
 }  // namespace
 
 Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
@@ -82,10 +97,7 @@ Information information_of(std::span<const double> reading, std::span<const std:
       const double at = (k.at - low) / step, span = reach * width / step;
       const auto first = static_cast<std::size_t>(std::max(0.0, std::ceil(at - span)));
       const auto last = static_cast<std::size_t>(std::min(static_cast<double>(grid - 1), std::floor(at + span)));
-      for (std::size_t g = first; g <= last; ++g) {
-        const double u = (static_cast<double>(g) - at) * step / width;
-        c.density[g] += k.weight * std::exp(-0.5 * u * u) / (width * std::sqrt(2.0 * std::numbers::pi));
-      }
+      add_bell(c.density, first, last, at, width / step, k.weight / (width * std::sqrt(2.0 * std::numbers::pi)));
     }
   }
   std::vector<double> all(grid, 0.0);

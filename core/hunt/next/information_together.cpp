@@ -68,9 +68,10 @@ void take_off_the_common(Cloud& cloud) {
 struct Alike {
   std::size_t element = 0;
   std::vector<Index> columns;
-  MatrixXd root;          ///< lower triangular, root root^T the covariance of a kernel
-  MatrixXd at;            ///< root^-1 times the samples
-  double log_peak = 0.0;  ///< log of a kernel's height, up to (2 pi)^(-rows/2)
+  VectorXd weight;    ///< of each
+  MatrixXd root;      ///< lower triangular, root root^T the covariance of a kernel
+  MatrixXd at;        ///< root^-1 times the samples, a row each
+  double peak = 0.0;  ///< a kernel's height, but for (2 pi)^(-rows/2)
 };
 
 constexpr int levels = 7;  ///< of kernels, each half as wide as the one before; the noise is in all of them
@@ -123,10 +124,10 @@ std::vector<Alike> alike(const Cloud& cloud, std::span<const double> noise, std:
     for (const auto& [level, members] : by_level(cloud, columns[e], deviation)) {
       VectorXd width = narrower * deviation;
       for (Index r = 0; r < rows; ++r) width[r] = std::ldexp(width[r], -level[static_cast<std::size_t>(r)]);
-      Alike one{e, members, {}, {}, 0.0};
+      Alike one{e, members, cloud.weight(members), {}, {}, 0.0};
       one.root = (MatrixXd(width.cwiseAbs2().asDiagonal()) + of_noise).llt().matrixL();
-      one.at = one.root.triangularView<Eigen::Lower>().solve(cloud.at(Eigen::seqN(0, rows), members));
-      one.log_peak = -one.root.diagonal().array().log().sum();
+      one.at = one.root.triangularView<Eigen::Lower>().solve(cloud.at(Eigen::seqN(0, rows), members)).transpose();
+      one.peak = std::exp(-one.root.diagonal().array().log().sum());
       all.push_back(std::move(one));
     }
   }
@@ -145,6 +146,7 @@ double bits_of(const Cloud& cloud, std::span<const double> noise, std::size_t el
       share[static_cast<Index>(one.element)] += cloud.weight[c];
     }
   double bits = 0.0, weights = 0.0;
+  Eigen::ArrayXd squares(cloud.weight.size());
   for (Index t = 0; t < moves.cols(); ++t) {
     const Index c = t * cloud.weight.size() / moves.cols();
     const Alike& own = *of[static_cast<std::size_t>(c)];
@@ -152,8 +154,10 @@ double bits_of(const Cloud& cloud, std::span<const double> noise, std::size_t el
     double all = 0.0, its = 0.0;
     for (const Alike& one : groups) {
       const VectorXd seen = one.root.triangularView<Eigen::Lower>().solve(point);
-      const Eigen::ArrayXd square = (one.at.colwise() - seen).colwise().squaredNorm().transpose();
-      const double density = std::exp(one.log_peak) * (cloud.weight(one.columns).array() * (-0.5 * square).exp()).sum();
+      auto square = squares.head(one.at.rows());
+      square.setZero();
+      for (Index r = 0; r < rows; ++r) square += (one.at.col(r).array() - seen[r]).square();
+      const double density = one.peak * (one.weight.array() * (-0.5 * square).exp()).sum();
       all += density;
       if (one.element == own.element) its += density;
     }
