@@ -15,8 +15,9 @@ LineSystem::LineSystem(Network network)
 
 void LineSystem::changed() { least_ = 1e-3 * network_.bounds().first; }
 
-// The square of that, which is what it leaves of a flow, is a ten-thousandth of what a step may be off by.
-void LineSystem::needs(double relative) { close_ = std::clamp(1e-2 * std::sqrt(relative), laws::exactly, 1e-4); }
+double closeness_for(double relative) { return std::clamp(1e-2 * std::sqrt(relative), laws::exactly, 1e-4); }
+
+void LineSystem::needs(double relative) { close_ = closeness_for(relative); }
 
 bool LineSystem::moves(double begin, double end) const {
   const auto overlaps = [&](double from, double to) { return from < end && begin < to; };

@@ -33,6 +33,10 @@ struct Descent {
   double most = 0.0;   ///< gap at which it started [m] >= least
 };
 
+/// How close the laws that iterate must come (laws/flow.hpp) for steps whose relative error is `relative` [-] > 0. Its
+/// square, which is what that leaves of a flow, is a ten-thousandth of what a step may be off by.
+double closeness_for(double relative);
+
 /// A line in motion. Owns a copy of its network, which may be changed between integrations (tips, valves, modes), never
 /// during one; what moves during one is said by ramps and descents.
 ///

@@ -40,8 +40,10 @@ std::optional<double> time_at(const std::vector<Row>& curve) {
 void work_precision(const std::vector<Row>& rows) {
   const std::string group = "pull-down";
   std::printf(
-      "\n## Pull-down: error against time\n\nFrom ambient over twice the settle time, isothermal; each cell is the "
-      "greatest error at the tip over forty times, and\nthe time. The last two columns: time to an error of %.1f Pa, "
+      "\n## Pull-down: error against time\n\nFrom ambient over twice the settle time, isothermal; the pick: part on, "
+      "the "
+      "valve opens, holds and vents, every solver starts anew at the\nfour changes. Each cell is the greatest error at "
+      "the tip over forty times, and the time. The last two columns: time to an error of %.1f Pa, "
       "and "
       "ours over it.\n",
       wanted);

@@ -17,8 +17,9 @@ struct Cvode::Parts {
   std::unique_ptr<LinearParts> linear;
   void* memory = nullptr;
 
-  static int rate(double, N_Vector p, N_Vector f, void* data) {
+  static int rate(double t, N_Vector p, N_Vector f, void* data) {
     Problem& problem = static_cast<Parts*>(data)->problem;
+    problem.drive(t);
     if (!problem.at({N_VGetArrayPointer(p), problem.size()})) return 1;
     double* out = N_VGetArrayPointer(f);
     for (std::size_t i = 0; i < problem.size(); ++i) out[i] = problem.net()[i] / problem.mass[i];
@@ -58,18 +59,32 @@ Cvode::~Cvode() = default;
 Course Cvode::follow(const Task& task) {
   Parts& c = *parts_;
   N_VConst(c.problem.network().ambient, c.p);
-  CVodeReInit(c.memory, 0.0, c.p);
+  if (!task.start.empty()) std::copy(task.start.begin(), task.start.end(), N_VGetArrayPointer(c.p));
+  c.problem.ramps = task.ramps;
+  c.problem.needs(task.relative);
   CVodeSStolerances(c.memory, task.relative, 1e4 * task.relative);
   Course course;
   const std::size_t before = c.problem.evaluations();
-  for (const double time : task.times) {
-    double reached = 0.0;
-    if (CVode(c.memory, time, c.p, &reached, CV_NORMAL) < 0) throw std::runtime_error("CVode");
-    course.tip.push_back(N_VGetArrayPointer(c.p)[task.tip]);
+  std::vector<double> ends = task.events;
+  ends.push_back(task.times.back());
+  double begin = 0.0;
+  for (const double end : ends) {
+    CVodeReInit(c.memory, begin, c.p);
+    CVodeSetStopTime(c.memory, end);
+    const auto go_to = [&](double time) {
+      double reached = 0.0;
+      if (CVode(c.memory, time, c.p, &reached, CV_NORMAL) < 0) throw std::runtime_error("CVode");
+    };
+    while (course.tip.size() < task.times.size() && task.times[course.tip.size()] <= end) {
+      go_to(task.times[course.tip.size()]);
+      course.tip.push_back(N_VGetArrayPointer(c.p)[task.tip]);
+    }
+    if (task.times[std::max<std::size_t>(course.tip.size(), 1) - 1] < end) go_to(end);
+    long steps = 0;
+    CVodeGetNumSteps(c.memory, &steps);
+    course.steps += static_cast<std::size_t>(steps);
+    begin = end;
   }
-  long steps = 0;
-  CVodeGetNumSteps(c.memory, &steps);
-  course.steps = static_cast<std::size_t>(steps);
   course.evaluations = c.problem.evaluations() - before;
   return course;
 }

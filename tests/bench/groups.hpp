@@ -4,6 +4,7 @@
 namespace airtally::bench {
 
 void register_laws();
+void register_batch();
 void register_steady();
 void register_pull_downs();
 void register_growth();

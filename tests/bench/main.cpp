@@ -5,6 +5,7 @@
 int main(int argc, char** argv) {
   using namespace airtally::bench;
   register_laws();
+  register_batch();
   register_steady();
   register_pull_downs();
   register_growth();

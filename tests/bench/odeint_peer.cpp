@@ -35,6 +35,7 @@ using Solver = std::size_t (*)(const PlainProblem&, double, const std::vector<do
 
 Course follow(Problem& problem, const Task& task, Solver solver) {
   const std::size_t before = problem.evaluations();
+  problem.needs(task.relative);
   Course course;
   course.steps = solver(plain(problem, task), task.relative, task.times, course.tip);
   course.evaluations = problem.evaluations() - before;

@@ -29,7 +29,7 @@ class Kinsol {
   std::unique_ptr<Parts> parts_;
 };
 
-/// A course followed from ambient: the tip's pressure at the times asked for [Pa].
+/// A course: the tip's pressure at the times asked for [Pa].
 struct Course {
   std::vector<double> tip;
   std::size_t steps = 0;
@@ -41,6 +41,9 @@ struct Task {
   int tip = 0;
   std::vector<double> times;  ///< [s], rising
   double relative = 1e-6;
+  std::vector<double> start = {};       ///< node pressures [Pa]; empty: ambient everywhere
+  std::vector<solve::Ramp> ramps = {};  ///< valves in motion
+  std::vector<double> events = {};      ///< where every solver starts anew [s], rising, before the last time
 };
 
 /// SUNDIALS' CVODE: backward differentiation of orders 1 to 5.

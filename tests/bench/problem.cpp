@@ -39,11 +39,23 @@ Problem::Problem(const solve::Network& network)
     if (a != b && seen.insert(std::minmax(a, b)).second) pairs_.push_back({a, b, elimination_.slot(a, b)});
 }
 
+void Problem::needs(double relative) { close_ = solve::closeness_for(relative); }
+
+void Problem::drive(double t) {
+  for (auto ramp = ramps.begin(); ramp != ramps.end(); ++ramp) {
+    // The one that began last has the say; before all of a path, its first.
+    const bool first = std::none_of(ramps.begin(), ramp, [&](const solve::Ramp& r) { return r.path == ramp->path; });
+    if (t < ramp->begin && !first) continue;
+    const double share = std::clamp((t - ramp->begin) / (ramp->end - ramp->begin), 0.0, 1.0);
+    network_.paths[ramp->path].scale = ramp->from + share * (ramp->to - ramp->from);
+  }
+}
+
 bool Problem::at(std::span<const double> p) {
   for (const double value : p)
     if (!(value > 1.0) || !(value < 1e7)) return false;
   std::copy(p.begin(), p.end(), pressures_.p.begin());
-  evaluation_.at(network_, pressures_);
+  evaluation_.at(network_, pressures_, close_);
   return true;
 }
 

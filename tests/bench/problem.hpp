@@ -8,6 +8,7 @@
 #include "line/topology.hpp"
 #include "solve/elimination.hpp"
 #include "solve/evaluation.hpp"
+#include "solve/line_system.hpp"
 #include "solve/network.hpp"
 
 /// What every solver in the benchmarks is given: the same residual, the same slopes, the same start.
@@ -33,6 +34,11 @@ class Problem {
   explicit Problem(const solve::Network& network);
 
   std::size_t size() const { return pressures_.p.size(); }
+  /// Sets every path in motion to its state at time t [s].
+  void drive(double t);
+  /// How exact the flows have to be, as the relative error of a step: the rule that our own integration has. Until then
+  /// as exact as a steady solve to 1e-9 needs.
+  void needs(double relative);
   /// Evaluates all flows and slopes. False where a pressure is not positive: no law is defined there.
   bool at(std::span<const double> p);
   std::span<const double> net() const { return evaluation_.net; }
@@ -60,18 +66,20 @@ class Problem {
   const solve::Network& network() const { return network_; }
   solve::Elimination& elimination() { return elimination_; }
   std::size_t evaluations() const { return evaluation_.count; }
-  std::vector<double> mass;  ///< V/(R T) per node [kg/Pa]
+  std::vector<double> mass;        ///< V/(R T) per node [kg/Pa]
+  std::vector<solve::Ramp> ramps;  ///< paths that are being opened or closed
 
  private:
   struct Pair {
     int a, b;
     solve::Ordering::Slot slot;
   };
-  const solve::Network& network_;
+  solve::Network network_;
   solve::Elimination elimination_;
   solve::Evaluation evaluation_;
   solve::Pressures pressures_;
   std::vector<Pair> pairs_;
+  double close_ = 1e-6;  ///< of the laws that iterate
 };
 
 }  // namespace airtally::bench
