@@ -49,6 +49,7 @@ Asking asking(const JointCommandOptions& options, const std::vector<read::Change
     return {json ? report::joint_json(line, joint) : report::joint_text(line, joint, how), joint.best ? 0 : 1};
   };
   asked.question = [=](const line::Line& line) { return study::joint_question(line, twist, seals(line)); };
+  asked.least_cost = study::joint_cost;
   return asked;
 }
 

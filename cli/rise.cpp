@@ -59,7 +59,7 @@ Answer run_rise(const RiseCommandOptions& options) {
   const auto question = [&](const line::Line& line) {
     return study::rise_question(line, tip_states(common, line), thermal);
   };
-  return answer_with_studies(common, options.studies, {answer, question});
+  return answer_with_studies(common, options.studies, {answer, question, {}, study::rise_cost});
 }
 
 }  // namespace

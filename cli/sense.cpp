@@ -31,7 +31,7 @@ Answer run_sense(const SenseCommandOptions& options) {
     return {common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how), sense.tells ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) { return study::sense_question(line, nozzle(line)); };
-  return answer_with_studies(common, options.studies, {answer, question});
+  return answer_with_studies(common, options.studies, {answer, question, {}, study::sense_cost});
 }
 
 }  // namespace

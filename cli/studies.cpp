@@ -31,6 +31,12 @@ Answer with_bands(const CommonOptions& common, const StudyOptions& options, cons
   Answer answer = asking.answer(line);
   warn(answer.limits ? *answer.limits : study::at_rest(line, tip_states(common, line)).limits);
   if (options.no_bands || (line::uncertain(line).empty() && !options.bands)) return answer;
+  study::SampleOptions samples = sample_options(options);
+  const auto calls = [&](std::size_t inputs) {
+    return static_cast<double>(samples.samples) * (1.0 + 0.25 * static_cast<double>(inputs + 2));
+  };
+  // Some questions ask the line as it stands before they can be put: not where that would come to nothing.
+  if (!options.bands && !cheap(calls(1) * asking.least_cost)) return answer;
   common.stats->enter(Phase::study);
   const study::Question question = asking.question(line);
   const line::Line drawn = study::drawn_from(question, line);
@@ -41,9 +47,7 @@ Answer with_bands(const CommonOptions& common, const StudyOptions& options, cons
         Position{line.file, 0, 0},
         "the file is sure of everything that this answer hangs on, so there are no bands; give a value a tolerance or "
         "a range, such as --set 'rotary joint.leak.clearance=20..45 um'.");
-  study::SampleOptions samples = sample_options(options);
-  const double calls = static_cast<double>(samples.samples) * (1.0 + 0.25 * static_cast<double>(inputs + 2));
-  if (!options.bands && !cheap(calls * question.cost)) return answer;
+  if (!options.bands && !cheap(calls(inputs) * question.cost)) return answer;
   const study::Bands bands = study::bands(drawn, question.measures.size(), question.answer, samples);
   const std::vector<double> nominal = study::nominal(question, line);
   reporting(common);

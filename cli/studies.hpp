@@ -37,6 +37,8 @@ struct Asking {
   std::function<study::Question(const line::Line&)> question;
   /// The same for a file that was changed otherwise, where more than the line is read from it; else empty.
   std::function<Asking(const std::vector<read::Change>&)> changed = {};
+  /// What a line of the question costs at least, where that is known before it is put together: Question::cost.
+  double least_cost = 0.0;
 };
 
 /// The answer to the command as it was typed: of the line alone, with its bands, or of every line of a sweep. Bands are

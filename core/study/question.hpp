@@ -46,6 +46,9 @@ struct Question {
   std::vector<std::string> fixed = {};
 };
 
+/// Question::cost of those that ask the line as it stands before they are put.
+inline constexpr double rise_cost = 400.0, sense_cost = 600.0;
+
 // Each of these may ask the line as it stands, and throws BadInput and NoConvergence as the study behind it does.
 /// Vacuum at every element, flows, and the whole leak. `tips`: one state per nozzle, also below.
 Question steady_question(const line::Line& line, std::vector<solve::TipState> tips);

@@ -62,7 +62,7 @@ Question sense_question(const line::Line& line, std::optional<std::size_t> nozzl
   for (const SensedState& state : now.states)
     question.measures.push_back({"vacuum_pa", state.name, "at the sensor, " + state.name, Quality::vacuum});
   question.measures.push_back({"threshold_pa", "", "threshold", Quality::vacuum});
-  question.cost = 600;
+  question.cost = sense_cost;
   question.fixed = {"part.gap", "part.mass", "part.length", "part.width",      "part.height",
                     "move.",    "cycle.",    "sensor.zero", "sensor.accuracy", "sensor.allowed"};
   question.answer = [asked, gap = line.part->gap, zero = line.sensor->zero](const line::Line& sample,

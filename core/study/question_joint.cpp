@@ -42,7 +42,7 @@ Question joint_question(const line::Line& line, const line::Twist& twist, const 
          clearance ? Quality::length : Quality::leak});
     question.measures.push_back({"even_placement_s", "", "placement at which both cost the same", Quality::time});
   }
-  question.cost = 6000;
+  question.cost = joint_cost;
   const double start = now.even.outcome == BreakEven::Outcome::found ? now.even.value : 0.0;
   question.answer = [seal = rival, start, twist](const line::Line& sample, std::span<double> out) {
     const JointJob job = joint_job(sample, twist);

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <memory>
+#include <mutex>
 
+#include "study/coalition.hpp"
 #include "study/question.hpp"
 
 namespace airtally::study {
@@ -26,20 +28,55 @@ Shares in_line_order(const Ranking& ranking) {
   return shares;
 }
 
+/// How a sample is ranked, and what its fair shares then lack: that of the line as it stands, ranked in full.
+class Few {
+ public:
+  Few(line::Line line, std::vector<solve::TipState> tips, const RankOptions& options)
+      : line_(std::move(line)), tips_(std::move(tips)), full_(options) {
+    full_.settle_gains = false;
+  }
+
+  /// One number per element, in line order. Safe from several threads: the first to ask ranks the line as it stands,
+  /// since where no sample is drawn, as that would take long, nothing else needs it.
+  Ranking ranked(const line::Line& sample, Shares& shares) {
+    std::call_once(once_, [&] { prepare(); });
+    Ranking ranking = rank(sample, tips_, few_);
+    shares = in_line_order(ranking);
+    for (std::size_t i = 0; i < correction_.size(); ++i) shares.fair[i] += correction_[i];
+    return ranking;
+  }
+
+  /// What share the loss of a line like this.
+  std::size_t players() const {
+    std::vector<solve::TipState> tips = tips_;
+    if (full_.objective == Objective::hold) std::fill(tips.begin(), tips.end(), solve::TipState::part);
+    const solve::Network network(line_, line::topology(line_), tips);
+    return flaws_of(line_, network, full_.nozzle.value_or(0)).size();
+  }
+
+ private:
+  void prepare() {
+    const Ranking now = rank(line_, tips_, full_);
+    few_ = full_;
+    few_.orders = few_orders;
+    few_.exact = few_players;
+    // Every sample is judged at the tip that is the weakest of the line as it stands.
+    few_.nozzle = now.nozzle;
+    const Shares all = in_line_order(now), few = in_line_order(rank(line_, tips_, few_));
+    for (std::size_t i = 0; i < all.fair.size(); ++i) correction_.push_back(all.fair[i] - few.fair[i]);
+  }
+
+  line::Line line_;
+  std::vector<solve::TipState> tips_;
+  RankOptions full_, few_;
+  std::once_flag once_;
+  std::vector<double> correction_;
+};
+
 }  // namespace
 
 Question rank_question(const line::Line& line, std::vector<solve::TipState> tips, const RankOptions& options) {
-  const line::Line stated = as_stated(line);
-  RankOptions full = options, few = options;
-  full.settle_gains = few.settle_gains = false;
-  few.orders = few_orders;
-  few.exact = few_players;
-  const Ranking now = rank(stated, tips, full);
-  // Every sample is judged at the tip that is the weakest of the line as it stands.
-  few.nozzle = now.nozzle;
-  const Shares true_shares = in_line_order(now), few_shares = in_line_order(rank(stated, tips, few));
-  std::vector<double> correction(line.elements.size());
-  for (std::size_t i = 0; i < correction.size(); ++i) correction[i] = true_shares.fair[i] - few_shares.fair[i];
+  const auto few = std::make_shared<Few>(as_stated(line), std::move(tips), options);
   const bool timed = options.objective == Objective::settle;
 
   Question question;
@@ -53,18 +90,17 @@ Question rank_question(const line::Line& line, std::vector<solve::TipState> tips
     question.measures.push_back({"restriction_gain_pa", name, "without the drop of " + name, Quality::vacuum, false});
   }
   question.fixed = {"cycle.", "sensor."};
-  const std::size_t players = now.players;
+  const std::size_t players = few->players();
   question.cost = static_cast<double>(players <= few_players ? std::size_t{1} << players : players * few_orders) *
                   static_cast<double>(line.elements.size()) / 10.0 * (timed ? 50.0 : 1.0);
-  question.answer = [tips = std::move(tips), few, correction, timed](const line::Line& sample, std::span<double> out) {
-    const Ranking ranking = rank(sample, tips, few);
-    Shares shares = in_line_order(ranking);
-    for (std::size_t i = 0; i < correction.size(); ++i) shares.fair[i] += correction[i];
+  question.answer = [few, timed](const line::Line& sample, std::span<double> out) {
+    Shares shares;
+    const Ranking ranking = few->ranked(sample, shares);
     const std::vector<double>& worth = timed ? shares.reach : shares.fair;
     const auto worst = static_cast<std::size_t>(std::max_element(worth.begin(), worth.end()) - worth.begin());
     out[0] = ranking.tip_vacuum;
     out[1] = ranking.total_loss;
-    for (std::size_t i = 0; i < correction.size(); ++i) {
+    for (std::size_t i = 0; i < shares.fair.size(); ++i) {
       out[2 + 4 * i] = shares.fair[i];
       out[3 + 4 * i] = i == worst ? 1.0 : 0.0;
       out[4 + 4 * i] = shares.leak[i];
