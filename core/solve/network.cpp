@@ -49,6 +49,8 @@ Network::Network(const line::Line& line, const line::Topology& topology, std::sp
     : nodes(topology.places), ambient(line.site.pressure), air(gas::air_at(line.site.temperature)) {
   const std::size_t n = line.elements.size();
   paths_of.resize(n);
+  paths.reserve(3 * n);
+  gauge_node.reserve(n);
   node_of.resize(n);
   auto element_names = std::make_shared<std::vector<std::string>>();
   for (const line::Element& e : line.elements) element_names->push_back(e.name);
