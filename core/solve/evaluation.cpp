@@ -9,7 +9,7 @@
 namespace airtally::solve {
 namespace {
 
-constexpr double roughly = 1e-2;  ///< how close the laws come for the start, which is no answer
+constexpr double roughly = 1e-4;  ///< how close the laws come for the start, which is no answer
 
 }  // namespace
 
