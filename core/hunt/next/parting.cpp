@@ -50,7 +50,8 @@ void put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
   std::size_t tried = 0;
   const auto best = [&] { return std::min_element(left.begin(), left.end()); };
   const std::size_t most = std::min(tests.size(), finalists);
-  while (tried<most&& * best()> 0) {
+  while (tried < most) {
+    if (*best() == 0) break;
     const std::size_t count = std::min(shares, most - tried);
     study::parallel(count, study::processors(), [&](std::size_t i) { try_one(tried + i); });
     tried += count;
