@@ -1,4 +1,4 @@
-// Pull-downs from ambient and a pick with its sudden changes, isothermal, at five tolerances: error against time for us
+// Pull-downs from ambient and a pick with its sudden changes, isothermal, at six tolerances: error against time for us
 // and for each peer. All follow the same network with the same flows and slopes, and start anew at every change; the
 // error is the greatest at the tip over forty times.
 #include <benchmark/benchmark.h>
@@ -107,7 +107,7 @@ void register_pull_downs() {
                                                               : word == "part" ? TipState::part
                                                                                : TipState::blocked);
     const auto add = [&](const std::string& solver, const Follow& follow, bool once = false) {
-      for (const int digits : {3, 4, 5, 6, 7}) {
+      for (const int digits : {3, 4, 5, 6, 7, 8}) {
         const std::string name = "pull-down/jewel-setter " + word + "/" + solver + "/1e-" + std::to_string(digits);
         auto* b = benchmark::RegisterBenchmark(
             name.c_str(), [c, follow, digits](benchmark::State& s) { run(s, *c, std::pow(10.0, -digits), follow); });
