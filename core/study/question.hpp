@@ -46,8 +46,10 @@ struct Question {
   std::vector<std::string> fixed = {};
 };
 
-/// Question::cost of those that ask the line as it stands before they are put.
-inline constexpr double rise_cost = 400.0, sense_cost = 600.0;
+/// Question::cost of rise_question(), which asks the line as it stands before it is put.
+inline constexpr double rise_cost = 400.0;
+/// The same of sense_question().
+inline constexpr double sense_cost = 600.0;
 
 // Each of these may ask the line as it stands, and throws BadInput and NoConvergence as the study behind it does.
 /// Vacuum at every element, flows, and the whole leak. `tips`: one state per nozzle, also below.
