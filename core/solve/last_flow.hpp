@@ -8,8 +8,11 @@ namespace airtally::solve {
 /// A path as it was evaluated last: its tangent there foretells the flow at pressures nearby, which saves the laws that
 /// iterate a trial or two.
 struct LastFlow {
-  double m = 0.0, dm_dp1 = 0.0, dm_dp2 = 0.0;  ///< of the law, without the path's factor [kg/s], [kg/(s Pa)]
-  double pa = 0.0, pb = 0.0;                   ///< [Pa]; pa = 0: no tangent, only a flow
+  double m = 0.0;       ///< of the law, without the path's factor [kg/s]
+  double dm_dp1 = 0.0,  ///< its slopes [kg/(s Pa)]
+      dm_dp2 = 0.0;     ///< with the pressure at the other end
+  double pa = 0.0,      ///< pressures where it was evaluated [Pa]; 0: no tangent, only a flow
+      pb = 0.0;         ///< at the other end
 
   /// The flow to be expected at these pressures [kg/s].
   double guess(double now_a, double now_b) const {
