@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "errors.hpp"
+#include "hunt/next/by_chance.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "line/topology.hpp"
 #include "study/parallel.hpp"
@@ -108,6 +109,7 @@ class Dials {
       left.erase(left.begin() + (best - gain.begin()));
     }
     test_->information.bits += more;
+    if (sparing) test_->information.bits = without_chance(taken, test_->information.bits);
     std::vector<Dial> dials;
     for (std::size_t d : taken) {
       dials.push_back(test_->dials[d]);
@@ -122,13 +124,21 @@ class Dials {
                           with_outcomes);
   }
   double beyond_first(const std::vector<std::size_t>& dials) const {
+    const auto [readings, noise] = of(dials);
+    return bits_beyond_first(readings, predicted_.worst, predicted_.weight, noise, elements_);
+  }
+  double without_chance(const std::vector<std::size_t>& dials, double bits) const {
+    const auto [readings, noise] = of(dials);
+    return beyond_chance(readings, predicted_.worst, predicted_.weight, noise, elements_, bits);
+  }
+  std::pair<std::vector<std::vector<double>>, std::vector<double>> of(const std::vector<std::size_t>& dials) const {
     std::vector<std::vector<double>> readings;
     std::vector<double> noise;
     for (std::size_t d : dials) {
       readings.push_back(predicted_.reading[d]);
       noise.push_back(noise_[d]);
     }
-    return bits_beyond_first(readings, predicted_.worst, predicted_.weight, noise, elements_);
+    return {std::move(readings), std::move(noise)};
   }
 
   std::size_t elements_;
