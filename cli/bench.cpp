@@ -23,8 +23,6 @@
 namespace airtally::cli {
 namespace {
 
-constexpr double worth_making = 0.02;  ///< bits: a test that tells less is not proposed
-
 constexpr std::string_view caution =
     "Before you reach in: stop the machine and lock out its moving axes, shut off blow-off air and let it out, let a "
     "hot pump cool; use a plug, not a thumb, and never point air at skin.";
@@ -39,15 +37,16 @@ std::string reading_text(const line::Line& line, const hunt::NextTest& test, con
   if (!test.setting.cap)
     out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
   if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
-  out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
+  if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
   const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"
+                    : dial.instrument == hunt::Instrument::plugged ? "plug-vacuum"
                     : dial.instrument == hunt::Instrument::current ? "current"
                                                                    : "flow";
   return out + fmt::format("{} = {}\n", key, toml_text(typed));
 }
 
 units::Dimension dimension_of(hunt::Instrument instrument) {
-  return instrument == hunt::Instrument::vacuum    ? units::Dimension::pressure
+  return is_gauge(instrument)                      ? units::Dimension::pressure
          : instrument == hunt::Instrument::current ? units::Dimension::current
                                                    : units::Dimension::flow;
 }
@@ -71,21 +70,31 @@ class Session {
     options_.next = 1000;
   }
 
+  /// A loose gauge is at hand, good to what is common unless the saved readings say more.
+  void add_plug_gauge() { plug_gauge_ = true; }
+
   void run() {
     write_out(report::paragraph(caution) + '\n' + report::paragraph(how_to) + '\n');
     for (;;) {
-      hunt::Hunt found = hunt::hunt(line_, hunt::look_up(line_, {notes_}), options_);
+      hunt::Readings readings = hunt::look_up(line_, {notes_});
+      if (plug_gauge_ && !readings.bench.plug_gauge) readings.bench.plug_gauge = hunt::Meter{};
+      hunt::Hunt found = hunt::hunt(line_, readings, options_);
       for (const hunt::Impossible& aside : found.set_aside)
         write_out(report::paragraph("Set aside: " + aside.sentence));
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       // What is only likely by the file is no verdict: the suspect itself is put on the line first.
       const bool tested = !found.prior_only && !found.elements.front().only_prior;
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
-      const bool worth = !found.next.empty() && found.next.front().information.bits >= worth_making;
+      const bool worth = hunt::further_test(found);
       if (!sure && !tested && !worth) put_first(found, found.elements.front().element);
-      if (sure || found.next.empty() || (tested && !worth)) {
+      if (!sure && tested && !worth && found.with_plug_gauge) {
+        write_out(
+            report::paragraph("No further test with the instruments of this line would tell much more. A loose "
+                              "gauge in the plug would; say 'none' if there is none."));
+        found.next = {*found.with_plug_gauge};
+      } else if (sure || found.next.empty() || (tested && !worth)) {
         write_out(report::paragraph(sure ? "That is enough: mend it, and see whether the tip gains what is promised."
-                                         : "No further test on this line would tell much more."));
+                                         : report::dead_end(line_, found, look_)));
         return;
       }
       if (!take(found)) {
@@ -196,13 +205,16 @@ class Session {
   std::filesystem::path file_;
   std::string text_;
   line::Notes notes_;
+  bool plug_gauge_ = false;
 };
 
 }  // namespace
 
-Answer run_bench(const line::Line& line, const std::string& save, const hunt::HuntOptions& options,
+Answer run_bench(const line::Line& line, const std::string& save, bool plug_gauge, const hunt::HuntOptions& options,
                  const report::Look& look) {
-  Session(line, save, options, look).run();
+  Session session(line, save, options, look);
+  if (plug_gauge) session.add_plug_gauge();
+  session.run();
   return {""};
 }
 

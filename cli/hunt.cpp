@@ -24,6 +24,7 @@ struct HuntCommandOptions {
   std::vector<std::string> files;
   bool bench = false;
   bool quick = false;
+  bool plug_gauge = false;
   std::string save;
   std::uint64_t seed = 1;
 };
@@ -58,7 +59,7 @@ Answer run_hunt(const HuntCommandOptions& options) {
   if (options.bench) {
     if (options.files.size() != 1)
       throw BadInput(Position{}, "--bench takes one line file, as in: airtally hunt --bench lines/jewel-setter.toml");
-    return run_bench(read(options.common, options.files.front()), options.save, hunting, how);
+    return run_bench(read(options.common, options.files.front()), options.save, options.plug_gauge, hunting, how);
   }
   if (options.files.empty())
     throw BadInput(Position{}, "hunt needs a readings file, or --bench with a line file to take readings now.");
@@ -67,7 +68,9 @@ Answer run_hunt(const HuntCommandOptions& options) {
   const line::Line line = read(options.common, line_of(notes));
   hunting.sampling.progress = progress();
   for (line::Notes& one : notes) read::read_logs(one, line.site);
-  const hunt::Hunt found = hunt::hunt(line, hunt::look_up(line, notes), hunting);
+  hunt::Readings readings = hunt::look_up(line, notes);
+  if (options.plug_gauge && !readings.bench.plug_gauge) readings.bench.plug_gauge = hunt::Meter{};
+  const hunt::Hunt found = hunt::hunt(line, readings, hunting);
   if (hunting.sampling.progress) complain("\r               \r");
   reporting(options.common);
   return {options.common.json ? report::hunt_json(line, found) : report::hunt_text(line, found, how)};
@@ -80,6 +83,7 @@ Command add_hunt(CLI::App& app) {
   auto options = std::make_shared<HuntCommandOptions>();
   command->add_option("FILES", options->files, "Readings files; with --bench the line file")->type_name("");
   command->add_flag("--bench", options->bench, "Take readings now, one after another")->disable_flag_override();
+  command->add_flag("--plug-gauge", options->plug_gauge, "A loose gauge can go into the plug")->disable_flag_override();
   command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
   command->add_flag("--quick", options->quick, "Few samples, in a quarter of a second")->disable_flag_override();
   command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");

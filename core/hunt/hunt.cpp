@@ -1,9 +1,9 @@
 #include "hunt/hunt.hpp"
 
 #include <algorithm>
+#include <cmath>
 
-#include "hunt/next/parting.hpp"
-#include "hunt/next/troubled.hpp"
+#include "hunt/propose_private.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/look_alikes.hpp"
 #include "hunt/verdict/rivals.hpp"
@@ -108,25 +108,6 @@ double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& populat
   return least;
 }
 
-/// Leaves out instruments that aren't to be had, and tests that have no other.
-void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instruments, std::vector<NextTest>& tests) {
-  for (NextTest& test : tests)
-    std::erase_if(test.dials, [&](const Dial& dial) {
-      return std::find(instruments.begin(), instruments.end(), std::pair(dial.instrument, dial.at)) !=
-             instruments.end();
-    });
-  std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
-}
-
-/// What can be read without touching the line again costs nothing.
-void leave_standing(const Reading& last, std::vector<NextTest>& tests) {
-  if (last.instrument == Instrument::inflow) return;  // a log: its clamp or valve is open again
-  for (NextTest& test : tests) {
-    test.standing = test.setting == last.setting;
-    if (test.standing) test.effort = 0.0;
-  }
-}
-
 void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
   std::vector<std::vector<double>> predicted(evidence.size());
   std::vector<double> r(evidence.size()), weight;
@@ -138,37 +119,6 @@ void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
   }
   for (std::size_t i = 0; i < r.size(); ++i)
     result.readings.push_back({evidence.readings()[i], interval_of(predicted[i], weight)});
-}
-
-/// The next tests, and those that tell look-alikes apart.
-void propose(const Suspects& suspects, Evidence& evidence, const Readings& readings, const std::vector<Mode>& modes,
-             const std::vector<solve::TipState>& tips, const Beliefs& beliefs, const std::vector<Rival>& rivals,
-             const HuntOptions& options, Hunt& result) {
-  std::vector<NextTest> tests = possible_tests(suspects, tips);
-  leave_out(options.without, tests);
-  if (!readings.list.empty()) leave_standing(readings.list.back(), tests);
-  const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {
-    return next_tests(suspects, readings.bench, by, tests, most, only);
-  };
-  if (!rivals.empty()) {
-    const std::size_t blamed = result.elements.front().element;
-    result.next = best_of(with_rivals(beliefs, rivals), options.next, {});
-    put_parting_first(suspects, evidence, readings.bench, modes, tips, blamed, rivals, result.next);
-    for (NextTest& test : result.next) keep_blamed(test, blamed, rivals);
-  } else {
-    const Beliefs first = result.prior_only ? troubled(suspects, tips) : Beliefs{};
-    const Beliefs& by = first.z.empty() ? beliefs : first;
-    result.next = best_of(by, options.next, {});
-    // A suspect that no reading had on the line may have to be put there first, whatever that tells: with its outcomes.
-    for (NextTest& test : result.next)
-      if (test.setting.cap == result.elements.front().element && test.setting.hole == 0.0 &&
-          test.information.outcomes.empty())
-        test = next_tests(suspects, readings.bench, by, {test}, 1).front();
-  }
-  for (LookAlikes& group : result.look_alikes) {
-    std::vector<NextTest> best = best_of(beliefs, 1, group.elements);
-    if (!best.empty() && best.front().information.bits > 0.05) group.test = std::move(best.front());
-  }
 }
 
 }  // namespace
@@ -201,10 +151,17 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);
-  std::vector<Rival> rivals;
-  if (verdict(result) == Verdict::sure) rivals = rivals_of(all, evidence, modes, tips, result.elements.front().element);
-  for (const Rival& rival : rivals) result.rivals.push_back(rival.element);
-  if (options.next > 0) propose(all, evidence, readings, modes, tips, beliefs, rivals, options, result);
+  Found found{all, evidence, readings, modes, tips, std::move(beliefs), {}, {}};
+  const std::size_t first = result.elements.front().element;
+  if (verdict(result) == Verdict::sure) found.rivals = rivals_of(all, evidence, modes, tips, first);
+  for (const Rival& rival : found.rivals) result.rivals.push_back(rival.element);
+  if (options.next == 0) return result;
+  if (!result.prior_only && verdict(result) == Verdict::unsure)
+    found.hidden = rivals_of(all, evidence, modes, tips, first, true);
+  for (const Rival& one : found.hidden) result.hidden.push_back(one.element);
+  propose(found, options, result);
+  const bool stuck = !result.prior_only && verdict(result) != Verdict::sure && !further_test(result);
+  if (stuck) result.with_plug_gauge = with_plug_gauge(line, found, options, result);
   return result;
 }
 

@@ -42,7 +42,7 @@ struct Compared {
 /// Elements that the readings can't tell apart, and the single test that would tell most.
 struct LookAlikes {
   std::vector<std::size_t> elements;  ///< two or more, the most probable first, indices into the line
-  std::optional<NextTest> test;       ///< none: no test would tell more than 0.05 bit, or none was asked for
+  std::optional<NextTest> test;       ///< none: no test would tell a tenth of which it is, or none was asked for
 };
 
 /// What a hunt found.
@@ -56,16 +56,22 @@ struct Hunt {
   /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
   /// rivals_of(). Looked for only where else there would be a verdict. Indices into the line, the best first.
   std::vector<std::size_t> rivals;
+  /// Elements whose fault would not have shown yet, though it costs more than the first, with which nothing is wrong
+  /// but what it costs anyhow. Looked for only where there is no verdict. Indices into the line.
+  std::vector<std::size_t> hidden;
   std::vector<NextTest> next;  ///< tests to make, best first
-  Quality quality;             ///< how well the best state explains the readings
-  bool prior_only = true;      ///< nothing was read: all of this is what was believed before
-  bool quick = false;          ///< from few samples
-  bool converged = true;       ///< enough samples that agree; otherwise take intervals and probabilities as rough
-  double effective = 0.0,      ///< effective number of samples [-]
-      r_hat = 1.0;             ///< how well the populations agree [-] >= 1
-  double agreement = 1.0;      ///< the least chance that any population of samples gives the first element [-]
-  std::size_t samples = 0;     ///< drawn
-  std::size_t peaks = 0;       ///< of the posterior
+  bool parts = true;           ///< the first of these would speak against a rival, if there are any
+  /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.
+  std::optional<NextTest> with_plug_gauge;
+  Quality quality;          ///< how well the best state explains the readings
+  bool prior_only = true;   ///< nothing was read: all of this is what was believed before
+  bool quick = false;       ///< from few samples
+  bool converged = true;    ///< enough samples that agree; otherwise take intervals and probabilities as rough
+  double effective = 0.0,   ///< effective number of samples [-]
+      r_hat = 1.0;          ///< how well the populations agree [-] >= 1
+  double agreement = 1.0;   ///< the least chance that any population of samples gives the first element [-]
+  std::size_t samples = 0;  ///< drawn
+  std::size_t peaks = 0;    ///< of the posterior
 };
 
 /// How a hunt is made.
@@ -94,5 +100,15 @@ enum class Verdict {
 
 /// Whether the first element is `sure` to be the worst. Never without readings.
 Verdict verdict(const Hunt& hunt);
+
+/// What a test must tell to be worth making: of the doubt (entropy) about who is the worst, or of one bit [-].
+inline constexpr double worth_of_doubt = 0.1;
+/// And however little doubt there is [bit].
+inline constexpr double least_worth = 0.02;
+
+/// Whether the first of the next tests is worth making: it tells a tenth of the doubt that is left or of one bit,
+/// whichever is less, or speaks against a rival. Less than that takes more tests than there are joints. False when
+/// there is none.
+bool further_test(const Hunt& hunt);
 
 }  // namespace airtally::hunt

@@ -14,6 +14,7 @@ struct Note {
   /// What was read.
   enum class Of {
     vacuum,   ///< of a gauge
+    plugged,  ///< vacuum, of a loose gauge in what blocks the capped end
     current,  ///< of a source's motor
     flow,     ///< that a source takes
     decay,    ///< a log: how what was shut off lost its vacuum
@@ -56,7 +57,8 @@ struct Notes {
   Position gauge_at;                     ///< of that name
   std::optional<NoteMeter> gauge_meter,  ///< of the gauges; none: as the line file says
       ammeter,                           ///< none given: none
-      flow_meter;                        ///< the same
+      flow_meter,                        ///< the same
+      plug_gauge;                        ///< the loose gauge's; none: none given
   std::vector<Note> list;                ///< those that say something, in file order
   int blanks = 0;                        ///< readings left blank
 };

@@ -30,7 +30,8 @@ struct Kind {
   Note::Of of;
   Limits limits;
 };
-constexpr std::array<Kind, 3> kinds{{{"vacuum", Note::Of::vacuum, read_vacuum},
+constexpr std::array<Kind, 4> kinds{{{"vacuum", Note::Of::vacuum, read_vacuum},
+                                     {"plug-vacuum", Note::Of::plugged, read_vacuum},
                                      {"current", Note::Of::current, read_current},
                                      {"flow", Note::Of::flow, read_flow}}};
 
@@ -110,11 +111,16 @@ std::optional<Note> read_note(TableReader& table) {
     note.of = kind.of;
     if (const auto value = table.quantity(kind.key, kind.limits)) note.value = value->value;
   }
+  if (note.of == Note::Of::plugged && (note.cap.empty() || note.hole > 0.0 || !note.at.empty()))
+    table.complain("plug-vacuum",
+                   "a gauge in the plug reads at the capped end; say behind which element it is, cap, with neither "
+                   "'hole' nor 'at'.");
   table.know("note");
   table.refuse_unknown_keys("a reading");
   if (given > 1)
     table.complain_here(
-        "has more than one of 'vacuum', 'current', 'flow', 'decay' and 'rise'; write a reading for each.");
+        "has more than one of 'vacuum', 'plug-vacuum', 'current', 'flow', 'decay' and 'rise'; write a reading for "
+        "each.");
   if (note.cap.empty() && note.tips.empty() && given > 0)
     table.complain_here(
         "needs cap = \"ELEMENT\" or tip = \"open\", \"part\" or \"blocked\": what was done to the line?");
@@ -141,6 +147,7 @@ line::Notes read_readings_text(std::string_view text, const std::string& name) {
     return table ? std::optional(read_meter(*table, accuracy, step)) : std::nullopt;
   };
   notes.gauge_meter = meter("gauge-meter", limits::reading, limits::reading);
+  notes.plug_gauge = meter("plug-gauge", limits::reading, limits::reading);
   notes.ammeter = meter("ammeter", limits::current, limits::current);
   notes.flow_meter = meter("flow-meter", share, limits::flow);
   int number = 0;

@@ -62,17 +62,18 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   for (const hunt::LookAlikes& group : hunt.look_alikes) {
     std::vector<std::string> names;
     for (std::size_t i : group.elements) names.push_back(the(line.elements[i]));
-    out += paragraph("Look-alikes: " + listed(names) + "." +
-                     (group.test ? " To tell them apart: " + test_sentence(line, *group.test, look)
-                                 : " No test on this line would tell them apart; take them off one by one."));
+    out +=
+        paragraph("Look-alikes: " + listed(names) + "." +
+                  (group.test             ? " To tell them apart: " + test_sentence(line, *group.test, look)
+                   : hunt.with_plug_gauge ? ""
+                                          : " No test on this line would tell them apart; take them off one by one."));
   }
   if (!hunt.next.empty()) {
-    const hunt::NextTest& test = hunt.next.front();
-    if (test.information.bits < 0.02) {
-      out += paragraph("Next: no further test would tell much more.");
-    } else {
-      out += paragraph("Next: " + test_sentence(line, test, look));
-      out += paragraph(outcomes_sentence(line, test, look), 80, 4);
+    const bool further = hunt::further_test(hunt);
+    const hunt::NextTest* test = further ? &hunt.next.front() : hunt.with_plug_gauge ? &*hunt.with_plug_gauge : nullptr;
+    out += paragraph(further ? "Next: " + test_sentence(line, *test, look) : dead_end(line, hunt, look));
+    if (test) {
+      out += paragraph(outcomes_sentence(line, *test, look), 80, 4);
       out += paragraph(
           "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a "
           "plug, not a thumb.");

@@ -17,7 +17,7 @@ using hunt::NextTest;
 constexpr double small = 0.02;  ///< of the tip's vacuum: what costs less than that is no finding
 
 std::string value(Instrument instrument, double si, const Look& look) {
-  if (instrument == Instrument::vacuum) return vacuum_scale(look, 20e3).text(si);
+  if (is_gauge(instrument)) return vacuum_scale(look, 20e3).text(si);
   return instrument == Instrument::current ? current_scale().text(si) : flow(si);
 }
 
@@ -29,17 +29,30 @@ std::vector<std::string> names(const line::Line& line, const std::vector<std::si
   return all;
 }
 
-/// Whether the stretch points at no one; it may clear some.
-bool vague(const hunt::Outcome& outcome) { return outcome.probability < 0.5; }
+/// A stretch of readings as it is told.
+struct Told {
+  hunt::Outcome outcome;
+  std::vector<std::size_t> elements;  ///< that it speaks for, one or two; empty: no one, it may clear some
+};
 
-/// Stretches that point at no one are one to the reader where they clear the same elements.
-std::vector<hunt::Outcome> merged(const std::vector<hunt::Outcome>& outcomes) {
-  std::vector<hunt::Outcome> all;
+/// Stretches that speak for no one, or hardly more for one than for another, are one to the reader where they clear the
+/// same elements.
+std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
+  constexpr double no_one = 0.5, hardly = 0.75;
+  std::vector<Told> all;
   for (const hunt::Outcome& outcome : outcomes) {
-    if (!all.empty() && vague(all.back()) && vague(outcome) && all.back().cleared == outcome.cleared)
-      all.back().high = outcome.high;
-    else
-      all.push_back(outcome);
+    const bool same = !all.empty() && all.back().outcome.cleared == outcome.cleared &&
+                      all.back().outcome.probability < hardly && outcome.probability < hardly;
+    if (!same) {
+      all.push_back({outcome, {outcome.element}});
+      if (outcome.probability < no_one) all.back().elements.clear();
+      continue;
+    }
+    Told& told = all.back();
+    told.outcome.high = outcome.high;
+    if (std::find(told.elements.begin(), told.elements.end(), outcome.element) == told.elements.end())
+      told.elements.push_back(outcome.element);
+    if (told.elements.size() > 2 || outcome.probability < no_one) told.elements.clear();
   }
   return all;
 }
@@ -49,6 +62,7 @@ std::vector<hunt::Outcome> merged(const std::vector<hunt::Outcome>& outcomes) {
 std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
   const std::string at = the(line.elements[dial.at]);
   return dial.instrument == Instrument::vacuum    ? "the gauge at " + at
+         : dial.instrument == Instrument::plugged ? "the gauge in the plug"
          : dial.instrument == Instrument::current ? "the ammeter of " + at
                                                   : "the flow into " + at;
 }
@@ -80,9 +94,10 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
 std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   std::string text;
   const Instrument read = test.dials.front().instrument;
-  const std::vector<hunt::Outcome> outcomes = merged(test.information.outcomes);
+  const std::vector<Told> outcomes = merged(test.information.outcomes);
   for (std::size_t k = 0; k < outcomes.size(); ++k) {
-    const hunt::Outcome& outcome = outcomes[k];
+    const hunt::Outcome& outcome = outcomes[k].outcome;
+    const std::vector<std::size_t>& elements = outcomes[k].elements;
     const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
     // A gauge that is out may show less than nothing, but no one reads for that.
     const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
@@ -90,10 +105,12 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
                               : k == 0                                     ? fmt::format("below {}", high)
                               : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
                                                                            : stretch;
-    if (vague(outcome) && outcome.cleared.empty()) continue;
+    if (elements.empty() && outcome.cleared.empty()) continue;
     std::string means;
-    if (!vague(outcome))
-      means = fmt::format("{}, {}", the(line.elements[outcome.element]), percent(outcome.probability));
+    if (elements.size() == 1)
+      means = fmt::format("{}, {}", the(line.elements[elements.front()]), percent(outcome.probability));
+    else if (elements.size() == 2)
+      means = fmt::format("{} or {}", the(line.elements[elements[0]]), the(line.elements[elements[1]]));
     if (!outcome.cleared.empty())
       means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, outcome.cleared)),
                            outcome.cleared.size() == 1 ? "is" : "are");
@@ -110,6 +127,18 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
   return text;
 }
 
+std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {
+  if (hunt.with_plug_gauge)
+    return "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: " +
+           test_sentence(line, *hunt.with_plug_gauge, look);
+  if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
+    return "No further test on this line would tell much more.";
+  return fmt::format(
+      "No further test on this line would tell much more. Take {} out, or put a good one in its place, and see what "
+      "the tip gains.",
+      the(line.elements[hunt.elements.front().element]));
+}
+
 namespace {
 
 /// What a verdict leaves open: elements that no reading had on the line, which may cost as much and more.
@@ -122,6 +151,16 @@ std::string left_open(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" No reading had {} on the line, so what {} costs is only by the file: read once more with {} on.",
                      listed(names(line, untested)), untested.size() == 1 ? "it" : "each",
                      untested.size() == 1 ? "it" : "them");
+}
+
+/// What may be at fault all the same.
+std::string not_shown(const line::Line& line, const Hunt& hunt) {
+  if (hunt.hidden.empty()) return "";
+  const std::vector<std::string> all = names(line, hunt.hidden);
+  const std::string where = all.size() == 1  ? all.front()
+                            : all.size() < 5 ? "any of " + listed(all)
+                                             : fmt::format("any of {} other elements", all.size());
+  return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
 }  // namespace
@@ -147,8 +186,10 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
   if (first.cost.high < small * 50e3)
-    return text + fmt::format("Nothing is much wrong: the worst element is most likely {} ({}), and {}.", the(e),
-                              percent(first.worst_probability), cost);
+    return text +
+           fmt::format("Nothing is much wrong: the worst element is most likely {} ({}), and {}.", the(e),
+                       percent(first.worst_probability), cost) +
+           not_shown(line, hunt);
   if (first.only_prior)
     return text + fmt::format("The likeliest is {} with {}, but only by the file: no reading had it on the line yet.",
                               the(e), percent(first.worst_probability));
@@ -159,9 +200,11 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
     case hunt::Verdict::rivalled:
       return text + fmt::format(
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
-                        "fault in {}{} would explain these readings too. A test that parts them makes sure.",
+                        "fault in {}{} would explain these readings too. {}",
                         the(e), percent(first.worst_probability), cost, hunt.rivals.size() == 1 ? "" : "any of ",
-                        listed(names(line, hunt.rivals)));
+                        listed(names(line, hunt.rivals)),
+                        hunt::further_test(hunt) ? "A test that parts them makes sure."
+                                                 : "No reading that this line has an instrument for parts them.");
     case hunt::Verdict::unexplained:
       return text + fmt::format("If they are right, it is {}, and {}; that is no verdict yet.", the(e), cost);
     case hunt::Verdict::unsettled:
@@ -170,6 +213,11 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
     case hunt::Verdict::unsure:
       break;
   }
+  if (!hunt.hidden.empty())
+    return text +
+           fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
+                       the(e), percent(first.worst_probability), cost) +
+           not_shown(line, hunt);
   if (!hunt.look_alikes.empty())
     return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
                               listed(names(line, hunt.look_alikes.front().elements)), the(e),

@@ -19,6 +19,7 @@ Json interval(const hunt::Interval& i, double unit = 1.0) {
 
 std::string key_of(hunt::Instrument instrument) {
   return instrument == hunt::Instrument::vacuum    ? "vacuum_pa"
+         : instrument == hunt::Instrument::plugged ? "plug_vacuum_pa"
          : instrument == hunt::Instrument::current ? "current_a"
          : instrument == hunt::Instrument::inflow  ? "inflow_kg_s"
                                                    : "flow_kg_s";
@@ -75,6 +76,7 @@ std::string what(const hunt::Unknown& unknown) {
       return "pump-vacuum";
     case hunt::What::offset:
       return unknown.instrument == hunt::Instrument::vacuum    ? "gauge-offset-pa"
+             : unknown.instrument == hunt::Instrument::plugged ? "plug-gauge-offset-pa"
              : unknown.instrument == hunt::Instrument::current ? "ammeter-offset-a"
                                                                : "flow-meter-offset";
     default:
@@ -124,8 +126,12 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   }
   json["rivals"] = Json::array();
   for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
+  json["hidden"] = Json::array();
+  for (std::size_t i : hunt.hidden) json["hidden"].push_back(line.elements.at(i).name);
   json["next"] = Json::array();
   for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
+  json["further"] = hunt::further_test(hunt);
+  json["with_plug_gauge"] = hunt.with_plug_gauge ? test_json(line, *hunt.with_plug_gauge) : Json(nullptr);
   Json fit;
   put(fit, "chi_square", hunt.quality.chi_square);
   put(fit, "freedom", hunt.quality.freedom);

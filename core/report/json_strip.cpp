@@ -22,6 +22,7 @@ std::string strip_json(const line::Line& line, const study::Strip& strip) {
     one["before"] = line.elements.at(strip.steps.at(step.before).cap).name;
     one["readings"] = Json::array();
     for (const auto& r : step.readings) one["readings"].push_back(reading(line, r));
+    put(one, "end_vacuum_pa", step.end);
     put(one, "change_pa", step.change);
     json["steps"].push_back(one);
   }

@@ -14,6 +14,16 @@ using hunt::Beside;
 
 std::string verdict(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all, const Look& look) {
   if (all.list.empty()) return "None of the readings is a step of the removal test: a blind cap, or the tip blocked.";
+  if (!all.worst && all.off) {
+    const Beside& b = all.list[*all.off];
+    const bool gauge = is_gauge(b.instrument);
+    const double off = std::fabs(b.predicted - b.read);
+    return fmt::format(
+        "Capped behind {}, the line has {} than the file says. What is wrong is in it: cap it nearer to "
+        "the pump, step by step, and read the same instrument.",
+        the(line.elements[strip.steps[b.step].cap]),
+        gauge ? vacuum(look, off) + " less vacuum" : "a current " + current_scale().text(off) + " other");
+  }
   if (!all.worst && all.spared) {
     const Beside& b = all.list[*all.spared];
     return fmt::format(
@@ -23,7 +33,7 @@ std::string verdict(const line::Line& line, const study::Strip& strip, const hun
   if (!all.worst)
     return "Step by step the readings fall as the file says they should, as far as the instruments can tell.";
   const Beside& worst = all.list[*all.worst];
-  const std::string more = worst.instrument == hunt::Instrument::vacuum
+  const std::string more = is_gauge(worst.instrument)
                                ? vacuum(look, std::fabs(worst.surprise)) + " more vacuum than the file says"
                                : current_scale().text(std::fabs(worst.surprise)) + " other than the file says";
   return fmt::format("{} surprises most: its step costs {}. What is wrong is in what was added there.",
@@ -38,7 +48,7 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
   out += paragraph(verdict(line, strip, all, look)) + '\n';
   double deepest = 0.0;
   for (const Beside& b : all.list)
-    if (b.instrument == hunt::Instrument::vacuum) deepest = std::max(deepest, std::fabs(b.read));
+    if (is_gauge(b.instrument)) deepest = std::max(deepest, std::fabs(b.read));
   const Scale vacuums = vacuum_scale(look, deepest), amperes = current_scale();
   Table table({{"step"},
                {"cap behind", "", true},
@@ -50,10 +60,11 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
                {""}});
   for (std::size_t i = 0; i < all.list.size(); ++i) {
     const Beside& b = all.list[i];
-    const Scale& scale = b.instrument == hunt::Instrument::vacuum ? vacuums : amperes;
-    table.add({std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), name(line, b.at), scale.text(b.read),
-               scale.text(b.predicted), scale.gain(b.read - b.predicted), b.compared ? scale.gain(b.surprise) : "-",
-               all.worst == i ? std::string(look.style.arrow()) : ""},
+    const Scale& scale = is_gauge(b.instrument) ? vacuums : amperes;
+    const bool loose = b.instrument == hunt::Instrument::plugged;
+    table.add({std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), loose ? "the plug" : name(line, b.at),
+               scale.text(b.read), scale.text(b.predicted), scale.gain(b.read - b.predicted),
+               b.compared ? scale.gain(b.surprise) : "-", all.worst == i ? std::string(look.style.arrow()) : ""},
               all.worst == i);
   }
   if (!all.list.empty()) out += table.text(look.style) + '\n';

@@ -26,15 +26,18 @@ std::vector<std::size_t> outwards(const line::Line& line, const line::Topology& 
   return order;
 }
 
-/// The readings of one capped line, with the elements named as in the whole line.
-std::vector<StripReading> read(const line::Line& line, const line::Capped& capped, std::span<const TipState> tips,
-                               std::size_t cap) {
+/// The line with what is capped off gone.
+solve::SteadyAnswer solved(const line::Line& line, const line::Capped& capped, std::span<const TipState> tips,
+                           std::size_t cap) {
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   std::vector<TipState> left;
   for (std::size_t k = 0; k < nozzles.size(); ++k)
     if (capped.index[nozzles[k]] != none) left.push_back(nozzles[k] == cap ? TipState::blocked : tips[k]);
-  const solve::SteadyAnswer answer = solve::steady(capped.line, left);
+  return solve::steady(capped.line, left);
+}
 
+/// Its readings, with the elements named as in the whole line.
+std::vector<StripReading> read(const line::Line& line, const line::Capped& capped, const solve::SteadyAnswer& answer) {
   std::vector<StripReading> readings;
   const auto vacuum = [&](std::size_t i) { return answer.elements[capped.index[i]].vacuum; };
   for (std::size_t i = 0; i < line.elements.size(); ++i)
@@ -84,15 +87,22 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
     if (line.elements[i].kind == line::Kind::plug) continue;
     StripStep step;
     step.cap = i;
-    step.readings = read(line, line::cap(line, topology, i), tips, i);
+    const line::Capped capped = line::cap(line, topology, i);
+    const solve::SteadyAnswer answer = solved(line, capped, tips, i);
+    step.end = answer.elements[capped.index[i]].vacuum;
+    step.readings = read(line, capped, answer);
     const std::size_t before = topology.before[i];
     step.before = before == none ? result.steps.size() : step_of[before];
     if (before != none) {
       // Compared with the same line less this element. On a line without forks that is the step before; behind a fork
       // the other branches are on in both.
       const bool only = topology.beyond[before].size() == 1 && !merged[before];
-      step.without =
-          only ? result.steps[step_of[before]].readings : read(line, line::without(line, topology, i), tips, i);
+      if (only) {
+        step.without = result.steps[step_of[before]].readings;
+      } else {
+        const line::Capped less = line::without(line, topology, i);
+        step.without = read(line, less, solved(line, less, tips, i));
+      }
       // Where the gauge is not on the line yet, the source's own vacuum stands in for it.
       std::size_t judge = result.judge;
       if (!at(step.readings, judge) || !at(step.without, judge)) judge = first_source;

@@ -25,6 +25,7 @@ struct StripStep {
   /// Vacuum that this element costs the judging instrument: without it less with it [Pa]. On a line without forks that
   /// is the difference to the step before; behind a fork the other branches are on in both. 0 for a source.
   double change = 0.0;
+  double end = 0.0;  ///< vacuum at the capped end, as a gauge in the plug would read it [Pa]
 };
 
 /// The removal test on paper.

@@ -196,11 +196,10 @@ double KinsolBench::exact(const Setting& setting, Instrument instrument, std::si
   double offset = 0.0;
   for (std::size_t k = 0; k < suspects_.unknowns.size(); ++k) {
     const hunt::Unknown& unknown = suspects_.unknowns[k];
-    if (unknown.what == What::offset && unknown.element == at_element && unknown.instrument == instrument)
-      offset = values_[k];
+    if (unknown.error_of(instrument, at_element)) offset = values_[k];
   }
   const double p = s.p[s.network->node_of[i]];
-  if (instrument == Instrument::vacuum) return s.network->ambient - p + offset;
+  if (hunt::is_gauge(instrument)) return s.network->ambient - p + offset;
   if (instrument == Instrument::current) {
     std::vector<laws::CurvePoint> points;
     for (const line::CurvePoint& c : s.line.elements[i].pump->current)

@@ -61,3 +61,20 @@ TEST_CASE("a drilled plate is no step of the removal test", "[hunt][property]") 
   CHECK(all.list.empty());
   CHECK(all.others == 1);
 }
+
+TEST_CASE("a reading with none to compare it with is held against the file itself", "[hunt][property]") {
+  const line::Line line = tests::bench_line();
+  const study::Strip strip = study::strip(line, solve::usual_tips(line));
+  const std::size_t tee = *line::find(line, "tee");
+  hunt::Readings one = readings(strip, tee, 0, -10e3, 0.0);
+  one.list.resize(1);
+  const hunt::BesideAll all = hunt::beside(line, strip, one);
+  CHECK_FALSE(all.worst);
+  REQUIRE(all.off);
+  CHECK(*all.off == 0);
+  // Within a twentieth a pump is as pumps are, and more vacuum than the file says is no trouble.
+  one.list[0].value += 8e3;
+  CHECK_FALSE(hunt::beside(line, strip, one).off);
+  one.list[0].value += 12e3;
+  CHECK_FALSE(hunt::beside(line, strip, one).off);
+}

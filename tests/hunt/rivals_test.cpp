@@ -137,3 +137,43 @@ TEST_CASE("the usual suspect is no verdict until a cap has parted it from its ne
   Leaking late("joint", {"tee", "filter", "joint", "nozzle"});
   CHECK(verdict(hunt::hunt(late.line, late.readings)) == Verdict::sure);
 }
+
+TEST_CASE("with nothing wrong where it was read, the hunt looks where it wasn't", "[hunt][property]") {
+  // The pump alone was read, and is as pumps are. By the file it is then the worst, by a hair; but parts drop.
+  line::Line line = tests::bench_line();
+  line.elements[*line::find(line, "joint")].leaks = {line::RatedLeak{units::Quantity::normal(2e-8, 2e-9), 60e3, false}};
+  const Suspects all = suspects(line, {});
+  Readings readings;
+  readings.list.push_back(tests::capped(line, "tee"));
+  Rig rig(all, line::topology(all.line), readings.list[0].setting);
+  const std::vector<double> values = all.values(std::vector<double>(all.unknowns.size(), 0.0));
+  rig.solve(values);
+  readings.list[0].value = rig.read(Instrument::vacuum, readings.list[0].at, values);
+  const Hunt found = hunt::hunt(line, readings);
+  const auto hidden = [&](const char* name) {
+    return std::count(found.hidden.begin(), found.hidden.end(), *line::find(line, name)) == 1;
+  };
+  CHECK(verdict(found) != Verdict::sure);
+  CHECK(hidden("nozzle"));
+  CHECK(hidden("filter"));
+  CHECK_FALSE(hidden("joint"));  // which was measured by itself
+  // The next test has the far end on the line.
+  REQUIRE(further_test(found));
+  const Setting& next = found.next.front().setting;
+  CHECK((!next.cap || *next.cap > *line::find(line, "tee")));
+}
+
+TEST_CASE("what costs only what it does anyhow leaves a leak where none was read", "[hunt][property]") {
+  // The joint costs what its clearance does, and each of its neighbours was parted from it; the nozzle was never on.
+  Leaking bench("joint", {"tee", "filter", "joint"});
+  const std::size_t joint = *line::find(bench.line, "joint");
+  Evidence evidence(bench.all, bench.readings.list, {});
+  const std::vector<Mode> modes = find_modes(bench.all, evidence);
+  for (std::size_t k = 0; k < bench.all.unknowns.size(); ++k)
+    if (bench.all.unknowns[k].element == joint && bench.all.unknowns[k].what == What::leak)
+      CHECK(std::abs(modes.front().z[k]) < 1.75);
+  CHECK(bench.rivals("joint") == std::set<std::string>{"nozzle"});
+  // Once it was, no more; a filter that leaks as much is a fault by itself, and enough of a verdict.
+  CHECK(Leaking("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
+  CHECK(Leaking("filter", {"tee", "filter"}).rivals("filter").empty());
+}

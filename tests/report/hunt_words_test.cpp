@@ -94,3 +94,44 @@ TEST_CASE("a verdict says which elements no reading had on the line", "[report]"
       verdict().ends_with("No reading had the nozzle on the line, so what it costs is only by the file: read once "
                           "more with it on."));
 }
+
+TEST_CASE("stretches that hardly speak for one more than for another are told as one", "[report]") {
+  const line::Line line = tests::bench_line();
+  const auto at = [&](const char* name) { return *line::find(line, name); };
+  hunt::NextTest test;
+  test.setting = {at("filter"), 0.0, {solve::TipState::part}};
+  test.dials = {{hunt::Instrument::plugged, at("filter"), 61e3}};
+  CHECK(report::test_sentence(line, test, {}) ==
+        "Cap the line behind the filter and read the gauge in the plug (expect about 61.0 kPa).");
+  test.information.outcomes = {{50e3, 61e3, at("pump"), 0.9, 0.4, {at("joint")}},
+                               {61e3, 64e3, at("joint"), 0.6, 0.2, {at("pump")}},
+                               {64e3, 66e3, at("nozzle"), 0.55, 0.2, {at("pump")}},
+                               {66e3, 70e3, at("joint"), 0.7, 0.2, {at("pump")}}};
+  CHECK(report::outcomes_sentence(line, test, {}) ==
+        "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the joint or the nozzle; the pump is "
+        "cleared.");
+  // A third makes it no one's; so does one that is less likely than not.
+  test.information.outcomes[3].element = at("hose");
+  CHECK(report::outcomes_sentence(line, test, {}) ==
+        "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the pump is cleared.");
+}
+
+TEST_CASE("where no test tells more, a loose gauge or the part itself is what is left", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  found.prior_only = false;
+  found.elements.resize(2);
+  found.elements[0].element = *line::find(line, "filter");
+  found.elements[0].worst_probability = found.elements[1].worst_probability = 0.5;
+  CHECK(report::dead_end(line, found, {}) ==
+        "No further test on this line would tell much more. Take the filter out, or put a good one in its place, and "
+        "see what the tip gains.");
+  hunt::NextTest test;
+  test.setting = {*line::find(line, "hose"), 0.0, {solve::TipState::part}};
+  test.dials = {{hunt::Instrument::plugged, *line::find(line, "hose"), 61e3}};
+  test.effort = 1.0;
+  found.with_plug_gauge = test;
+  CHECK(report::dead_end(line, found, {}) ==
+        "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: Cap "
+        "the line behind the hose (1 joint) and read the gauge in the plug (expect about 61.0 kPa).");
+}

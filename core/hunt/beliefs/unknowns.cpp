@@ -88,6 +88,7 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
     offset(Instrument::flow, i);
   }
   for (std::size_t i : gauges(line)) offset(Instrument::vacuum, i);
+  if (bench.plug_gauge) offset(Instrument::plugged, 0);
   result.leak_at_one = reference_leaks(result.line);
   return result;
 }

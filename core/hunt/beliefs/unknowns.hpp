@@ -23,12 +23,18 @@ struct Unknown {
   std::size_t element = 0;                     ///< whose, an index into the line; of an offset: where the instrument is
   Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
   Prior prior;                                 ///< what is believed of it before anything is read
+
+  /// Whether it is the systematic error of that instrument; the loose gauge has one wherever it is.
+  bool error_of(Instrument read, std::size_t at) const {
+    return what == What::offset && instrument == read && (element == at || read == Instrument::plugged);
+  }
 };
 
 /// The line that a hunt fits, and all that is not known of it.
 struct Suspects {
   line::Line line;  ///< every element leaks: by what the file states, else by a laminar leak of a healthy one's size
-  std::vector<Unknown> unknowns;    ///< leaks, blockages, seals, then per source its wear and meters, then gauges
+  /// Leaks, blockages, seals, then per source its wear and meters, then gauges, the loose one last.
+  std::vector<Unknown> unknowns;
   std::vector<double> leak_at_one;  ///< per element: its leaks with factor 1 from ambient to leak_vacuum() [kg/s]
 
   /// The values of all unknowns at `z`, one per unknown.

@@ -101,17 +101,15 @@ void Rig::solve(std::span<const double> values) {
 }
 
 std::size_t Rig::offset_of(Instrument instrument, std::size_t at) const {
-  for (std::size_t k = 0; k < suspects_->unknowns.size(); ++k) {
-    const Unknown& unknown = suspects_->unknowns[k];
-    if (unknown.what == What::offset && unknown.instrument == instrument && unknown.element == at) return k;
-  }
+  for (std::size_t k = 0; k < suspects_->unknowns.size(); ++k)
+    if (suspects_->unknowns[k].error_of(instrument, at)) return k;
   throw DomainError("There is no such instrument on the line.");
 }
 
 double Rig::read(Instrument instrument, std::size_t at, std::span<const double> values) const {
   const int node = network_.node_of[index_[at]];
   const double offset = values[offset_of(instrument, at)];
-  if (instrument == Instrument::vacuum) return (network_.ambient - x_.p[node]) - x_.low[node] + offset;
+  if (is_gauge(instrument)) return (network_.ambient - x_.p[node]) - x_.low[node] + offset;
   if (instrument == Instrument::current) return currents_[at]->at(x_.p[node]).amperes + offset;
   for (const solve::Source& source : network_.sources)
     if (source.element == index_[at]) return source.at(x_.p[node]).m * (1.0 + offset);

@@ -13,7 +13,7 @@ void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> 
   const int node = network_.node_of[here];
   const std::size_t offset = offset_of(instrument, at);
   int gauge_source = -1;
-  if (instrument == Instrument::vacuum) {
+  if (is_gauge(instrument)) {
     rhs_[node] = -1.0;
     out[offset] = 1.0;
   } else if (instrument == Instrument::current) {

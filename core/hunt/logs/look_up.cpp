@@ -52,6 +52,10 @@ class LookUp {
     meter(notes.gauge_meter, readings.bench.gauge);
     meter(notes.ammeter, readings.bench.ammeter);
     meter(notes.flow_meter, readings.bench.flow_meter);
+    meter(notes.plug_gauge, readings.bench.plug_gauge);
+    const auto plugged = [](const Note& note) { return note.of == Note::Of::plugged; };
+    if (!readings.bench.plug_gauge && std::any_of(notes.list.begin(), notes.list.end(), plugged))
+      readings.bench.plug_gauge = Meter{};
     if (notes.gauge_meter && notes.gauge_meter->repeatability >= 0.0)
       readings.bench.gauge_repeatability = notes.gauge_meter->repeatability;
   }
@@ -65,6 +69,8 @@ class LookUp {
  private:
   static Instrument instrument_of(Note::Of of) {
     switch (of) {
+      case Note::Of::plugged:
+        return Instrument::plugged;
       case Note::Of::current:
         return Instrument::current;
       case Note::Of::flow:
@@ -136,6 +142,10 @@ class LookUp {
   }
 
   void find_instrument(const Note& note, std::optional<std::size_t> gauge, Reading& reading) {
+    if (reading.instrument == Instrument::plugged) {
+      reading.at = reading.setting.cap.value_or(0);
+      return;
+    }
     const std::vector<std::size_t> all = gauges(line_);
     std::optional<std::size_t> at;
     if (!note.at.empty()) {

@@ -40,8 +40,8 @@ struct Beliefs {
 };
 
 /// Every test that the line allows: each element capped, blind or with each drilled plate; the tips open, with the
-/// part, blocked; each with all gauges that are then on the line and the pumps' ammeters. `usual`: state of tips that a
-/// cap leaves on.
+/// part, blocked; each with all gauges that are then on the line and the pumps' ammeters, a blind cap also with the
+/// loose gauge where there is one. `usual`: state of tips that a cap leaves on.
 std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<solve::TipState>& usual);
 
 /// Those tests with what they are expected to tell, most first; tests within a twentieth of a bit of each other stand

@@ -9,6 +9,18 @@
 namespace airtally::hunt {
 namespace {
 
+/// What a test would make of the rivals.
+struct Parting {
+  std::size_t left;   ///< how many it would not part
+  double most = 0.0;  ///< that it would speak against any of these, beyond the readings so far [-, chi-square]
+
+  bool operator<(const Parting& other) const {
+    return left != other.left ? left < other.left : left > 0 && most > other.most;
+  }
+};
+
+constexpr double speaks = 1.0;  ///< chi-square: a standard deviation
+
 /// The readings so far, and those of a test as the state `z` of the line gives them.
 std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evidence, const Bench& bench,
                                    const NextTest& test, const std::vector<double>& z) {
@@ -29,35 +41,41 @@ std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evi
 
 }  // namespace
 
-void put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
+bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
                        const std::vector<solve::TipState>& tips, std::size_t blamed, const std::vector<Rival>& rivals,
                        std::vector<NextTest>& tests) {
   TipCosts costs(suspects, tips);
   const Case its_case = case_of(suspects, evidence, costs, modes, blamed);
-  std::vector<std::size_t> left(tests.size(), rivals.size());
+  if (tests.empty()) return false;
+  std::vector<Parting> parting(tests.size(), Parting{rivals.size()});
   const auto try_one = [&](std::size_t t) {
     try {
       Evidence then(suspects, with_expected(suspects, evidence, bench, tests[t], its_case.best.x), bench);
       TipCosts own_costs(suspects, tips);
       Court court(its_case, then, own_costs);
-      std::size_t still = 0;
-      for (const Rival& rival : rivals) still += court.tried(rival.element).worse < parted;
-      left[t] = still;
+      Parting then_left{0};
+      for (const Rival& rival : rivals) {
+        const double worse = court.tried(rival.element).worse;
+        then_left.left += worse < parted;
+        then_left.most = std::max(then_left.most, worse - rival.worse);
+      }
+      parting[t] = then_left;
     } catch (const NoConvergence&) {  // a setting that can't be foretold parts no one
     } catch (const DomainError&) {
     }
   };
   std::size_t tried = 0;
-  const auto best = [&] { return std::min_element(left.begin(), left.end()); };
+  const auto best = [&] { return std::min_element(parting.begin(), parting.end()); };
   const std::size_t most = std::min(tests.size(), finalists);
   while (tried < most) {
-    if (*best() == 0) break;
+    if (best()->left == 0) break;
     const std::size_t count = std::min(shares, most - tried);
     study::parallel(count, study::processors(), [&](std::size_t i) { try_one(tried + i); });
     tried += count;
   }
-  const auto first = tests.begin() + (best() - left.begin());
-  if (!tests.empty()) std::rotate(tests.begin(), first, first + 1);
+  const auto first = tests.begin() + (best() - parting.begin());
+  std::rotate(tests.begin(), first, first + 1);
+  return best()->left == 0 || best()->most > speaks;
 }
 
 Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {

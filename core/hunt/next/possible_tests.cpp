@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <utility>
 
 #include "hunt/next/next_test.hpp"
@@ -25,6 +26,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
   for (std::size_t i = 0; i < line.elements.size(); ++i)
     if (line.elements[i].pump && !line.elements[i].pump->current.empty())
       instruments.emplace_back(Instrument::current, i);
+  const bool loose = std::any_of(suspects.unknowns.begin(), suspects.unknowns.end(),
+                                 [](const Unknown& unknown) { return unknown.error_of(Instrument::plugged, 0); });
   std::vector<NextTest> tests;
   const line::Topology topology = line::topology(line);
   for (const Setting& setting : settings) {
@@ -32,6 +35,7 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
     NextTest test{setting, {}, setting.cap ? line.elements[*setting.cap].effort : 0.0};
     for (const auto& [instrument, at] : instruments)
       if (index[at] != line::none) test.dials.push_back({instrument, at});
+    if (loose && setting.cap && setting.hole == 0.0) test.dials.push_back({Instrument::plugged, *setting.cap});
     if (!test.dials.empty()) tests.push_back(std::move(test));
   }
   return tests;

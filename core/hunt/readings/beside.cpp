@@ -6,7 +6,8 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double beyond = 3.0;  ///< standard deviations
+constexpr double beyond = 3.0;     ///< standard deviations
+constexpr double as_pumps = 0.05;  ///< of what is expected: pumps differ by that from their sheets; no source
 
 /// The step that a reading was taken at; none for a drilled plate or another state of the tips.
 std::optional<std::size_t> step_of(const line::Line& line, const study::Strip& strip, const Reading& reading) {
@@ -20,6 +21,7 @@ std::optional<std::size_t> step_of(const line::Line& line, const study::Strip& s
 }
 
 std::optional<double> predicted(const study::StripStep& step, Instrument instrument, std::size_t at) {
+  if (instrument == Instrument::plugged) return step.end;
   for (const study::StripReading& reading : step.readings) {
     if (reading.at != at) continue;
     if (instrument == Instrument::vacuum) return reading.vacuum;
@@ -45,21 +47,30 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
                         0.5 * meter.accuracy, 0.0, false});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
-  double most = 0.0, most_spared = 0.0;
+  double most = 0.0, most_spared = 0.0, most_off = 0.0;
   for (std::size_t i = 0; i < all.list.size(); ++i) {
     Beside& here = all.list[i];
+    const bool loose = here.instrument == Instrument::plugged;  // the same gauge, wherever it is
     // Towards the source until a step was read at this instrument.
     for (std::size_t s = here.step; strip.steps[s].before != s && !here.compared;) {
       s = strip.steps[s].before;
       for (const Beside& b : all.list)
-        if (b.step == s && b.instrument == here.instrument && b.at == here.at && !here.compared) {
+        if (b.step == s && b.instrument == here.instrument && (b.at == here.at || loose) && !here.compared) {
           here.compared = true;
           here.surprise = (here.read - b.read) - (here.predicted - b.predicted);
         }
     }
-    if (!here.compared) continue;
+    if (!here.compared) {
+      const double off = here.predicted - here.read, own = std::hypot(here.noise, here.accuracy);
+      const double lacks = is_gauge(here.instrument) ? off : std::fabs(off);
+      if (lacks > as_pumps * std::fabs(here.predicted) && lacks / own > std::max(most_off, beyond)) {
+        most_off = lacks / own;
+        all.off = i;
+      }
+      continue;
+    }
     const double deviations = std::fabs(here.surprise) / (std::sqrt(2.0) * here.noise);
-    const bool better = here.instrument == Instrument::vacuum && here.surprise > 0.0;  // than the file says
+    const bool better = is_gauge(here.instrument) && here.surprise > 0.0;  // than the file says
     double& so_far = better ? most_spared : most;
     if (deviations <= std::max(so_far, beyond)) continue;
     so_far = deviations;

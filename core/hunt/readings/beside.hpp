@@ -29,6 +29,9 @@ struct BesideAll {
   std::optional<std::size_t> worst;
   /// The same of what takes most less vacuum than the file says: better than was thought.
   std::optional<std::size_t> spared;
+  /// The same of what shows less vacuum, or another current, than the file says, with no step to compare it with: by a
+  /// twentieth, and beyond the instrument's own error.
+  std::optional<std::size_t> off;
 };
 
 /// Puts readings beside a strip of the same line. Readings of blind caps, and of the single nozzle blocked, are its

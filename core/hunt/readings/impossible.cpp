@@ -79,7 +79,7 @@ std::vector<Impossible> set_aside_impossible(const line::Line& line, const Bench
     const Meter meter = meter_at(line, bench, reading.instrument, reading.at);
     const line::Element& at = line.elements[reading.at];
     const auto trouble = reading.instrument == Instrument::inflow    ? std::nullopt  // as wide as it may be
-                         : reading.instrument == Instrument::vacuum  ? vacuum_trouble(line, meter, reading.value)
+                         : is_gauge(reading.instrument)              ? vacuum_trouble(line, meter, reading.value)
                          : reading.instrument == Instrument::current ? current_trouble(at, meter, reading.value)
                                                                      : flow_trouble(at, meter, reading.value);
     if (trouble)

@@ -37,6 +37,7 @@ Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument
     if (bench.gauge_repeatability >= 0.0) meter.repeatability = bench.gauge_repeatability;
     return completed(meter, 1e3, 100.0);
   }
+  if (instrument == Instrument::plugged) return completed(bench.plug_gauge.value_or(Meter{}), 1e3, 100.0);
   if (instrument == Instrument::current) {
     const double top = e.pump ? highest(e.pump->current) : 0.0;
     return completed(bench.ammeter.value_or(Meter{}), 0.02 * top, 0.002 * top);

@@ -13,10 +13,16 @@ namespace airtally::hunt {
 /// What an instrument reads.
 enum class Instrument {
   vacuum,   ///< a gauge, at the element that carries it [Pa below ambient]
+  plugged,  ///< a loose gauge in what blocks the capped end, one and the same wherever it is put [Pa below ambient]
   current,  ///< a source's ammeter [A]
   flow,     ///< free air that a source takes [kg/s]
   inflow    ///< what leaks into what `at` has shut off, at leak_vacuum() [kg/s]: a decay log
 };
+
+/// Whether it reads a vacuum [Pa below ambient].
+inline bool is_gauge(Instrument instrument) {
+  return instrument == Instrument::vacuum || instrument == Instrument::plugged;
+}
 
 /// What was done to the line before reading.
 struct Setting {
@@ -32,7 +38,8 @@ struct Setting {
 struct Reading {
   Setting setting;                             ///< what was done to the line
   Instrument instrument = Instrument::vacuum;  ///< what was read
-  std::size_t at = 0;  ///< element that carries the gauge, or the source, or what shut, an index into the line
+  /// Element that carries the gauge, or the source, or what shut, or is capped with the gauge: an index into the line.
+  std::size_t at = 0;
   double value = 0.0;  ///< [Pa], [A] or [kg/s], as `instrument` says
   double noise = 0.0;  ///< its own standard deviation, in the same unit; 0: its instrument's
   Position where;      ///< in the readings file
@@ -55,13 +62,14 @@ struct Bench {
   std::optional<Meter> gauge;         ///< overrides nothing: for gauges of the line without accuracy or resolution
   std::optional<Meter> ammeter;       ///< of every source; none: common practice, see meter_at()
   std::optional<Meter> flow_meter;    ///< of every source; none: the same
+  std::optional<Meter> plug_gauge;    ///< the loose one that goes into a plug; none: there is none
   double gauge_repeatability = -1.0;  ///< of every gauge [Pa], two standard deviations; < 0: its resolution
 };
 
 /// The meter that stands at element `at`, an index into the line. What is not stated is taken from common practice (no
-/// source): a gauge is good to 1 kPa and shows 0.1 kPa; an ammeter is good to 2 % of the curve's highest current and
-/// shows 0.2 % of it; a flow meter is good to 3 % of the reading and shows 0.1 % of the source's free flow. A reading
-/// repeats within one step. A log has no meter: all 0.
+/// source): a gauge, loose or not, is good to 1 kPa and shows 0.1 kPa; an ammeter is good to 2 % of the curve's highest
+/// current and shows 0.2 % of it; a flow meter is good to 3 % of the reading and shows 0.1 % of the source's free flow.
+/// A reading repeats within one step. A log has no meter: all 0.
 Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument, std::size_t at);
 
 /// What a readings file holds.

@@ -63,11 +63,8 @@ StandIn::StandIn(const Suspects& suspects, const std::vector<Reading>& readings,
   }
   for (const Reading& reading : readings) {
     offset_.push_back(-1);
-    for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
-      const Unknown& u = suspects.unknowns[k];
-      if (u.what == What::offset && u.element == reading.at && u.instrument == reading.instrument)
-        offset_.back() = static_cast<Eigen::Index>(k);
-    }
+    for (std::size_t k = 0; k < suspects.unknowns.size(); ++k)
+      if (suspects.unknowns[k].error_of(reading.instrument, reading.at)) offset_.back() = static_cast<Eigen::Index>(k);
   }
   int sources = 0;
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
@@ -104,7 +101,7 @@ void StandIn::add(std::span<const double> z, std::span<const double> residuals, 
     const double shown = readings_[r].value + noise_[r] * residuals[r], offset = own < 0 ? 0.0 : at(own);
     const Instrument instrument = readings_[r].instrument;
     const double bare = instrument == Instrument::flow ? shown / (1.0 + offset) : shown - offset;
-    const double floor = instrument == Instrument::vacuum ? 1.0 : 1e-12;  // [Pa], [kg/s]
+    const double floor = is_gauge(instrument) ? 1.0 : 1e-12;  // [Pa], [kg/s]
     const bool linear = as_it_is(instrument);
     const double base = linear ? bare : std::max(bare, floor);
     const double unit = (instrument == Instrument::flow ? 1.0 + offset : 1.0) * (linear ? 1.0 : base) / noise_[r];

@@ -10,6 +10,9 @@ namespace {
 
 constexpr double sound = 0.01;    ///< of the leak that was found: no fault
 constexpr double furthest = 4.0;  ///< z at which a start lies
+constexpr double matters = 0.05;  ///< of the tip's vacuum: what parts may drop for
+/// Chi-square of a fault by itself, beyond which no one looks for it: one in a hundred.
+constexpr double seldom = 6.63;
 
 /// Whether it may be what is wrong with the blamed. A pump that has worn as pumps do is not at fault, however much of
 /// what the tips lack is its: it stays as it is, and what no reading has cleared may still be worse.
@@ -48,17 +51,20 @@ std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std:
 
 Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, const std::vector<Mode>& modes,
              std::size_t blamed) {
-  Case c{suspects, blamed, {}, 0.0, 0.0, {}, {}, {}, {}};
+  Case c{suspects, blamed, {}, 0.0, 0.0, true, 0.0, {}, {}, {}, {}};
   c.best.sum = 1e300;
   for (std::size_t k = 0; k < std::min<std::size_t>(modes.size(), 3); ++k)
     if (Fit fit = Trial(suspects, evidence, blamed).from(modes[k].z); fit.sum < c.best.sum) c.best = std::move(fit);
   const std::vector<double> gains = gains_at(costs, c.best.x);
   if (!gains.empty()) c.cost = gains[blamed];
+  c.tip_vacuum = costs.tip_vacuum();
+  const bool little = c.cost < matters * c.tip_vacuum;
   c.cleared = c.best.x;
   c.healthy.assign(suspects.unknowns.size(), 0.0);
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
     const Unknown& unknown = suspects.unknowns[k];
     const double z = c.best.x[k];
+    if (unknown.element == blamed && fault(unknown)) c.ordinary = c.ordinary && (little || std::fabs(z) < damage_onset);
     if (unknown.element != blamed || !at_fault(unknown, z)) continue;
     c.its.push_back(k);
     if (unknown.what == What::leak) c.leak = unknown.prior.at(z) * suspects.leak_at_one[blamed];
@@ -70,9 +76,18 @@ Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, cons
   return c;
 }
 
+Rival Court::tried_beside(std::size_t element) {
+  Rival rival{element, {}, parted, {}};
+  for (std::size_t k = 0; k < case_.suspects.unknowns.size() && case_.ordinary; ++k) {
+    const Unknown& unknown = case_.suspects.unknowns[k];
+    if (unknown.element == element && fault(unknown)) beside(k, rival);
+  }
+  return rival;
+}
+
 Rival Court::tried(std::size_t element) {
   const Suspects& suspects = case_.suspects;
-  Rival rival{element, {}, parted, {}};
+  Rival rival = tried_beside(element);
   for (std::size_t k = 0; k < suspects.unknowns.size() && rival.worse >= parted; ++k) {
     const Unknown& unknown = suspects.unknowns[k];
     if (unknown.element != element || !fault(unknown)) continue;
@@ -98,14 +113,28 @@ void Court::take(const Trial& trial, const Fit& fit, double more, Rival& rival) 
 
 /// Where no reading says anything of unknown k, the fit makes it sound; then as faulty as the blamed, and no more.
 void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
-  const std::optional<double> z = fault_that_costs(case_.suspects, *costs_, case_.healthy, k, case_.cost);
+  const auto z = fault_that_costs(case_.suspects, *costs_, case_.healthy, k, case_.cost);
+  if (z) take_held(trial, case_.healthy, k, *z, parted, rival);
+}
+
+/// Where nothing is wrong with the blamed but what it costs anyhow, as a joint's clearance does, whatever no reading
+/// has cleared may be the fault that is looked for, with the blamed as it is. With all tips covered hardly any air
+/// flows, and only a way all but shut would cost anything: no one looks for that.
+void Court::beside(std::size_t k, Rival& rival) {
+  if (case_.suspects.unknowns[k].what == What::blockage && !costs_->open()) return;
+  const auto z = fault_that_outdoes(case_.suspects, *costs_, case_.best.x, k, case_.blamed, matters * case_.tip_vacuum);
   if (!z) return;
+  Trial trial(case_.suspects, *evidence_, rival.element);
+  take_held(trial, case_.best.x, k, *z, seldom, rival);
+}
+
+/// Unknown k held at z, from `start` on, if that is `likely` enough by itself [chi-square].
+void Court::take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival) {
   const double width = case_.suspects.unknowns[k].what == What::leak ? Trial::wide : 1.0;
-  const double own = *z * *z / (width * width);
-  if (!(own < parted)) return;
+  const double own = z * z / (width * width);
+  if (!(own < likely)) return;
   trial.hold(k);
-  std::vector<double> start = case_.healthy;
-  start[k] = *z;
+  start[k] = z;
   take(trial, trial.from(start), own, rival);
 }
 

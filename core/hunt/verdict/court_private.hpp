@@ -14,6 +14,8 @@ struct Case {
   std::size_t blamed = 0;
   Fit best;                      ///< with the blamed at fault
   double cost = 0.0;             ///< what the blamed then costs the tips [Pa]
+  double tip_vacuum = 0.0;       ///< the best tip's [Pa]
+  bool ordinary = true;          ///< it costs little, or that without a fault: as the file, or common practice, has it
   double leak = 0.0;             ///< and leaks [kg/s]
   std::vector<double> cleared;   ///< the line as it was found, but for the blamed being sound
   std::vector<double> healthy;   ///< nothing wrong with anything but what the blamed has merely worn
@@ -34,10 +36,14 @@ class Court {
 
   /// Rival::worse stays at `parted` when that element can't have done it.
   Rival tried(std::size_t element);
+  /// The same with the blamed as it is, where nothing is wrong with it.
+  Rival tried_beside(std::size_t element);
 
  private:
   void take(const Trial& trial, const Fit& fit, double more, Rival& rival);
   void as_costly(Trial& trial, std::size_t k, Rival& rival);
+  void beside(std::size_t k, Rival& rival);
+  void take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival);
   bool alone_in(const std::vector<double>& z, std::size_t element);
 
   const Case& case_;

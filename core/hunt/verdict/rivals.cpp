@@ -8,7 +8,7 @@
 namespace airtally::hunt {
 
 std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
-                             const std::vector<solve::TipState>& tips, std::size_t blamed) {
+                             const std::vector<solve::TipState>& tips, std::size_t blamed, bool only_beside) {
   TipCosts costs(suspects, tips);
   const Case its_case = case_of(suspects, evidence, costs, modes, blamed);
   const std::size_t n = suspects.line.elements.size();
@@ -18,7 +18,7 @@ std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const
     TipCosts own_costs(suspects, tips);
     Court court(its_case, own, own_costs);
     for (std::size_t i = share; i < n; i += shares)
-      if (i != blamed) tried[i] = court.tried(i);
+      if (i != blamed) tried[i] = only_beside ? court.tried_beside(i) : court.tried(i);
   });
   std::vector<Rival> rivals;
   for (Rival& rival : tried)

@@ -5,7 +5,9 @@
 namespace airtally::hunt {
 
 TipCosts::TipCosts(const Suspects& suspects, const std::vector<solve::TipState>& tips)
-    : suspects_(&suspects), rig_(suspects, line::topology(suspects.line), Setting{{}, 0.0, tips}) {}
+    : suspects_(&suspects),
+      open_(std::find(tips.begin(), tips.end(), solve::TipState::open) != tips.end()),
+      rig_(suspects, line::topology(suspects.line), Setting{{}, 0.0, tips}) {}
 
 std::vector<double> TipCosts::gains(const std::vector<double>& z) {
   const std::vector<double> values = suspects_->values(z);

@@ -24,9 +24,12 @@ class TipCosts {
   double gain(const std::vector<double>& z, std::size_t element);
   /// The best tip's vacuum where a gain was last asked for [Pa].
   double tip_vacuum() const;
+  /// Whether any tip is open.
+  bool open() const { return open_; }
 
  private:
   const Suspects* suspects_;
+  bool open_;
   Rig rig_;
 };
 

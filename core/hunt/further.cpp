@@ -1,0 +1,64 @@
+#include <algorithm>
+#include <cmath>
+
+#include "hunt/propose_private.hpp"
+#include "hunt/samples/normals_private.hpp"
+
+// Whether going on is worth it, and what would make it so.
+
+namespace airtally::hunt {
+
+double doubt_of(const std::vector<Finding>& findings, const std::vector<std::size_t>& some) {
+  double all = 0.0, sum = 0.0;
+  for (const Finding& finding : findings) {
+    const double p = finding.worst_probability;
+    if (!(p > 0.0) || (!some.empty() && std::find(some.begin(), some.end(), finding.element) == some.end())) continue;
+    all += p;
+    sum -= p * std::log2(p);
+  }
+  return all > 0.0 ? sum / all + std::log2(all) : 0.0;
+}
+
+bool worth_making(double bits, double doubt) {
+  return bits >= std::max(least_worth, worth_of_doubt * std::min(1.0, doubt));
+}
+
+bool further_test(const Hunt& hunt) {
+  if (hunt.next.empty()) return false;
+  if (!hunt.rivals.empty()) return hunt.parts;
+  // Of what may hide, and before the first reading, there is no telling how likely it is.
+  const bool whole = hunt.prior_only || !hunt.hidden.empty();
+  return worth_making(hunt.next.front().information.bits, whole ? 1.0 : doubt_of(hunt.elements));
+}
+
+std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& found, const HuntOptions& options,
+                                        Hunt result) {
+  const auto loose = [](const auto& instrument) { return instrument == Instrument::plugged; };
+  const bool not_to_be_had = std::any_of(options.without.begin(), options.without.end(),
+                                         [&](const auto& missing) { return loose(missing.first); });
+  if (found.readings.bench.plug_gauge || not_to_be_had) return std::nullopt;
+  Readings readings = found.readings;
+  readings.bench.plug_gauge = Meter{};
+  const Suspects all = suspects(line, readings.bench);
+  Evidence evidence(all, found.evidence.readings(), readings.bench);
+  Found then{all, evidence, readings, found.modes, found.tips, found.beliefs, found.rivals, found.hidden};
+  // No reading was made with it, so its error, the last of the unknowns, is as it was believed to be.
+  Normals normals(1);
+  const auto with_its_error = [&](std::vector<double>& z, bool drawn) { z.push_back(drawn ? normals.normal() : 0.0); };
+  for (Mode& mode : then.modes) with_its_error(mode.z, false);
+  for (std::vector<double>& z : then.beliefs.z) with_its_error(z, true);
+  for (std::vector<Rival>* rivals : {&then.rivals, &then.hidden})
+    for (Rival& rival : *rivals) {
+      with_its_error(rival.z, false);
+      for (std::vector<double>& z : rival.draws) with_its_error(z, true);
+    }
+  result.look_alikes.clear();
+  propose(then, options, result);
+  if (!further_test(result)) return std::nullopt;
+  NextTest& test = result.next.front();
+  return std::any_of(test.dials.begin(), test.dials.end(), [&](const Dial& dial) { return loose(dial.instrument); })
+             ? std::optional(std::move(test))
+             : std::nullopt;
+}
+
+}  // namespace airtally::hunt

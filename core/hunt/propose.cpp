@@ -1,0 +1,86 @@
+#include <algorithm>
+
+#include "hunt/next/parting.hpp"
+#include "hunt/next/troubled.hpp"
+#include "hunt/propose_private.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+/// Leaves out instruments that aren't to be had, and tests that have no other. The loose gauge is the same everywhere.
+void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instruments, std::vector<NextTest>& tests) {
+  for (NextTest& test : tests)
+    std::erase_if(test.dials, [&](const Dial& dial) {
+      return std::any_of(instruments.begin(), instruments.end(), [&](const auto& missing) {
+        return missing.first == dial.instrument &&
+               (missing.second == dial.at || dial.instrument == Instrument::plugged);
+      });
+    });
+  std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
+}
+
+/// What was read twice in the same setting is known as well as that instrument tells it: its own error stays.
+void leave_out_read(const std::vector<Reading>& readings, std::vector<NextTest>& tests) {
+  for (NextTest& test : tests)
+    std::erase_if(test.dials, [&](const Dial& dial) {
+      return std::count_if(readings.begin(), readings.end(), [&](const Reading& reading) {
+               return reading.setting == test.setting && reading.instrument == dial.instrument && reading.at == dial.at;
+             }) >= 2;
+    });
+  std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
+}
+
+/// What can be read without touching the line again costs nothing.
+void leave_standing(const Reading& last, std::vector<NextTest>& tests) {
+  if (last.instrument == Instrument::inflow) return;  // a log: its clamp or valve is open again
+  const auto standing =
+      std::find_if(tests.begin(), tests.end(), [&](const NextTest& test) { return test.setting == last.setting; });
+  if (standing == tests.end()) return;
+  // The plug that is in has no gauge, unless that was read: changing it is as much as capping.
+  const auto loose = [](const Dial& dial) { return dial.instrument == Instrument::plugged; };
+  NextTest changed = *standing;
+  standing->standing = true;
+  standing->effort = 0.0;
+  if (last.instrument == Instrument::plugged || std::erase_if(standing->dials, loose) == 0) return;
+  if (standing->dials.empty()) tests.erase(standing);
+  std::erase_if(changed.dials, [&](const Dial& dial) { return !loose(dial); });
+  tests.push_back(std::move(changed));
+}
+
+}  // namespace
+
+void propose(const Found& found, const HuntOptions& options, Hunt& result) {
+  const Suspects& suspects = found.suspects;
+  const Bench& bench = found.readings.bench;
+  std::vector<NextTest> tests = possible_tests(suspects, found.tips);
+  leave_out(options.without, tests);
+  leave_out_read(found.readings.list, tests);
+  if (!found.readings.list.empty()) leave_standing(found.readings.list.back(), tests);
+  const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {
+    return next_tests(suspects, bench, by, tests, most, only);
+  };
+  const std::size_t first = result.elements.front().element;
+  if (!found.rivals.empty()) {
+    result.next = best_of(with_rivals(found.beliefs, found.rivals), options.next, {});
+    result.parts =
+        put_parting_first(suspects, found.evidence, bench, found.modes, found.tips, first, found.rivals, result.next);
+    for (NextTest& test : result.next) keep_blamed(test, first, found.rivals);
+  } else {
+    const Beliefs other = result.prior_only      ? troubled(suspects, found.tips)
+                          : found.hidden.empty() ? Beliefs{}
+                                                 : with_rivals(found.beliefs, found.hidden);
+    const Beliefs& by = other.z.empty() ? found.beliefs : other;
+    result.next = best_of(by, options.next, {});
+    // A suspect that no reading had on the line may have to be put there first, whatever that tells: with its outcomes.
+    for (NextTest& test : result.next)
+      if (test.setting.cap == first && test.setting.hole == 0.0 && test.information.outcomes.empty())
+        test = next_tests(suspects, bench, by, {test}, 1).front();
+  }
+  for (LookAlikes& group : result.look_alikes) {
+    std::vector<NextTest> best = best_of(found.beliefs, 1, group.elements);
+    if (!best.empty() && worth_making(best.front().information.bits, doubt_of(result.elements, group.elements)))
+      group.test = std::move(best.front());
+  }
+}
+
+}  // namespace airtally::hunt

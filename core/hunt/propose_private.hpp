@@ -1,0 +1,37 @@
+#pragma once
+#include <vector>
+
+#include "hunt/hunt.hpp"
+#include "hunt/verdict/rivals.hpp"
+
+namespace airtally::hunt {
+
+/// What a hunt has found before it says what to do next. All but the copies must outlive it.
+struct Found {
+  const Suspects& suspects;
+  Evidence& evidence;
+  const Readings& readings;
+  std::vector<Mode> modes;            ///< the peaks
+  std::vector<solve::TipState> tips;  ///< one state per nozzle
+  Beliefs beliefs;                    ///< samples of the posterior
+  std::vector<Rival> rivals;          ///< of the first element, where there would be a verdict else
+  std::vector<Rival> hidden;          ///< whose faults would not show yet, where there is none
+};
+
+/// The next tests into `result`, and those that tell look-alikes apart; before the first reading, those of a line in
+/// trouble. Its elements and look-alikes must be in it. Throws NoConvergence.
+void propose(const Found& found, const HuntOptions& options, Hunt& result);
+
+/// Entropy of who is the worst, of all elements or of `some`, as if it were one of these [bit].
+double doubt_of(const std::vector<Finding>& findings, const std::vector<std::size_t>& some = {});
+
+/// Whether a test that tells so many bits is worth making, with that doubt left [bit].
+bool worth_making(double bits, double doubt);
+
+/// What a loose gauge would tell where nothing else does: the first test of the hunt as it would be with one, good to
+/// what is common. None where there is one already, or none is to be had, or it would not tell much either. `result`:
+/// what propose() has left. Throws NoConvergence.
+std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& found, const HuntOptions& options,
+                                        Hunt result);
+
+}  // namespace airtally::hunt
