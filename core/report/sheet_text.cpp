@@ -57,7 +57,9 @@ std::string first_notes(const line::Line& line, const study::Strip& strip, const
   out += "Supply voltage at the pump, running " + std::string(blank) + " V\n";
   for (const Instrument& i : instruments(line, strip))
     if (!i.ammeter)
-      out += pad_right("Gauge at " + cut(name(line, i.at), 34, look.style.cut_mark()) + ", open to the room", 62) +
+      out += pad_right((i.loose ? "Loose gauge" : "Gauge at " + cut(name(line, i.at), 34, look.style.cut_mark())) +
+                           ", open to the room",
+                       62) +
              std::string(blank) + ' ' + unit + '\n';
   return out;
 }
@@ -76,12 +78,13 @@ std::string steps(const line::Line& line, const study::Strip& strip, const Look&
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     bool first = true;
     for (const Instrument& i : all) {
-      const auto value = reading(step.readings, i);
+      const auto value = reading(step, i);
       if (!value) continue;
       const Scale& scale = i.ammeter ? amperes : vacuums;
-      table.add(
-          {first ? std::to_string(s + 1) : "", first ? name(line, step.cap) + (nozzle ? " (block its mouth)" : "") : "",
-           name(line, i.at) + (i.ammeter ? " current" : ""), scale.number(*value), scale.unit(), std::string(blank)});
+      table.add({first ? std::to_string(s + 1) : "",
+                 first ? name(line, step.cap) + (nozzle ? " (block its mouth)" : "") : "",
+                 i.loose ? "loose gauge" : name(line, i.at) + (i.ammeter ? " current" : ""), scale.number(*value),
+                 scale.unit(), std::string(blank)});
       first = false;
     }
   }

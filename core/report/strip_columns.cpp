@@ -16,7 +16,16 @@ std::vector<Instrument> instruments(const line::Line& line, const study::Strip& 
     if (line.elements[e].gauge) add({e, false});
   for (std::size_t e = 0; e < line.elements.size(); ++e)
     if (line::is_source(line.elements[e].kind)) add({e, true});
+  const bool blind = std::any_of(strip.steps.begin(), strip.steps.end(), [&](const study::StripStep& step) {
+    return std::none_of(all.begin(), all.end(),
+                        [&](const Instrument& i) { return reading(step.readings, i).has_value(); });
+  });
+  if (blind) all.insert(all.begin() + std::min<std::ptrdiff_t>(1, std::ssize(all)), Instrument{0, false, true});
   return all;
+}
+
+std::optional<double> reading(const study::StripStep& step, const Instrument& instrument) {
+  return instrument.loose ? std::optional(step.end) : reading(step.readings, instrument);
 }
 
 std::optional<double> reading(const std::vector<study::StripReading>& readings, const Instrument& instrument) {

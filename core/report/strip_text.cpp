@@ -50,6 +50,7 @@ namespace {
 std::string steps_table(const line::Line& line, const Strip& strip, const Look& look) {
   double vacuum = 0.0, change = 0.0;
   for (const StripStep& step : strip.steps) {
+    vacuum = std::max(vacuum, std::abs(step.end));
     for (const auto& r : step.readings) vacuum = std::max(vacuum, std::abs(r.vacuum));
     change = std::max(change, std::abs(step.change));
   }
@@ -59,7 +60,10 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
                                       all.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(3, all.size())));
   std::vector<Column> columns{{"step"}, {"cap behind", "", true}};
   for (const Instrument& i : shown)
-    columns.push_back({cut(i.ammeter ? std::string("ammeter") : name(line, i.at), 14, look.style.cut_mark()),
+    columns.push_back({cut(i.loose     ? std::string("in the plug")
+                           : i.ammeter ? std::string("ammeter")
+                                       : name(line, i.at),
+                           14, look.style.cut_mark()),
                        i.ammeter ? amperes.unit() : vacuums.unit()});
   columns.push_back({"change", strip.by_current ? amperes.unit() : changes.unit()});
   columns.push_back({""});
@@ -70,7 +74,7 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     std::vector<std::string> cells{std::to_string(s + 1), name(line, step.cap) + (nozzle ? ", tip blocked" : "")};
     for (const Instrument& i : shown) {
-      const auto value = reading(step.readings, i);
+      const auto value = reading(step, i);
       cells.push_back(!value ? "off" : (i.ammeter ? amperes : vacuums).number(*value));
     }
     const auto now = reading(step.readings, {strip.judge, true}), before = reading(step.without, {strip.judge, true});
@@ -103,6 +107,9 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
       "At each step everything beyond that element is off and its tip-side end is blocked. \"off\": that gauge has "
       "come off "
       "with the rest. change: what the element itself brings, against the same line without it.";
+  const std::vector<Instrument> all = instruments(line, strip);
+  if (std::any_of(all.begin(), all.end(), [](const Instrument& i) { return i.loose; }))
+    how += " \"in the plug\": a loose gauge in what blocks the end, as some steps have no other.";
   if (line::all_of(line, line::Kind::nozzle).size() > 1)
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';

@@ -121,6 +121,23 @@ TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[re
   CHECK_THAT(text, Contains("tee 54.0 kPa __________"));
 }
 
+TEST_CASE("where a step leaves no instrument on the line, a loose gauge in the plug reads", "[report][property]") {
+  study::Strip strip = sample::strip();
+  for (study::StripStep& step : strip.steps) {
+    for (auto* readings : {&step.readings, &step.without})
+      for (study::StripReading& r : *readings) r.current.reset();  // no ammeter: two steps are blind
+    step.end = 60e3 + 100.0 * static_cast<double>(step.cap);
+  }
+  const std::string table = flat(strip_text(sample::line(), strip, {}));
+  CHECK_THAT(table, Contains("tee in the plug change") && Contains("1 pump off 60.0") && Contains("4 nozzle") &&
+                        Contains("a loose gauge in what blocks the end"));
+  const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
+  CHECK_THAT(sheet,
+             Contains("Loose gauge, open to the room __________") && Contains("loose gauge 60.1 kPa __________"));
+  // None is asked for where there is another.
+  CHECK_THAT(flat(strip_text(sample::line(), sample::strip(), {})), !Contains("plug "));
+}
+
 TEST_CASE("a removal test without a culprit says that nothing shows", "[report][property]") {
   study::Strip strip = sample::strip();
   strip.culprit.reset();

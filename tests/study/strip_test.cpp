@@ -111,6 +111,19 @@ TEST_CASE("an ammeter or an assumed gauge judges where there is no gauge", "[stu
   }
 }
 
+TEST_CASE("a gauge in the plug reads what a gauge at the capped element does", "[study][agreement]") {
+  const line::Line line = series("joint");
+  const Strip result = strip(line, solve::all_tips(line, TipState::blocked));
+  int compared = 0;
+  for (const StripStep& step : result.steps)
+    if (const StripReading* own = reading_at(step, step.cap)) {
+      CHECK(step.end == own->vacuum);
+      ++compared;
+    }
+  CHECK(compared >= 2);  // at the pump and at the gauge
+  for (std::size_t s = 1; s < result.steps.size(); ++s) CHECK(result.steps[s].end <= result.steps[0].end);
+}
+
 TEST_CASE("branches that are not capped keep their tips", "[study][agreement]") {
   const line::Line line = support::two_spindles();
   const auto tips = solve::all_tips(line, TipState::part);
