@@ -11,7 +11,8 @@ namespace {
 constexpr double sound = 0.01;    ///< of the leak that was found: no fault
 constexpr double furthest = 4.0;  ///< z at which a start lies
 constexpr double matters = 0.05;  ///< of the tip's vacuum: what parts may drop for
-/// Chi-square of a fault by itself, beyond which no one looks for it: one in a hundred.
+constexpr double plain = 0.2;     ///< of the same: what no one overlooks
+/// Chi-square of a fault that has not shown, beyond which no one looks for it: one in a hundred.
 constexpr double seldom = 6.63;
 
 /// Whether it may be what is wrong with the blamed. A pump that has worn as pumps do is not at fault, however much of
@@ -122,20 +123,26 @@ void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
 /// flows, and only a way all but shut would cost anything: no one looks for that.
 void Court::beside(std::size_t k, Rival& rival) {
   if (case_.suspects.unknowns[k].what == What::blockage && !costs_->open()) return;
-  const auto z = fault_that_outdoes(case_.suspects, *costs_, case_.best.x, k, case_.blamed, matters * case_.tip_vacuum);
-  if (!z) return;
-  Trial trial(case_.suspects, *evidence_, rival.element);
-  take_held(trial, case_.best.x, k, *z, seldom, rival);
+  // The larger it may be, the plainer will a test show it.
+  for (const double share : {plain, matters}) {
+    const auto z = fault_that_outdoes(case_.suspects, *costs_, case_.best.x, k, case_.blamed, share * case_.tip_vacuum);
+    if (!z) continue;
+    Trial trial(case_.suspects, *evidence_, rival.element);
+    take_held(trial, case_.best.x, k, *z, seldom, rival);
+    if (rival.worse < parted) return;
+  }
 }
 
-/// Unknown k held at z, from `start` on, if that is `likely` enough by itself [chi-square].
+/// Unknown k held at z, from `start` on, if that is `likely` enough [chi-square].
 void Court::take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival) {
   const double width = case_.suspects.unknowns[k].what == What::leak ? Trial::wide : 1.0;
   const double own = z * z / (width * width);
   if (!(own < likely)) return;
   trial.hold(k);
   start[k] = z;
-  take(trial, trial.from(start), own, rival);
+  // What else would have to be out of the ordinary, so that no reading shows it, counts as well.
+  const Fit fit = trial.from(start);
+  if (own + fit.sum - case_.best.sum < likely) take(trial, fit, own, rival);
 }
 
 /// Whether the element is the worst in a state, and alone to blame there: with it mended no other costs half of what

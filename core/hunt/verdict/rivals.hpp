@@ -28,14 +28,14 @@ struct Rival {
 /// fault, it is held at what costs the tips as much as the blamed does. Where nothing is wrong with the blamed but what
 /// it costs anyhow (all its unknowns within damage_onset, or less than a twentieth of the tip's vacuum), the fault that
 /// is looked for may be where no reading has looked: then that is tried with the blamed as it is, too, with mending it
-/// gaining a quarter more than mending the blamed and at least a twentieth of the tip's vacuum, unless such a fault is
-/// less likely by itself than one in a hundred, or a blockage with no tip open. What is compared is the least sum of
-/// squares of the readings' misfits and of all z, to that where `blamed` is at fault and its leak's prior is as wide.
-/// It counts when that element is then the worst and, once it is mended, no other costs half of that beyond what it
-/// costs by design, the tips in the state `tips` (one per nozzle). `modes`: the peaks, at least one. `only_beside`:
-/// each is tried with the blamed as it is alone, so there are none where something is wrong with that. Several elements
-/// are tried at the same time. Some sixty fits on a line of nine elements. Throws NoConvergence. Tested by
-/// tests/hunt/rivals_test.cpp.
+/// gaining a quarter more than mending the blamed and at least a fifth of the tip's vacuum, or else a twentieth, unless
+/// such a fault, with all that would keep it from showing, is less likely than one in a hundred, or a blockage with no
+/// tip open. What is compared is the least sum of squares of the readings' misfits and of all z, to that where `blamed`
+/// is at fault and its leak's prior is as wide. It counts when that element is then the worst and, once it is mended,
+/// no other costs half of that beyond what it costs by design, the tips in the state `tips` (one per nozzle). `modes`:
+/// the peaks, at least one. `only_beside`: each is tried with the blamed as it is alone, so there are none where
+/// something is wrong with that. Several elements are tried at the same time. Some sixty fits on a line of nine
+/// elements. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
 std::vector<Rival> rivals_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
                              const std::vector<solve::TipState>& tips, std::size_t blamed, bool only_beside = false);
 
