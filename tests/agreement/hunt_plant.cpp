@@ -112,9 +112,11 @@ std::vector<std::size_t> twins_of(const Plant& plant, const hunt::Bench& bench, 
 
 }  // namespace
 
+std::string line_of(int c) { return names[c % 5]; }
+
 std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench, bool gauge_at_source) {
   study::Random random(seed * 7919ULL + static_cast<std::uint64_t>(c));
-  const std::string name = names[c % 5];
+  const std::string name = line_of(c);
   Plant plant;
   plant.line = read::read_line(std::string(AIRTALLY_LINES) + "/" + name + ".toml");
   if (gauge_at_source) put_gauge_at_source(plant.line);

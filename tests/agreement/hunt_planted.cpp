@@ -73,29 +73,33 @@ void judge(const Plant& plant, const hunt::Hunt& found, Planted& result) {
 
 }  // namespace
 
-Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_source, int from,
-              const std::function<void(const Planted&)>& seen) {
-  const hunt::Bench bench;
+Planted plant(const Planting& how, const std::function<void(const Planted&)>& seen) {
+  hunt::Bench bench;
+  if (how.plug_gauge) bench.plug_gauge = hunt::Meter{};
   Planted result;
   double clock = 0.0;
-  for (int c = from; result.cases < cases && c < from + 4 * cases; ++c) {
+  const auto skipped = [&](int c) {
+    return !how.lines.empty() && (' ' + how.lines + ' ').find(' ' + line_of(c) + ' ') == std::string::npos;
+  };
+  for (int c = how.first; result.cases < how.cases && c < how.first + 20 * how.cases; ++c) {
+    if (skipped(c)) continue;
     try {
-      const std::optional<Plant> plant = make_plant(c, seed, bench, gauge_at_source);
+      const std::optional<Plant> plant = make_plant(c, how.seed, bench, how.gauge_at_source);
       if (!plant) continue;
       KinsolBench kinsol(plant->suspects, bench, plant->values);
-      study::Random random(seed * 104729ULL + static_cast<std::uint64_t>(c));
-      hunt::Readings readings;
+      study::Random random(how.seed * 104729ULL + static_cast<std::uint64_t>(c));
+      hunt::Readings readings{{}, bench, {}};
       hunt::HuntOptions options;
       options.tips = plant->tips;
       options.sampling.seed = static_cast<std::uint64_t>(c) + 1;
-      options.next = by_advice ? 8 : 0;
+      options.next = how.by_advice ? 8 : 0;
       const auto ask = [&] {
         const std::clock_t start = std::clock();
         hunt::Hunt found = hunt::hunt(plant->line, readings, options);
         clock += static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
         return found;
       };
-      if (!by_advice) {
+      if (!how.by_advice) {
         for (const Setting& setting : all_settings(plant->line, plate))
           for (const auto& [instrument, at] : instruments(plant->line, setting))
             readings.list.push_back(kinsol.read(setting, instrument, at, random));
@@ -105,9 +109,7 @@ Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_sourc
       }
       hunt::Hunt found = ask();
       int tests = 0, joints = 0;
-      while (readings.list.size() < 16) {
-        if (hunt::verdict(found) == hunt::Verdict::sure) break;
-        if (found.next.empty() || found.next.front().information.bits < 0.02) break;
+      while (readings.list.size() < 16 && hunt::verdict(found) != hunt::Verdict::sure && hunt::further_test(found)) {
         const hunt::NextTest& test = found.next.front();
         for (const hunt::Dial& dial : test.dials)
           readings.list.push_back(kinsol.read(test.setting, dial.instrument, dial.at, random));

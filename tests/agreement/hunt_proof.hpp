@@ -55,9 +55,18 @@ struct Planted {
   double seconds = 0.0;
   std::vector<std::string> misses;
 };
+struct Planting {
+  int cases = 500;
+  std::uint64_t seed = 1;
+  int first = 0;  ///< number of the first case
+  /// Readings as the hunt asks for them, until it is sure or knows of no further test; else every setting is read.
+  bool by_advice = false;
+  bool gauge_at_source = false;  ///< a gauge that no cap takes off the line, where the line has none
+  bool plug_gauge = false;       ///< a loose gauge is at hand, too
+  std::string lines;             ///< names of the invented lines to plant at, with blanks between; empty: all
+};
 /// `seen` is told the state of things after each case.
-Planted plant(int cases, std::uint64_t seed, bool by_advice, bool gauge_at_source, int first = 0,
-              const std::function<void(const Planted&)>& seen = {});
+Planted plant(const Planting& how, const std::function<void(const Planted&)>& seen = {});
 std::string text(const Planted& planted);
 
 }  // namespace airtally::agreement

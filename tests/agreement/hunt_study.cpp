@@ -4,7 +4,9 @@
 //   airtally_hunt_study calibration LINE CASES [SEED [FIRST]]   truths drawn from the prior: coverage, rank histograms
 //   airtally_hunt_study planted CASES [SEED [FIRST]]            leaks and blockages everywhere: is the culprit first?
 //   airtally_hunt_study capped CASES [SEED [FIRST]]             the same with a gauge that no cap takes off the line
-//   airtally_hunt_study advice CASES [SEED [FIRST]]             readings by the tool's own advice until it is sure
+//   airtally_hunt_study advice CASES [SEED [FIRST [LINE...]]]   readings by the tool's own advice until it is sure, or
+//                                                               knows of no further test
+//   airtally_hunt_study plugged CASES [SEED [FIRST [LINE...]]]  the same with a loose gauge at hand
 //
 // FIRST is the number of the first case, so that one case can be looked at by itself.
 #include <fmt/format.h>
@@ -50,13 +52,21 @@ int main(int argc, char** argv) {
   if (what == "calibration" && argc > 2) {
     calibration(argv[2], static_cast<int>(number(3, 500)), static_cast<std::uint64_t>(number(4, 1)),
                 static_cast<int>(number(5, 0)));
-  } else if (what == "planted" || what == "capped" || what == "advice") {
-    const agreement::Planted all =
-        agreement::plant(static_cast<int>(number(2, 500)), static_cast<std::uint64_t>(number(3, 1)), what == "advice",
-                         what != "planted", static_cast<int>(number(4, 0)), tell);
+  } else if (what == "planted" || what == "capped" || what == "advice" || what == "plugged") {
+    agreement::Planting how;
+    how.cases = static_cast<int>(number(2, 500));
+    how.seed = static_cast<std::uint64_t>(number(3, 1));
+    how.first = static_cast<int>(number(4, 0));
+    how.by_advice = what == "advice" || what == "plugged";
+    how.gauge_at_source = what == "capped";
+    how.plug_gauge = what == "plugged";
+    for (int i = 5; i < argc; ++i) how.lines += std::string(argv[i]) + ' ';
+    const agreement::Planted all = agreement::plant(how, tell);
     fmt::print("\n{}", agreement::text(all));
   } else {
-    fmt::print(stderr, "calibration LINE CASES [SEED [FIRST]] | (planted|capped|advice) CASES [SEED [FIRST]]\n");
+    fmt::print(
+        stderr,
+        "calibration LINE CASES [SEED [FIRST]] | (planted|capped|advice|plugged) CASES [SEED [FIRST [LINE...]]]\n");
     return 2;
   }
   return 0;
