@@ -59,15 +59,8 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
             80))
     out += look.style.dim(row) + '\n';
   out += '\n';
-  for (const hunt::LookAlikes& group : hunt.look_alikes) {
-    std::vector<std::string> names;
-    for (std::size_t i : group.elements) names.push_back(the(line.elements[i]));
-    out +=
-        paragraph("Look-alikes: " + listed(names) + "." +
-                  (group.test             ? " To tell them apart: " + test_sentence(line, *group.test, look)
-                   : hunt.with_plug_gauge ? ""
-                                          : " No test on this line would tell them apart; take them off one by one."));
-  }
+  for (const hunt::LookAlikes& group : hunt.look_alikes)
+    out += paragraph(look_alikes_sentence(line, hunt, group, look));
   if (!hunt.next.empty()) {
     const bool further = hunt::further_test(hunt);
     const hunt::NextTest* test = further ? &hunt.next.front() : hunt.with_plug_gauge ? &*hunt.with_plug_gauge : nullptr;

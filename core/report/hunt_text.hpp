@@ -16,6 +16,9 @@ std::string test_sentence(const line::Line& line, const hunt::NextTest& test, co
 /// What the reading of its first dial would mean, a sentence per stretch; "" where there is none.
 std::string outcomes_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
 
+/// A group that the readings can't tell apart, and the test that would; or what to do instead.
+std::string look_alikes_sentence(const line::Line& line, const hunt::Hunt& hunt, const hunt::LookAlikes& group,
+                                 const Look& look);
 /// What to do where no further test would tell much more: fit a loose gauge, or take the likeliest off by itself.
 std::string dead_end(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
 

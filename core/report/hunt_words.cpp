@@ -127,6 +127,13 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
   return text;
 }
 
+std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const hunt::LookAlikes& group,
+                                 const Look& look) {
+  std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
+  if (group.test) return text + " To tell them apart: " + test_sentence(line, *group.test, look);
+  return hunt.with_plug_gauge ? text : text + " No test on this line would tell them apart; take them off one by one.";
+}
+
 std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {
   if (hunt.with_plug_gauge)
     return "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: " +

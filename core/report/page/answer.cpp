@@ -41,10 +41,12 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
   if (sure)
     out.element("li", "Mend or replace " + the(found.line.elements[found.hunt->elements.front().element]) +
                           ", then read the gauge again with the same caps: the step behind it should be gone.");
-  if (found.hunt && !found.hunt->next.empty() && found.hunt->next.front().information.bits >= 0.02) {
-    const hunt::NextTest& test = found.hunt->next.front();
+  const bool further = found.hunt && hunt::further_test(*found.hunt);
+  if (further || (found.hunt && found.hunt->with_plug_gauge)) {
+    const hunt::NextTest& test = further ? found.hunt->next.front() : *found.hunt->with_plug_gauge;
     units.said(out, "li", [&](const Look& look) {
-      return test_sentence(found.line, test, look) + ' ' + outcomes_sentence(found.line, test, look);
+      return (further ? test_sentence(found.line, test, look) : dead_end(found.line, *found.hunt, look)) + ' ' +
+             outcomes_sentence(found.line, test, look);
     });
     out.open("li").text("Write the reading down and ask again: ");
     command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");

@@ -7,11 +7,6 @@
 #include "report/words.hpp"
 
 namespace airtally::report::page {
-namespace {
-
-constexpr double telling = 0.02;  ///< bits: a test that tells less is not worth its effort, as on the terminal
-
-}  // namespace
 
 void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   const hunt::Hunt& hunt = *found.hunt;
@@ -19,24 +14,16 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
     out.element("p",
                 "Set aside: " + (aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : std::string()) +
                     aside.sentence);
-  for (const hunt::LookAlikes& group : hunt.look_alikes) {
-    std::vector<std::string> names;
-    names.reserve(group.elements.size());
-    for (const std::size_t i : group.elements) names.push_back(the(found.line.elements[i]));
-    units.said(out, "p", [&](const Look& look) {
-      return "Look-alikes: " + listed(names) + "." +
-             (group.test ? " To tell them apart: " + test_sentence(found.line, *group.test, look)
-                         : " No test on this line would tell them apart; take them off one by one.");
-    });
-  }
-  if (hunt.next.empty() || hunt.next.front().information.bits < telling) {
-    out.element("p", "No further test would tell much more.");
+  for (const hunt::LookAlikes& group : hunt.look_alikes)
+    units.said(out, "p", [&](const Look& look) { return look_alikes_sentence(found.line, hunt, group, look); });
+  if (!hunt::further_test(hunt)) {
+    units.said(out, "p", [&](const Look& look) { return dead_end(found.line, hunt, look); });
     return;
   }
   out.element("h3", "The next tests, the most telling first");
   out.open("ol");
   for (const hunt::NextTest& test : hunt.next) {
-    if (test.information.bits < telling) break;
+    if (test.information.bits < hunt::least_worth) break;
     units.said(out, "li", [&](const Look& look) {
       return test_sentence(found.line, test, look) + fmt::format(" It tells {:.2f} bit.", test.information.bits);
     });
