@@ -11,11 +11,26 @@
 namespace airtally::agreement {
 namespace {
 
+const char* word(hunt::Instrument instrument) {
+  switch (instrument) {
+    case hunt::Instrument::vacuum:
+      return "gauge";
+    case hunt::Instrument::plugged:
+      return "loose gauge";
+    case hunt::Instrument::current:
+      return "ammeter";
+    case hunt::Instrument::flow:
+      return "flow meter";
+    case hunt::Instrument::inflow:
+      break;
+  }
+  return "log";
+}
+
 std::string name_of(const hunt::Suspects& suspects, const hunt::Unknown& unknown) {
   static constexpr const char* whats[] = {"leak", "blockage", "seal", "pump flow", "pump vacuum", "offset"};
-  static constexpr const char* instruments[] = {" of gauge", " of ammeter", " of flow meter"};
   return fmt::format("{} {}{}", suspects.line.elements[unknown.element].name, whats[static_cast<int>(unknown.what)],
-                     unknown.what == hunt::What::offset ? instruments[static_cast<int>(unknown.instrument)] : "");
+                     unknown.what == hunt::What::offset ? std::string(" of ") + word(unknown.instrument) : "");
 }
 
 double median(std::vector<double> values) {
