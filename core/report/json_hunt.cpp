@@ -100,9 +100,12 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     json["elements"].push_back(one);
   }
   json["others"] = Json::array();
-  for (const hunt::Nuisance& n : hunt.others)
-    json["others"].push_back(Json{
-        {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}});
+  for (const hunt::Nuisance& n : hunt.others) {
+    Json one{
+        {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}};
+    if (n.unknown.instrument == hunt::Instrument::plugged) one["name"] = nullptr;  // it is wherever it was put
+    json["others"].push_back(one);
+  }
   json["readings"] = Json::array();
   for (const hunt::Compared& c : hunt.readings) {
     Json one;
