@@ -32,7 +32,7 @@ std::vector<std::string> names(const line::Line& line, const std::vector<std::si
 /// A stretch of readings as it is told.
 struct Told {
   hunt::Outcome outcome;
-  std::vector<std::size_t> elements;  ///< that it speaks for, one or two; empty: no one, it may clear some
+  std::vector<std::size_t> elements;  ///< that it speaks for, one or two; none: no one, it may clear some
 };
 
 /// Stretches that speak for no one, or hardly more for one than for another, are one to the reader where they clear the
@@ -41,18 +41,25 @@ std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
   constexpr double no_one = 0.5, hardly = 0.75;
   std::vector<Told> all;
   for (const hunt::Outcome& outcome : outcomes) {
+    const bool speaks = outcome.probability >= no_one;
     const bool same = !all.empty() && all.back().outcome.cleared == outcome.cleared &&
                       all.back().outcome.probability < hardly && outcome.probability < hardly;
     if (!same) {
-      all.push_back({outcome, {outcome.element}});
-      if (outcome.probability < no_one) all.back().elements.clear();
+      all.push_back({outcome, {}});
+      if (speaks) all.back().elements = {outcome.element};
       continue;
     }
     Told& told = all.back();
     told.outcome.high = outcome.high;
-    if (std::find(told.elements.begin(), told.elements.end(), outcome.element) == told.elements.end())
+    const bool another = std::find(told.elements.begin(), told.elements.end(), outcome.element) == told.elements.end();
+    if (!speaks || told.elements.empty() || (another && told.elements.size() == 2))
+      told.elements.clear();
+    else if (another)
       told.elements.push_back(outcome.element);
-    if (told.elements.size() > 2 || outcome.probability < no_one) told.elements.clear();
+    const double chance = told.outcome.chance + outcome.chance;
+    told.outcome.probability =
+        (told.outcome.chance * told.outcome.probability + outcome.chance * outcome.probability) / chance;
+    told.outcome.chance = chance;
   }
   return all;
 }

@@ -110,6 +110,13 @@ TEST_CASE("stretches that hardly speak for one more than for another are told as
   CHECK(report::outcomes_sentence(line, test, {}) ==
         "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the joint or the nozzle; the pump is "
         "cleared.");
+  // Where it speaks for no one to begin with, what follows can't change that.
+  test.information.outcomes[1].probability = 0.41;
+  test.information.outcomes[2].element = at("joint");
+  CHECK(report::outcomes_sentence(line, test, {}) ==
+        "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the pump is cleared.");
+  test.information.outcomes[1].probability = 0.6;
+  test.information.outcomes[2].element = at("nozzle");
   // A third makes it no one's; so does one that is less likely than not.
   test.information.outcomes[3].element = at("hose");
   CHECK(report::outcomes_sentence(line, test, {}) ==
