@@ -3,6 +3,11 @@
 #include "hunt/samples/mixture_private.hpp"
 
 namespace airtally::hunt {
+namespace {
+
+constexpr double of_tails = 0.2;  ///< share of the mixture
+
+}  // namespace
 
 double log_sum(const std::vector<double>& logs) {
   const double top = *std::max_element(logs.begin(), logs.end());
@@ -30,6 +35,25 @@ Mixture::Mixture(const std::vector<Mode>& modes) {
     share += own;
     c.share = share;
     c.log_weight = std::log(own) + c.factor.diagonal().array().log().sum();
+    components_.push_back(std::move(c));
+  }
+}
+
+void Mixture::add(const std::vector<Probe>& tails) {
+  if (tails.empty()) return;
+  for (Component& c : components_) {
+    c.share *= 1.0 - of_tails;
+    c.log_weight += std::log(1.0 - of_tails);
+  }
+  const double each = of_tails / static_cast<double>(tails.size());
+  for (const Probe& tail : tails) {
+    Component c;
+    c.centre = tail.z;
+    Eigen::MatrixXd precision = tail.slopes.transpose() * tail.slopes;
+    precision.diagonal().array() += 1.0;
+    c.factor = precision.llt().matrixU();
+    c.share = components_.back().share + each;
+    c.log_weight = std::log(each) + c.factor.diagonal().array().log().sum();
     components_.push_back(std::move(c));
   }
 }

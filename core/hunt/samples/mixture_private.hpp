@@ -4,6 +4,7 @@
 
 #include "hunt/fit/modes.hpp"
 #include "hunt/samples/normals_private.hpp"
+#include "hunt/samples/probe_private.hpp"
 
 namespace airtally::hunt {
 
@@ -11,6 +12,9 @@ namespace airtally::hunt {
 class Mixture {
  public:
   explicit Mixture(const std::vector<Mode>& modes);
+  /// Deals a share of it out evenly among normal distributions at places in the tails, each as wide as the posterior
+  /// linearised there: few samples start there, which is more than none. Solved with slopes.
+  void add(const std::vector<Probe>& tails);
 
   Eigen::VectorXd draw(Normals& normals) const;
   /// Log density, up to the constant (2 pi)^(-n/2).

@@ -7,6 +7,7 @@
 #include "hunt/samples/fitted_samples_private.hpp"
 #include "hunt/samples/population_private.hpp"
 #include "hunt/samples/probe_private.hpp"
+#include "hunt/samples/tails_private.hpp"
 #include "study/parallel.hpp"
 
 namespace airtally::hunt {
@@ -39,6 +40,7 @@ class Sampler {
       solve(probe, *evidence_.front(), true);
       if (probe.solved()) anchor(stand_in_, probe);
     }
+    if (options.tails) reach_out();
     const std::size_t each = std::max<std::size_t>(options.count / count_, 4);
     in_parallel([&](std::size_t p) {
       populations_[p] =
@@ -83,6 +85,19 @@ class Sampler {
   }
 
  private:
+  /// Anchors in the tails, before anything is drawn.
+  void reach_out() {
+    std::vector<std::vector<Probe>> found(count_);
+    const Eigen::VectorXd peak =
+        Eigen::VectorXd::Map(modes_.front().z.data(), static_cast<Eigen::Index>(modes_.front().z.size()));
+    in_parallel([&](std::size_t p) { found[p] = tails(stand_in_, mixture_, peak, *evidence_[p], p, count_); });
+    std::vector<Probe> all;
+    for (std::vector<Probe>& some : found)
+      for (Probe& probe : some) all.push_back(std::move(probe));
+    mixture_.add(all);
+    mend(stand_in_, all, *evidence_.front());
+  }
+
   /// These, or those that are each a fit where these are fewer and no answer either.
   Samples better(Samples samples) const {
     return fitted_ && !samples.converged() && fitted_->effective > samples.effective ? *fitted_ : samples;
@@ -203,6 +218,7 @@ SampleOptions quick_options(std::uint64_t seed) {
   options.rounds = 1;
   options.passes = 0;
   options.lead_on = false;
+  options.tails = false;
   options.seed = seed;
   return options;
 }

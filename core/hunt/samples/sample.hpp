@@ -11,11 +11,12 @@ namespace airtally::hunt {
 struct SampleOptions {
   std::size_t count = 768;  ///< samples in all
   int populations = 4;      ///< independent of each other, for the convergence check; they share the processors
-  int sweeps = 3;           ///< over all moves of every sample once the posterior is reached
+  int sweeps = 12;          ///< over all moves of every sample once the posterior is reached
   int blocks = 12;          ///< at most: times that all are swept on because the populations do not agree yet
   int rounds = 4;           ///< at most: times that the stand-in is mended where the line says otherwise
   int passes = 1;           ///< at most: times that it is mended again because a few samples have most of the weight
   bool lead_on = true;      ///< where weighing leaves too few samples, lead some on by the line alone: most of the time
+  bool tails = true;        ///< look for mass in the tails, where the peaks tell of none
   int long_blocks = 6;      ///< at most: times that samples led on by the line alone are moved on
   std::uint64_t seed = 1;   ///< the same seed, the same samples
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
