@@ -11,6 +11,7 @@
 #include "hunt/logs/shut_off.hpp"
 
 using namespace airtally;
+#include "line/variant.hpp"
 using namespace airtally::hunt;
 using Catch::Contains;
 using Catch::Matchers::WithinAbs;
@@ -119,6 +120,23 @@ TEST_CASE("decay logs tell the culprit without a single reading of a gauge", "[h
 
 TEST_CASE("a leak's log and a gauge's readings agree on one line", "[hunt][property]") {
   // The same leak seen both ways leaves it known better than by the gauge alone.
+TEST_CASE("a decay of a capped line counts the volume that is left of it", "[hunt][property]") {
+  // Clamped behind the hose and capped behind the joint: the tee's, the filter's and the joint's volumes.
+  const line::Line line = tests::bench_line();
+  const std::size_t hose = *line::find(line, "hose"), joint = *line::find(line, "joint");
+  const line::Capped capped = line::cap(line, line::topology(line), joint);
+  const double volume = shut_volume(capped.line, capped.index[hose]);
+  CHECK_THAT(volume, WithinRel(bore_volume(line.elements[joint]), 1e-9));  // tee and filter have none of their own
+  CHECK_THAT(shut_volume(line, hose) - volume, WithinRel(shut_volume(line, joint), 1e-9));
+  line::Note note = note_of(line::Note::Of::decay, decaying(50.0 * ml_min, volume));
+  note.tips.clear();
+  note.cap = "joint";
+  note.shut = "hose";
+  const Readings readings = look_up_all(line, {note});
+  REQUIRE(readings.list.size() == 1);
+  CHECK_THAT(readings.list[0].value, WithinRel(50.0 * ml_min, 0.01));
+}
+
   const line::Line line = tests::bench_line();
   const Suspects all = suspects(line, {});
   const std::size_t joint = *line::find(line, "joint");

@@ -25,7 +25,8 @@ std::size_t shut_off(const line::Line& line) {
 }
 
 double shut_volume(const line::Line& line, std::size_t element) {
-  const line::Topology topology = line::topology(line);
+  // Capped, a line may have no nozzle left, and is sound all the same.
+  const line::Topology topology = line::topology(line, false);
   const line::Capped capped = line::cap(line, topology, element);
   return volume(line, topology) - volume(capped.line, line::topology(capped.line, false));
 }

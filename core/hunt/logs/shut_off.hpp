@@ -7,7 +7,8 @@ namespace airtally::hunt {
 std::size_t shut_off(const line::Line& line);
 
 /// Volume on the tip's side of `element` when it shuts, tips blocked [m3]: that of the whole line less that of the line
-/// capped behind it. Throws BadInput when the line is no sound graph. Tested by tests/hunt/decay_test.cpp.
+/// capped behind it. The line may be a capped one, without a nozzle. Throws BadInput when the line is no sound graph.
+/// Tested by tests/hunt/decay_test.cpp.
 double shut_volume(const line::Line& line, std::size_t element);
 
 }  // namespace airtally::hunt
