@@ -22,7 +22,7 @@ constexpr Limits read_current{Dimension::current, -100.0, 100.0, "-100 A .. 100 
 constexpr Limits read_flow{Dimension::flow, -1e4 * limits::l_min, 1e4 * limits::l_min, "-10000 L/min .. 10000 L/min"};
 constexpr Limits plate_hole{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};
 constexpr Limits shut_volume{Dimension::volume, 1e-9, 1.0, "0.001 mL .. 1000 L"};
-constexpr Limits log_drift{Dimension::temperature, 0.01, 20.0, "0.01 K .. 20 K"};
+constexpr Limits log_drift{Dimension::warming, 0.01, 20.0, "0.01 K .. 20 K"};
 constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
 
 struct Kind {

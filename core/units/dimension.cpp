@@ -13,7 +13,7 @@ struct Words {
 };
 
 // In the order of the enumeration.
-constexpr std::array<Words, 22> words{{
+constexpr std::array<Words, 23> words{{
     {"a ratio", "a plain number", "0.35"},
     {"length", "a length", "4 mm"},
     {"pressure", "a pressure", "60 kPa"},
@@ -36,6 +36,7 @@ constexpr std::array<Words, 22> words{{
     {"moment of inertia", "a moment of inertia", "20 g cm2"},
     {"resistance", "a resistance", "10 kohm"},
     {"density", "a density", "1200 kg/m3"},
+    {"change of temperature", "a change of temperature", "0.5 K"},
 }};
 
 const Words& words_of(Dimension dimension) { return words[static_cast<std::size_t>(dimension)]; }

@@ -26,7 +26,8 @@ enum class Dimension {
   frequency,             ///< [Hz]
   inertia,               ///< moment of inertia [kg m2]
   resistance,            ///< [ohm]
-  density                ///< [kg/m3]
+  density,               ///< [kg/m3]
+  warming                ///< difference of two temperatures [K]: a change by 1 C is one by 1 K
 };
 
 /// The name for sentences, as in "'kPa' measures pressure": "length", "angular speed".

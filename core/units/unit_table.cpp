@@ -152,6 +152,11 @@ constexpr std::array table{
 
     Unit{density, "kg/m3", "", 1.0},
     Unit{density, "g/cm3", "", 1e3},
+
+    // Differences: the zero of the scale does not count.
+    Unit{warming, "K", "", 1.0},
+    Unit{warming, "C", "degC", 1.0},
+    Unit{warming, "F", "degF", 5.0, 9.0},
 };
 
 }  // namespace

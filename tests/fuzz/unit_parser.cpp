@@ -10,7 +10,7 @@ using namespace airtally;
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   if (size == 0) return 0;
-  constexpr unsigned dimensions = static_cast<unsigned>(units::Dimension::density) + 1;
+  constexpr unsigned dimensions = static_cast<unsigned>(units::Dimension::warming) + 1;
   const auto dimension = static_cast<units::Dimension>(data[0] % dimensions);
   const std::string_view text = fuzz::text(data + 1, size - 1);
   try {

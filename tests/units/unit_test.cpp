@@ -129,6 +129,9 @@ TEST_CASE("every unit has its defined factor", "[units][closed-form]") {
       {"1 Mohm", Dimension::resistance, 1e6},
       {"1 kg/m3", Dimension::density, 1.0},
       {"1 g/cm3", Dimension::density, 1e3},
+      {"1 K", Dimension::warming, 1.0},
+      {"1 C", Dimension::warming, 1.0},
+      {"1 F", Dimension::warming, 5.0 / 9.0},
   };
   std::set<std::pair<Dimension, std::string>> seen;
   for (const Row& row : rows) {
@@ -206,7 +209,7 @@ TEST_CASE("a symbol that two dimensions share means the mass when no dimension i
 }
 
 TEST_CASE("every dimension has units, a name and an example that reads", "[units][property]") {
-  for (int i = 0; i <= static_cast<int>(Dimension::density); ++i) {
+  for (int i = 0; i <= static_cast<int>(Dimension::warming); ++i) {
     const auto dimension = static_cast<Dimension>(i);
     CAPTURE(name_of(dimension));
     CHECK_FALSE(units_of(dimension).empty());
