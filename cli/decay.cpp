@@ -23,6 +23,7 @@ struct DecayCommandOptions {
   std::string log, line, shut, volume, leak, hole, drift, ambient;
 };
 
+constexpr double least_drift = 0.01, most_drift = 20.0;  ///< [K], as of a readings file
 constexpr double volume_doubt = 0.1;  ///< two standard deviations of a volume added up from the file; common practice
 
 units::Quantity value(const std::string& text, units::Dimension dimension, const std::string& option) {
@@ -35,19 +36,35 @@ units::Quantity value(const std::string& text, units::Dimension dimension, const
   throw BadInput(Position{}, option + " " + text + ": it must be above zero, all of its tolerance too.");
 }
 
+double drift_of(const std::string& text) {
+  const double drift = value(text, units::Dimension::warming, "--drift").value;
+  if (drift >= least_drift && drift <= most_drift) return drift;
+  throw BadInput(Position{}, "--drift " + text +
+                                 " is outside 0.01 K .. 20 K: it is by how much the temperature may "
+                                 "have changed over the log.");
+}
+
 /// What a hole passes at the vacuum at which leaks are compared [kg/s]; the flow goes with the square of its diameter.
 units::Quantity leak_of_hole(const units::Quantity& diameter, const gas::Site& site) {
   const double drop = hunt::leak_vacuum(site);
-  const double flow = laws::conductance(laws::hole(diameter.value), {site.pressure, site.pressure - drop, drop},
-                                        gas::air_at(site.temperature))
-                          .m;
-  return units::Quantity::normal(flow, 4.0 * flow * diameter.standard_deviation() / diameter.value);
+  const auto flow = [&](double d) {
+    return laws::conductance(laws::hole(d), {site.pressure, site.pressure - drop, drop}, gas::air_at(site.temperature))
+        .m;
+  };
+  if (diameter.spread == units::Spread::uniform)
+    return units::Quantity::uniform(flow(diameter.low), flow(diameter.high));
+  const double middle = flow(diameter.value);
+  return units::Quantity::normal(middle, 4.0 * middle * diameter.standard_deviation() / diameter.value);
 }
 
 Answer run_decay(const DecayCommandOptions& options) {
   const report::Look how = look(options.common);
   if (!options.leak.empty() && !options.hole.empty())
     throw BadInput(Position{}, "--leak and --hole say the same thing twice; give one of them.");
+  if (!options.volume.empty() && !(options.leak.empty() && options.hole.empty()))
+    throw BadInput(Position{}, std::string("--volume asks for the leak and --") +
+                                   (options.leak.empty() ? "hole" : "leak") +
+                                   " for the volume; give the one that you know.");
   if (!options.shut.empty() && options.line.empty())
     throw BadInput(Position{}, "--shut names an element of a line; give its file with --line.");
   report::DecayQuestion question;
@@ -58,8 +75,8 @@ Answer run_decay(const DecayCommandOptions& options) {
   }
   if (!options.ambient.empty())
     question.site.pressure = value(options.ambient, units::Dimension::pressure, "--ambient").value;
-  const double drift = value(options.drift, units::Dimension::temperature, "--drift").value;
-  const line::Log log = read::read_log(options.log, question.site.pressure);
+  const double drift = drift_of(options.drift);
+  const line::Log log = read::read_log(options.log, question.site.pressure, line::fewest_decay_rows);
   options.common.stats->enter(Phase::study);
   question.decay = hunt::fit_decay(log, question.site, drift);
   if (!options.leak.empty()) question.leak = value(options.leak, units::Dimension::flow, "--leak");

@@ -61,4 +61,12 @@ std::optional<double> number_in(std::string_view text, bool decimal_comma) {
   return value;
 }
 
+double last_digit_of(std::string_view text, bool decimal_comma) {
+  const std::size_t power_at = std::min(text.find_first_of("eE"), text.size());
+  const std::size_t point = text.substr(0, power_at).find_first_of(decimal_comma ? ".," : ".");
+  const double places = point == std::string_view::npos ? 0.0 : static_cast<double>(power_at - point - 1);
+  const double power = power_at < text.size() ? number_in(text.substr(power_at + 1), false).value_or(0.0) : 0.0;
+  return std::pow(10.0, power - places);
+}
+
 }  // namespace airtally::read

@@ -24,5 +24,7 @@ std::string lower(std::string_view text);
 const units::Unit* unit_in(std::string_view name);
 /// The finite number that the text is, if it is one.
 std::optional<double> number_in(std::string_view text, bool decimal_comma);
+/// What one more in its last digit would add to such a number: 0.1 for "60.0", 1000 for "2e3".
+double last_digit_of(std::string_view text, bool decimal_comma);
 
 }  // namespace airtally::read

@@ -33,7 +33,9 @@ enum class Meaning { vacuum, absolute, relative };
 
 class LogReader {
  public:
-  LogReader(std::string name, double ambient) : ambient_(ambient) { log_.file = std::move(name); }
+  LogReader(std::string name, double ambient, std::size_t least) : ambient_(ambient), least_(least) {
+    log_.file = std::move(name);
+  }
 
   line::Log read(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
@@ -53,9 +55,10 @@ class LogReader {
       }
     }
     if (header) complain(0, fmt::format("the file has no rows; {}.", header_example));
-    if (complaints_.empty() && log_.time.size() < 3)
-      complain(0,
-               fmt::format("{} rows with a time and a vacuum are too few; at least 3 are needed.", log_.time.size()));
+    if (complaints_.empty() && log_.time.size() < least_)
+      complain(1, fmt::format("the log ends here with {} {} that {} a time and a vacuum; at least {} are needed.",
+                              log_.time.size(), log_.time.size() == 1 ? "row" : "rows",
+                              log_.time.size() == 1 ? "has" : "have", least_));
     if (complaints_.empty()) understand();
     if (!complaints_.empty()) {
       // Within a row the time is judged before the pressure, wherever they stand.
@@ -143,6 +146,9 @@ class LogReader {
     }
     log_.time.push_back(time);
     log_.vacuum.push_back(units::to_si(*pressure, *pressure_.unit));
+    log_.places.push_back({row_, p.column});
+    const double step = units::difference_to_si(last_digit_of(p.text, separator_ != ','), *pressure_.unit);
+    log_.step = log_.step > 0.0 ? std::min(log_.step, step) : step;
     last_row_ = row_;
     last_text_ = std::string(t.text);
   }
@@ -181,6 +187,7 @@ class LogReader {
   }
 
   double ambient_;
+  std::size_t least_;
   line::Log log_;
   std::vector<Complaint> complaints_;
   char separator_ = ',';
@@ -194,12 +201,12 @@ class LogReader {
 
 }  // namespace
 
-line::Log read_log_text(std::string_view text, const std::string& name, double ambient) {
-  return LogReader(name, ambient).read(text);
+line::Log read_log_text(std::string_view text, const std::string& name, double ambient, std::size_t least) {
+  return LogReader(name, ambient, least).read(text);
 }
 
-line::Log read_log(const std::filesystem::path& file, double ambient) {
-  return read_log_text(text_of(file, largest_log), file.string(), ambient);
+line::Log read_log(const std::filesystem::path& file, double ambient, std::size_t least) {
+  return read_log_text(text_of(file, largest_log), file.string(), ambient, least);
 }
 
 }  // namespace airtally::read

@@ -18,15 +18,15 @@ namespace airtally::read {
 /// is taken for the latter too, with a note. Empty lines and lines that begin with # are skipped, rows with an empty
 /// cell ("", "-", "nan") count as gaps.
 ///
-/// `ambient` [Pa, absolute] > 0 of the site. Throws BadInput, with file:line:column of every trouble that has a place
-/// (at most twenty): no such file, no header, no unit, a cell that is no number, a time that does not rise, fewer than
-/// three rows, a relative pressure that is positive, a vacuum of `ambient` or more.
+/// `ambient` [Pa, absolute] > 0 of the site; `least` rows are needed. Throws BadInput, with file:line:column of every
+/// trouble that has a place (at most twenty): no such file, no header, no unit, a cell that is no number, a time that
+/// does not rise, fewer rows than that, a relative pressure that is positive, a vacuum of `ambient` or more.
 ///
 /// Ours and not a library's: Debian 12 offers two for C and C++ (libcsv, fast-cpp-csv-parser), and neither knows of
 /// units in headers, decimal commas, a separator to be found out, or the column of a bad cell, which is all there is to
 /// do here. Tested by tests/read/log_file_test.cpp.
-line::Log read_log(const std::filesystem::path& file, double ambient);
+line::Log read_log(const std::filesystem::path& file, double ambient, std::size_t least = 3);
 /// The same from a text; `name` stands for the file in complaints.
-line::Log read_log_text(std::string_view text, const std::string& name, double ambient);
+line::Log read_log_text(std::string_view text, const std::string& name, double ambient, std::size_t least = 3);
 
 }  // namespace airtally::read

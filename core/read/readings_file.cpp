@@ -170,10 +170,10 @@ void read_logs(line::Notes& notes, const gas::Site& site) {
   Complaints complaints(notes.file);
   for (Note& note : notes.list) {
     if (note.log_file.empty()) continue;
+    const bool decay = note.of == Note::Of::decay;
     try {
-      note.log =
-          read_log(named_file(notes.file, note.log_file, note.log_at, note.of == Note::Of::decay ? "decay" : "rise"),
-                   site.pressure);
+      const auto file = named_file(notes.file, note.log_file, note.log_at, decay ? "decay" : "rise");
+      note.log = decay ? read_log(file, site.pressure, line::fewest_decay_rows) : read_log(file, site.pressure);
     } catch (const BadInput& error) {
       for (const Complaint& complaint : error.complaints()) complaints.add(complaint.at, complaint.sentence);
     }

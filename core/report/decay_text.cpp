@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "gas/air.hpp"
 #include "hunt/beliefs/priors.hpp"
@@ -20,11 +21,19 @@ using hunt::Spread90;
 
 constexpr std::size_t most_points = 60;  ///< of the log in the chart, so that the other curve shows between them
 
-std::string range(const Spread90& s, units::Dimension dimension) {
-  const auto show = [&](double value) { return units::show_fitting(value, dimension, 3); };
+/// `per`: what stands behind each unit.
+std::string range(const Spread90& s, units::Dimension dimension, const char* per = "") {
+  const auto show = [&](double value) { return units::show_fitting(value, dimension, 3) + per; };
   if (!(s.low > 0.0)) return fmt::format("at most {}", show(s.high));
   if (!(s.high > 0.0)) return fmt::format("at least {}", show(s.low));
   return fmt::format("{} (nine in ten: {} to {})", show(s.median), show(s.low), show(s.high));
+}
+
+/// A value times `factor`; a range by its ends.
+std::string stated(const units::Quantity& value, double factor, units::Dimension dimension) {
+  const auto show = [&](double one) { return units::show_fitting(one * factor, dimension, 3); };
+  return value.spread == units::Spread::uniform ? fmt::format("{} to {}", show(value.low), show(value.high))
+                                                : show(value.value);
 }
 
 std::string drawn(const Decay& decay, const Look& look) {
@@ -35,47 +44,72 @@ std::string drawn(const Decay& decay, const Look& look) {
   chart.x_unit = times.unit();
   chart.y_unit = std::string(look.vacuum->symbol);
   Curve measured{"measured", {}, {}}, fitted{"fitted", {}, {}};
-  const std::size_t stride = std::max<std::size_t>(1, decay.fitted.size() / most_points);
-  for (std::size_t i = 0; i < decay.fitted.size(); ++i) {
+  const std::size_t rows = time.size() - decay.first;
+  const std::size_t stride = std::max<std::size_t>(1, rows / most_points);
+  for (std::size_t i = 0; i < rows; ++i) {
     const double t = units::from_si(time[decay.first + i] - time[decay.first], *second);
     const auto add = [&](Curve& curve, double vacuum) {
       curve.x.push_back(t);
       curve.y.push_back(units::from_si(std::max(vacuum, 0.0), *look.vacuum));
     };
     if (i % stride == 0) add(measured, decay.log.vacuum[decay.first + i]);
-    add(fitted, decay.fitted[i]);
+    if (!decay.least_only) add(fitted, decay.fitted[i]);
   }
-  chart.curves = {std::move(measured), std::move(fitted)};
+  chart.curves = {std::move(measured)};
+  if (!decay.least_only) chart.curves.push_back(std::move(fitted));
   return draw(chart, look.style);
 }
 
-std::string verdict(const DecayQuestion& q) {
+/// Where the fit is farthest from the log: an index into the fitted rows.
+std::size_t farthest(const Decay& decay) {
+  std::size_t worst = 0;
+  const auto miss = [&](std::size_t i) { return std::fabs(decay.fitted[i] - decay.log.vacuum[decay.first + i]); };
+  for (std::size_t i = 1; i < decay.fitted.size(); ++i)
+    if (miss(i) > miss(worst)) worst = i;
+  return worst;
+}
+
+std::string verdict(const DecayQuestion& q, const Look& look) {
   const Decay& decay = q.decay;
-  std::string text;
-  if (q.leak) {
-    text = fmt::format("The volume is {}.", range(hunt::volume_of(decay, *q.leak, q.site), units::Dimension::volume));
-  } else if (q.volume) {
-    text = fmt::format("The leak is {} of free air at {} vacuum, with a volume of {}{}.",
-                       range(hunt::leak_of(decay, *q.volume, q.site), units::Dimension::flow),
-                       units::show(hunt::leak_vacuum(q.site), "kPa", 0),
-                       units::show_fitting(q.volume->value, units::Dimension::volume, 3),
+  if (!decay.follows)
+    return fmt::format(
+        "No {} can be told: these rows are not how one volume, shut off, loses its vacuum. The nearest such course is "
+        "off by {} rms, most at {}. Cut the log to what lies between shutting off and the next change, and ask again.",
+        q.leak ? "volume" : "leak", vacuum(look, decay.rms), time(decay.log.time[decay.first + farthest(decay)]));
+  if (q.leak)
+    return fmt::format("The volume is {}.", range(hunt::volume_of(decay, *q.leak, q.site), units::Dimension::volume));
+  const std::string at = units::show(hunt::leak_vacuum(q.site), "kPa", 0);
+  if (q.volume)
+    return fmt::format("The leak is {} of free air at {} vacuum, with a volume of {}{}.",
+                       range(hunt::leak_of(decay, *q.volume, q.site), units::Dimension::flow), at,
+                       stated(*q.volume, 1.0, units::Dimension::volume),
                        q.volume_from.empty() ? "" : " (" + q.volume_from + ")");
-  } else {
-    const Spread90& rate = decay.rate;
-    text = fmt::format(
-        "The pressure rises by {} at {} vacuum. With --volume that is a leak, with --leak or --hole a volume.",
-        rate.low > 0.0 ? fmt::format("{:.3g} Pa/s (nine in ten: {:.3g} to {:.3g})", rate.median, rate.low, rate.high)
-                       : fmt::format("at most {:.3g} Pa/s", rate.high),
-        units::show(hunt::leak_vacuum(q.site), "kPa", 0));
-  }
-  return text;
+  return fmt::format(
+      "The pressure rises by {} at {} vacuum. With --volume that is a leak, with --leak or --hole a volume.",
+      range(decay.rate, units::Dimension::pressure, "/s"), at);
+}
+
+/// When the vacuum of a log that tells but a least leak had all but come to its least [s].
+double gone_at(const Decay& decay) {
+  const std::vector<double>& v = decay.log.vacuum;
+  const auto from = v.begin() + static_cast<std::ptrdiff_t>(decay.first);
+  const double half = 0.5 * (*from + *std::min_element(from, v.end()));
+  const auto row = std::find_if(from, v.end(), [&](double vacuum) { return vacuum < half; });
+  return decay.log.time[static_cast<std::size_t>(row - v.begin())];
 }
 
 /// What else may have made the rise.
 std::string doubts(const DecayQuestion& q) {
   const Decay& decay = q.decay;
   std::string text;
-  if (decay.drift_shown)
+  if (!decay.follows) return text;
+  if (decay.least_only)
+    return fmt::format(
+        "The vacuum is gone at {}, before a course can be seen. Log more rows a second, or shut off a larger volume.",
+        time(gone_at(decay)));
+  if (!(decay.drift_alone > 0.0))
+    text += "The log shows no loss at all: this is what drift of temperature and its last digit could hide. ";
+  else if (decay.drift_shown)
     text += fmt::format(
         "Not shown to be a leak: a change of temperature by {:.2g} K would make the whole of this rise. Let the line "
         "stand for longer, at an even temperature. ",
@@ -95,23 +129,24 @@ std::string doubts(const DecayQuestion& q) {
 std::string decay_text(const DecayQuestion& q, const Look& look) {
   const Decay& decay = q.decay;
   std::string out = look.style.bold(cut("Decay of " + decay.log.file, 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(q)) + '\n';
+  out += paragraph(verdict(q, look)) + '\n';
   if (const std::string text = doubts(q); !text.empty()) out += paragraph(text) + '\n';
   out += drawn(decay, look) + '\n';
-  out += paragraph(fmt::format(
-      "Taken as shut off from {} on, its deepest vacuum. The {} fits best, to {} rms; {} of temperature drift allowed "
-      "for.",
-      time(decay.log.time[decay.first]),
-      decay.inflow == Inflow::orifice ? "course of a hole, choked at first,"
-                                      : "course of a laminar leak, a seal or a fitting,",
-      vacuum(look, decay.rms), units::show(decay.drift, "K", 1)));
-  if (q.volume) {
-    const double flow = q.volume->value * decay.two_point_rate / (gas::R * q.site.temperature);
-    out += paragraph(fmt::format(
-        "By two points only, Q = V dp/t (the pressure change method of EN 13184): {} on the average of the "
-        "log, at {}.",
-        units::show_fitting(flow, units::Dimension::flow, 3), vacuum(look, q.site.pressure - decay.mean_pressure)));
-  }
+  std::string taken =
+      fmt::format("Taken as shut off from {} on, its deepest vacuum.", time(decay.log.time[decay.first]));
+  const bool course = !decay.least_only && decay.drift_alone > 0.0;
+  if (course)
+    taken += fmt::format(" The {} fits best, to {} rms; {} of temperature drift allowed for.",
+                         decay.inflow == Inflow::orifice ? "course of a hole, choked at first,"
+                                                         : "course of a laminar leak, a seal or a fitting,",
+                         vacuum(look, decay.rms), units::show(decay.drift, "K", 1));
+  out += paragraph(taken);
+  if (q.volume && course && decay.follows)
+    out += paragraph(
+        fmt::format("By two points only, Q = V dp/t (the pressure change method of EN 13184): {} on the average of the "
+                    "log, at {}.",
+                    stated(*q.volume, decay.two_point_rate / (gas::R * q.site.temperature), units::Dimension::flow),
+                    vacuum(look, q.site.pressure - decay.mean_pressure)));
   if (decay.log.gaps > 0) out += paragraph(counted(decay.log.gaps, "row") + " with an empty cell left out.");
   for (const std::string& note : decay.log.notes) out += paragraph("Note: " + note + '.');
   out += paragraph(

@@ -24,10 +24,14 @@ std::string decay_json(const DecayQuestion& q) {
   json["rate_pa_s"] = spread(decay.rate, 1.0);
   json["leak_ml_min"] = q.volume && !q.leak ? spread(hunt::leak_of(decay, *q.volume, q.site), ml_min) : Json(nullptr);
   json["volume_m3"] = q.leak ? spread(hunt::volume_of(decay, *q.leak, q.site), 1.0) : Json(nullptr);
-  json["inflow"] = decay.inflow == hunt::Inflow::orifice ? "orifice" : "laminar";
+  json["least_only"] = decay.least_only;
+  json["follows"] = decay.follows;
+  json["inflow"] = decay.least_only                        ? Json(nullptr)
+                   : decay.inflow == hunt::Inflow::orifice ? Json("orifice")
+                                                           : Json("laminar");
   put(json, "start_s", decay.log.time[decay.first]);
   put(json, "start_pressure_pa", decay.start);
-  put(json, "rms_pa", decay.rms);
+  put_or_null(json, "rms_pa", decay.least_only ? std::nullopt : std::optional(decay.rms));
   put(json, "two_point_rate_pa_s", decay.two_point_rate);
   put(json, "outgassing_share", decay.outgassing);
   json["leak_shown"] = decay.leak_shown;

@@ -106,3 +106,47 @@ TEST_CASE("a decay without a rise is told by its limits", "[cli][property]") {
   CHECK(json["high"].is_null());
   CHECK(json["low"].get<double>() > 0.0);
 }
+
+TEST_CASE("what a decay is asked with must not answer itself, and its numbers are plain", "[cli][property]") {
+  const std::string log = "lines/readings/jewel-setter-twist-decay.csv";
+  const test::Ran both = run({"decay", log, "--volume", "5mL", "--leak", "4 mL/min"});
+  CHECK(both.code == 2);
+  CHECK(both.err == "airtally: --volume asks for the leak and --leak for the volume; give the one that you know.\n");
+  CHECK_THAT(run({"decay", log, "--volume", "5mL", "--hole", "0.1 mm"}).err, Contains("and --hole for the volume"));
+  CHECK_THAT(run({"decay", log}).out, Contains("The pressure rises by 1.16 kPa/s (nine in ten: "));
+}
+
+// A change by half a degree is half a kelvin, and not 273.65 K.
+TEST_CASE("a drift is a difference of temperatures", "[cli][property]") {
+  const auto with = [](const std::string& drift) {
+    return run({"decay", "lines/readings/jewel-setter-twist-decay.csv", "--volume", "5mL", "--drift", drift});
+  };
+  CHECK(with("0.5 C").out == with("0.5 K").out);
+  CHECK(with("0.9 F").out == with("0.5 K").out);
+  CHECK_THAT(with("5").err, Contains("\"0.5 K\"") && !Contains("21 C"));
+  CHECK_THAT(with("280 K").err, Contains("--drift 280 K is outside 0.01 K .. 20 K"));
+}
+
+TEST_CASE("a decay that can't be told says so instead of a range", "[cli][property]") {
+  const LogFile opened("time_s,vacuum_kPa\n0,60\n1,59\n2,58\n3,57\n4,56\n5,55\n6,2\n7,0\n8,0\n9,0\n");
+  const test::Ran no_decay = run({"decay", opened.name(), "--volume", "5 mL"});
+  CHECK_THAT(no_decay.out, Contains("No leak can be told") && !Contains("nine in ten"));
+  CHECK(Json::parse(run({"decay", opened.name(), "--json"}).out)["follows"] == false);
+  const LogFile torn("time_s,vacuum_kPa\n0,60\n1,0\n2,0\n3,0\n4,0\n5,0\n");
+  CHECK_THAT(run({"decay", torn.name(), "--volume", "5 mL"}).out, Contains("The leak is at least 0.17") &&
+                                                                      Contains("The vacuum is gone at 1.00 s") &&
+                                                                      !Contains("By two points"));
+  CHECK_THAT(run({"decay", torn.name(), "--leak", "5 mL/min"}).out, Contains("The volume is at most "));
+  const Json least = Json::parse(run({"decay", torn.name(), "--volume", "5 mL", "--json"}).out);
+  CHECK(least["least_only"] == true);
+  CHECK(least["leak_ml_min"]["low"].get<double>() > 0.0);
+  CHECK(least["leak_ml_min"]["median"].is_null());
+  CHECK(least["rms_pa"].is_null());
+  const LogFile flat("time_s,vacuum_kPa\n0,60\n1,60\n2,60\n3,60\n4,60\n5,60\n");
+  CHECK_THAT(run({"decay", flat.name(), "--volume", "5 mL"}).out,
+             Contains("The leak is at most ") && Contains("shows no loss at all") && !Contains("fits best"));
+  CHECK_THAT(run({"decay", flat.name(), "--volume", "5..500 mL"}).out, Contains("5.00 mL to 500 mL"));
+  const LogFile brief("time_s,vacuum_kPa\n0,10\n1,20\n2,60\n3,59\n4,58\n5,57\n");
+  CHECK_THAT(run({"decay", brief.name()}).err,
+             Contains(brief.name() + ":4:3: the pump counts as shut off here") && Contains("has 4 rows"));
+}

@@ -176,7 +176,70 @@ TEST_CASE("a log that shows no decay says so", "[hunt][property]") {
     none[k] -= k;
   }
   CHECK_THROWS_WITH(hunt::fit_decay(rows(rises), site, 0.5),
-                    Contains("fewer than five rows behind its deepest vacuum"));
+                    Contains("from here on the log has 1 row, and at least 5 are needed"));
   CHECK_THROWS_WITH(hunt::fit_decay(rows(grows), site, 0.0), Contains("after a first loss the vacuum grows again"));
   CHECK_THROWS_WITH(hunt::fit_decay(rows(none), site, 0.5), Contains("shows no vacuum at all"));
+}
+
+// Nothing is lost over 5 s, by a gauge that shows 0.1 kPa: what 0.5 K would make of 41.325 kPa, 70.5 Pa, and a digit,
+// each two standard deviations, over 5 s. 1.645 hypot(35.2, 50)/5 = 20.1 Pa/s.
+TEST_CASE("a log that loses nothing gives the most that it could hide", "[hunt][closed-form]") {
+  line::Log flat = rows(std::vector<double>(6, 60000.0));
+  flat.step = 100.0;
+  const hunt::Decay decay = hunt::fit_decay(flat, site, 0.5);
+  CHECK_THAT(decay.rate.median, WithinAbs(0.0, 1e-9));
+  CHECK(decay.rate.low == 0.0);
+  CHECK_THAT(decay.rate.high, WithinRel(20.1, 0.005));
+  CHECK(decay.follows);
+  // A finer gauge would have shown more.
+  flat.step = 10.0;
+  CHECK(hunt::fit_decay(flat, site, 0.5).rate.high < 0.7 * decay.rate.high);
+}
+
+// A range is no logarithm's tolerance: the leak of 5 to 500 mL lies between what these two ends give.
+TEST_CASE("a volume in a range gives no leak beyond what its ends give", "[hunt][closed-form]") {
+  const hunt::Decay decay = hunt::fit_decay(recorded(laminar, 50e-6, 41325.0, 60.0, 0.0, 1), site, 0.0);
+  const hunt::Spread90 leak = hunt::leak_of(decay, units::Quantity::uniform(5e-6, 500e-6), site);
+  // 5 % of the width in from either end, and the middle.
+  CHECK_THAT(leak.low / ml_min, WithinRel(0.1 * (5.0 + 0.05 * 495.0), 0.01));
+  CHECK_THAT(leak.median / ml_min, WithinRel(0.1 * 252.5, 0.01));
+  CHECK_THAT(leak.high / ml_min, WithinRel(0.1 * (500.0 - 0.05 * 495.0), 0.01));
+  const hunt::Spread90 volume = hunt::volume_of(decay, units::Quantity::uniform(1.0 * ml_min, 9.0 * ml_min), site);
+  CHECK(volume.low > 10e-6);
+  CHECK(volume.high < 90e-6);
+}
+
+// 60 kPa gone within a second. By a hole, which is choked down to 53 kPa of vacuum, as much came in all the while as at
+// 60 kPa or less: 60 kPa/s at least.
+TEST_CASE("a vacuum that is gone before a course shows gives a least leak alone", "[hunt][closed-form]") {
+  const hunt::Decay decay = hunt::fit_decay(rows({60000, 0, 0, 0, 0, 0}), site, 0.0);
+  CHECK(decay.least_only);
+  CHECK(decay.fitted.empty());
+  CHECK_THAT(decay.rate.low, WithinRel(60e3, 1e-9));
+  CHECK(decay.rate.median == 0.0);
+  CHECK(decay.rate.high == 0.0);
+  const hunt::Spread90 leak = hunt::leak_of(decay, 5e-6, site), volume = hunt::volume_of(decay, 5.0 * ml_min, site);
+  CHECK_THAT(leak.low, WithinRel(5e-6 * 60e3 / (gas::R * site.temperature), 1e-9));
+  CHECK(leak.high == 0.0);
+  CHECK(volume.low == 0.0);
+  CHECK_THAT(volume.high, WithinRel(5.0 * ml_min * gas::R * site.temperature / 60e3, 1e-9));
+  // Deeper than where leaks are compared a laminar one lets in more at the start: 1 - 0.21^2 beside 1 - 0.41^2.
+  const double share = (1.0 - std::pow(41325.0 / 101325.0, 2)) / (1.0 - std::pow(21325.0 / 101325.0, 2));
+  CHECK_THAT(hunt::fit_decay(rows({80000, 0, 0, 0, 0, 0}), site, 0.0).rate.low, WithinRel(80e3 * share, 1e-9));
+  CHECK_FALSE(hunt::fit_decay(rows({60000, 40000, 20000, 5000, 0, 0}), site, 0.0).least_only);
+}
+
+TEST_CASE("rows that no shut-off volume would give are told from noise", "[hunt][property]") {
+  // Held, let go slowly, then opened; and to and fro.
+  CHECK_FALSE(hunt::fit_decay(rows({60000, 60000, 60000, 60000, 58000, 56000, 54000, 52000, 50000, 40000, 2000, 0, 0}),
+                              site, 0.5)
+                  .follows);
+  CHECK_FALSE(hunt::fit_decay(rows({60000, 30000, 58000, 2000, 56000, 0}), site, 0.5).follows);
+  // The pump ran on for half of the log.
+  std::vector<double> late(20, 60000.0);
+  for (int k = 0; k < 20; ++k) late.push_back(60000.0 - 1000.0 * k);
+  CHECK_FALSE(hunt::fit_decay(rows(late), site, 0.5).follows);
+  // A kilopascal of noise is a poor gauge and no other course.
+  for (std::uint64_t seed = 1; seed <= 20; ++seed)
+    CHECK(hunt::fit_decay(recorded(laminar, 50e-6, 41325.0, 60.0, 1000.0, seed), site, 0.0).follows);
 }

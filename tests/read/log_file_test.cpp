@@ -63,7 +63,8 @@ TEST_CASE("trouble in a log is told with its place", "[read][property]") {
       refused("0,0\n1,2\n2,3\n").find("log.csv:1:1: no column with a unit of time is here; the first row must name") ==
       0);
   CHECK(refused("time_s,vacuum\n0,0\n").find("log.csv:1:1: no column with a unit of pressure is here") == 0);
-  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,1\n").find("log.csv: 2 rows with a time and a vacuum are too few") == 0);
+  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,1\n") ==
+        "log.csv:3:1: the log ends here with 2 rows that have a time and a vacuum; at least 3 are needed.");
   CHECK(refused("\n# nothing\n").find("log.csv: the file has no rows") == 0);
   CHECK(refused("time_s,pressure_kPa\n0,0\n1,10\n2,20\n").find("put 'vacuum' or 'abs' in its name") !=
         std::string::npos);
@@ -73,4 +74,15 @@ TEST_CASE("trouble in a log is told with its place", "[read][property]") {
   CHECK(refused("vacuum_kPa,time_s\nx,y\n") ==
         "log.csv:2:1: 'x' is no number (column 'vacuum_kPa').\nlog.csv:2:3: 'y' is no number (column 'time_s').");
   CHECK_THROWS_AS(read::read_log("no/such/log.csv", ambient), BadInput);
+}
+
+TEST_CASE("a log knows where its vacuums stand and by what steps they go", "[read][property]") {
+  const line::Log log = log_of("time_s;vacuum_kPa\n0;60\n\n1; 59,5\n2;59,25\n");
+  REQUIRE(log.places.size() == 3);
+  CHECK(to_string(line::place_of(log, 1)) == "log.csv:4:4");
+  CHECK(log.step == 10.0);
+  CHECK(log_of("time_s,vacuum_kPa\n0,60\n1,59\n2,58\n").step == 1000.0);
+  CHECK(log_of("time_s,vacuum_Pa\n0,6.00e4\n1,59e3\n2,58e3\n").step == 100.0);
+  CHECK_THROWS_WITH(read::read_log_text("time_s,vacuum_kPa\n0,60\n", "log.csv", ambient, 5),
+                    "log.csv:2:1: the log ends here with 1 row that has a time and a vacuum; at least 5 are needed.");
 }

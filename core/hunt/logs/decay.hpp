@@ -17,17 +17,20 @@ enum class Inflow {
 
 /// Median and central 90 %; a limit is 0 where the data give none.
 struct Spread90 {
-  double median = 0.0,  ///< half lies below; 0 for a volume of which only a least is known
+  double median = 0.0,  ///< half lies below; 0 where only one limit is known
       low = 0.0,        ///< 5 % lies below
       high = 0.0;       ///< 95 % lies below
 };
 
 /// How a shut-off volume loses its vacuum.
 struct Decay {
-  line::Log log;                    ///< as it was recorded
-  std::size_t first = 0;            ///< row from which on the pump counts as shut off: that of the deepest vacuum
+  line::Log log;          ///< as it was recorded
+  std::size_t first = 0;  ///< row from which on the pump counts as shut off: that of the deepest vacuum
+  /// The vacuum is gone before a third row: no course can be fitted, and the rate has but a low limit.
+  bool least_only = false;
+  bool follows = true;              ///< false: no course of one shut-off volume comes near the log; `rate` says nothing
   Inflow inflow = Inflow::laminar;  ///< the leak that fits best
-  double start = 0.0;               ///< pressure at that row, fitted [Pa, absolute]
+  double start = 0.0;               ///< pressure at that row, fitted where there is a fit [Pa, absolute]
   Spread90 rate;                    ///< dp/dt by the leak at the vacuum at which leaks are compared [Pa/s]
   double outgassing = 0.0;          ///< share of the whole rise that goes as 1/t [-]; 0 unless the data ask for it
   bool leak_shown = true;           ///< false: outgassing alone explains the log as well
@@ -37,24 +40,29 @@ struct Decay {
   double rms = 0.0;                 ///< of the fit [Pa]
   double two_point_rate = 0.0;      ///< (last - first pressure)/time, EN 13184's pressure change [Pa/s]
   double mean_pressure = 0.0;       ///< of these two [Pa, absolute]
-  std::vector<double> fitted;       ///< vacuum by the fit [Pa], one per row from `first` on
+  std::vector<double> fitted;       ///< vacuum by the fit [Pa], one per row from `first` on; none: no fit
 };
 
 /// Fits dp/dt = s f(p)/f(p_ref) + A/(t + t0), p_ref at leak_vacuum(), f by kind of inflow, to the log from its deepest
 /// vacuum on. Both leaks have closed forms: p = p_amb tanh(atanh(p0/p_amb) + s p_amb t/(p_amb^2 - p_ref^2)); for the
 /// orifice p/p_amb rises evenly to b = 0.528 and then as b + (1-b) sin(t/tau). The 1/t part is only taken in when it
 /// lowers the sum of squares by more than chance would (F test, 1 %). Intervals: Student's, from the linear model at
-/// the optimum, widened by a `drift` of temperature over the log that is two standard deviations [K]. Isothermal: a
-/// decay that takes seconds follows the walls (docs/physics.md); the air that leaks in is at ambient. Throws BadInput
-/// when there are fewer than five rows from the deepest vacuum on, or the vacuum does not fall, or grows again after a
-/// first loss: the rate's upper limit is above 0. `drift` [K] >= 0.
+/// the optimum, widened by a `drift` of temperature over the log that is two standard deviations [K], and by the last
+/// digit of the log over its whole time, as much. Isothermal: a decay that takes seconds follows the walls
+/// (docs/physics.md); the air that leaks in is at ambient. A log that loses nothing gives the rate an upper limit; one
+/// whose vacuum is gone (a twentieth of its deepest) before its third row a lower one, the mean rate up to there, as
+/// air comes in fastest at the start. A fit `follows` when it is off by less than 1 % of the deepest vacuum (rms), or
+/// by less than 3 kPa and three times what neighbouring rows scatter. Throws BadInput when there are fewer than
+/// line::fewest_decay_rows from the deepest vacuum on, or it grows again after a first loss: the rate's upper limit is
+/// above 0 where it has one. `drift` [K] >= 0.
 /// Tested by tests/hunt/decay_test.cpp.
 Decay fit_decay(const line::Log& log, const gas::Site& site, double drift);
 
-/// The leak [kg/s at leak_vacuum()] of a volume [m3] > 0, V s/(R T), with both uncertainties.
+/// The leak [kg/s at leak_vacuum()] of a volume [m3] > 0, V s/(R T), with both uncertainties: a tolerance as that of a
+/// logarithm, a range as a range. A log that gives its rate one limit alone gives the leak the same.
 Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::Site& site);
 /// The volume [m3] of a leak [kg/s at leak_vacuum()] > 0, with both uncertainties. A log that may show no rise gives it
-/// no upper limit, one whose best rate is 0 no median either.
+/// no upper limit, one whose best rate is 0 no median either, one with but a least rate no lower limit.
 Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site);
 
 }  // namespace airtally::hunt

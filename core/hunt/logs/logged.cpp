@@ -54,11 +54,25 @@ void take_decay(const line::Line& line, const line::Note& note, Reading& reading
   refuse_open_tips(line, note, reading.setting);
   const units::Quantity volume = volume_of(line, note, reading);
   const Decay decay = fit_decay(*note.log, line.site, note.drift > 0.0 ? note.drift : usual_drift);
+  if (!decay.follows)
+    throw BadInput(place_of(*note.log, decay.first),
+                   fmt::format("from its deepest vacuum here on, the log is not how one volume, shut off, loses its "
+                               "vacuum (the nearest course is off by {} rms); cut it to what lies between shutting off "
+                               "and the next change.",
+                               units::show(decay.rms, "kPa", 1)));
+  if (decay.least_only)
+    throw BadInput(place_of(*note.log, decay.first),
+                   "from its deepest vacuum here on, the log is down to nothing before a third row, which tells but a "
+                   "least leak; log more rows a second, or read the gauge with the pump running instead.");
   const Spread90 leak = leak_of(decay, volume, line.site);
   reading.instrument = Instrument::inflow;
   reading.value = leak.median;
-  reading.noise = (leak.high - leak.low) / (2.0 * z90);
-  if (decay.drift_shown)
+  // With an upper limit alone, that lies one-sided above what is likeliest.
+  reading.noise = leak.low > 0.0 ? (leak.high - leak.low) / (2.0 * z90) : (leak.high - leak.median) / z90;
+  if (!(decay.drift_alone > 0.0))
+    remarks.push_back(fmt::format("{}: shows no loss of vacuum, and counts as a leak of {} at most.", note.log->file,
+                                  units::show_fitting(leak.high, units::Dimension::flow, 2)));
+  else if (decay.drift_shown)
     remarks.push_back(fmt::format("{}: a change of temperature by {:.1f} K would make the whole of its rise.",
                                   note.log->file, decay.drift_alone));
   if (!decay.leak_shown)
