@@ -23,9 +23,20 @@ bool worth_making(double bits, double doubt) {
   return bits >= std::max(least_worth, worth_of_doubt * std::min(1.0, doubt));
 }
 
+bool puts_on(const Hunt& hunt, const NextTest& test) {
+  const Finding& first = hunt.elements.front();
+  if (!first.only_prior || test.setting.hole > 0.0) return false;
+  const std::vector<solve::TipState>& tips = test.setting.tips;
+  const bool whole = !test.setting.cap && std::count(tips.begin(), tips.end(), solve::TipState::blocked) ==
+                                              static_cast<std::ptrdiff_t>(tips.size());
+  return whole || test.setting.cap == first.element;
+}
+
 bool further_test(const Hunt& hunt) {
   if (hunt.next.empty()) return false;
   if (!hunt.rivals.empty()) return hunt.parts;
+  // Likely by the file alone is no verdict, however little doubt there is.
+  if (puts_on(hunt, hunt.next.front())) return true;
   // Of what may hide, and before the first reading, there is no telling how likely it is.
   const bool whole = hunt.prior_only || !hunt.hidden.empty();
   return worth_making(hunt.next.front().information.bits, whole ? 1.0 : doubt_of(hunt.elements));

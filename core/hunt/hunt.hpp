@@ -107,8 +107,8 @@ inline constexpr double worth_of_doubt = 0.1;
 inline constexpr double least_worth = 0.02;
 
 /// Whether the first of the next tests is worth making: it tells a tenth of the doubt that is left or of one bit,
-/// whichever is less, or speaks against a rival. Less than that takes more tests than there are joints. False when
-/// there is none.
+/// whichever is less, or speaks against a rival, or has the likeliest element on the line for the first time. Less than
+/// that takes more tests than there are joints. False when there is none.
 bool further_test(const Hunt& hunt);
 
 }  // namespace airtally::hunt

@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <limits>
+#include <numeric>
 
 #include "hunt/next/parting.hpp"
 #include "hunt/next/troubled.hpp"
@@ -6,6 +8,8 @@
 
 namespace airtally::hunt {
 namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
 
 /// Leaves out instruments that aren't to be had, and tests that have no other. The loose gauge is the same everywhere.
 void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instruments, std::vector<NextTest>& tests) {
@@ -19,13 +23,13 @@ void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instrument
   std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
 }
 
-/// What was read twice in the same setting is known as well as that instrument tells it: its own error stays.
-void leave_out_read(const std::vector<Reading>& readings, std::vector<NextTest>& tests) {
+/// What was read `enough` times in the same setting is known as well as that instrument tells it: its own error stays.
+void leave_out_read(const std::vector<Reading>& readings, std::ptrdiff_t enough, std::vector<NextTest>& tests) {
   for (NextTest& test : tests)
     std::erase_if(test.dials, [&](const Dial& dial) {
       return std::count_if(readings.begin(), readings.end(), [&](const Reading& reading) {
                return reading.setting == test.setting && reading.instrument == dial.instrument && reading.at == dial.at;
-             }) >= 2;
+             }) >= enough;
     });
   std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
 }
@@ -47,6 +51,34 @@ void leave_standing(const Reading& last, std::vector<NextTest>& tests) {
   tests.push_back(std::move(changed));
 }
 
+/// Hidden faults with those draws alone that explain the readings about as well as their peak does. The normal
+/// distribution they are drawn from touches the posterior there, but where a way is all but shut or a leak is large it
+/// reaches far beyond: into states that would have shown, by which a test would seem to tell what was read already.
+std::vector<Rival> still_hidden(Evidence& evidence, std::vector<Rival> hidden) {
+  std::vector<double> r(evidence.size());
+  const auto misfit = [&](const std::vector<double>& z) {
+    return evidence.evaluate(z, r, {}) ? std::inner_product(r.begin(), r.end(), r.begin(), 0.0) : never;
+  };
+  for (Rival& rival : hidden) {
+    const double most = misfit(rival.z) + parted;
+    std::erase_if(rival.draws, [&](const std::vector<double>& z) { return misfit(z) > most; });
+    if (rival.draws.empty()) rival.draws.push_back(rival.z);
+  }
+  return hidden;
+}
+
+/// A suspect that no reading had on the line has to be put there first, whatever that tells: at its end if may be.
+void put_on_first(const Suspects& suspects, const Bench& bench, const Beliefs& by, const std::vector<NextTest>& tests,
+                  Hunt& result) {
+  const auto capped = [](const NextTest& test) { return test.setting.cap.has_value(); };
+  const NextTest* on = nullptr;
+  for (const NextTest& test : tests)
+    if (puts_on(result, test) && (on == nullptr || capped(test))) on = &test;
+  if (on == nullptr) return;
+  std::erase_if(result.next, [&](const NextTest& test) { return test.setting == on->setting; });
+  result.next.insert(result.next.begin(), next_tests(suspects, bench, by, {*on}, 1).front());
+}
+
 }  // namespace
 
 void propose(const Found& found, const HuntOptions& options, Hunt& result) {
@@ -54,7 +86,7 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
   const Bench& bench = found.readings.bench;
   std::vector<NextTest> tests = possible_tests(suspects, found.tips);
   leave_out(options.without, tests);
-  leave_out_read(found.readings.list, tests);
+  leave_out_read(found.readings.list, 2, tests);
   if (!found.readings.list.empty()) leave_standing(found.readings.list.back(), tests);
   const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {
     return next_tests(suspects, bench, by, tests, most, only);
@@ -66,15 +98,16 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
         put_parting_first(suspects, found.evidence, bench, found.modes, found.tips, first, found.rivals, result.next);
     for (NextTest& test : result.next) keep_blamed(test, first, found.rivals);
   } else {
-    const Beliefs other = result.prior_only      ? troubled(suspects, found.tips)
-                          : found.hidden.empty() ? Beliefs{}
-                                                 : with_rivals(found.beliefs, found.hidden);
+    const Beliefs other = result.prior_only ? troubled(suspects, found.tips)
+                          : found.hidden.empty()
+                              ? Beliefs{}
+                              : with_rivals(found.beliefs, still_hidden(found.evidence, found.hidden));
     const Beliefs& by = other.z.empty() ? found.beliefs : other;
-    result.next = best_of(by, options.next, {});
-    // A suspect that no reading had on the line may have to be put there first, whatever that tells: with its outcomes.
-    for (NextTest& test : result.next)
-      if (test.setting.cap == first && test.setting.hole == 0.0 && test.information.outcomes.empty())
-        test = next_tests(suspects, bench, by, {test}, 1).front();
+    // What hides shows by its nature nowhere that was looked at: reading there again can't part it.
+    std::vector<NextTest> elsewhere = tests;
+    if (!found.hidden.empty()) leave_out_read(found.readings.list, 1, elsewhere);
+    result.next = next_tests(suspects, bench, by, elsewhere, options.next);
+    if (result.elements.front().only_prior && !further_test(result)) put_on_first(suspects, bench, by, tests, result);
   }
   for (LookAlikes& group : result.look_alikes) {
     std::vector<NextTest> best = best_of(found.beliefs, 1, group.elements);

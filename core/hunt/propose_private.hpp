@@ -28,6 +28,10 @@ double doubt_of(const std::vector<Finding>& findings, const std::vector<std::siz
 /// Whether a test that tells so many bits is worth making, with that doubt left [bit].
 bool worth_making(double bits, double doubt);
 
+/// Whether the test, which is blind, has the likeliest element on the line where no reading had it there yet: capped
+/// behind it, or the line whole.
+bool puts_on(const Hunt& hunt, const NextTest& test);
+
 /// What a loose gauge would tell where nothing else does: the first test of the hunt as it would be with one, good to
 /// what is common. None where there is one already, or none is to be had, or it would not tell much either. `result`:
 /// what propose() has left. Throws NoConvergence.

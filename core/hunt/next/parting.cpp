@@ -95,7 +95,8 @@ Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {
   }
   for (double& weight : all.weight) weight *= 0.5 / sum;
   for (const Rival& rival : rivals)
-    for (const std::vector<double>& z : rival.draws) add(z, 0.5 / static_cast<double>(each), rival.element);
+    for (const std::vector<double>& z : rival.draws)
+      add(z, 0.5 / static_cast<double>(rivals.size() * rival.draws.size()), rival.element);
   return all;
 }
 

@@ -23,7 +23,7 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   out.element("h3", "The next tests, the most telling first");
   out.open("ol");
   for (const hunt::NextTest& test : hunt.next) {
-    if (test.information.bits < hunt::least_worth) break;
+    if (test.information.bits < hunt::least_worth && &test != &hunt.next.front()) break;
     units.said(out, "li", [&](const Look& look) {
       return test_sentence(found.line, test, look) + fmt::format(" It tells {:.2f} bit.", test.information.bits);
     });
