@@ -3,22 +3,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
-#include <filesystem>
-#include <fstream>
 #include <iostream>
+#include <optional>
 
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
-#include "read/line_file.hpp"
-#include "read/named_file.hpp"
-#include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
-#include "toml_text.hpp"
+#include "saved_readings.hpp"
 #include "units/parse.hpp"
-#include "units/show.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -28,21 +22,20 @@ constexpr std::string_view caution =
     "hot pump cool; use a plug, not a thumb, and never point air at skin.";
 constexpr std::string_view how_to =
     "Type the reading with its unit, such as 52.3 kPa; 'skip' for another test, 'none' if there is no such "
-    "instrument, 'show' for all that is known, 'stop' to end. Every reading is saved at once.";
+    "instrument, 'undo' to take the last reading back, 'show' for all that is known, 'help' for these words, 'stop' to "
+    "end. Every reading is saved at once.";
+constexpr std::string_view help =
+    "  52.3 kPa  the reading with its unit; of two instruments in either order\n"
+    "  skip      another test instead of this one\n"
+    "  none      there is no such instrument: no test asks for it again\n"
+    "  undo      takes the last reading back, out of the saved file too\n"
+    "  show      all that is known so far\n"
+    "  stop      ends; started again, it goes on from the readings that are saved\n"
+    "  help, ?   these words\n";
 
-std::string reading_text(const line::Line& line, const hunt::NextTest& test, const hunt::Dial& dial,
-                         const std::string& typed) {
-  std::string out = "\n[[reading]]\n";
-  if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
-  if (!test.setting.cap)
-    out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
-  if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
-  if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
-  const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"
-                    : dial.instrument == hunt::Instrument::plugged ? "plug-vacuum"
-                    : dial.instrument == hunt::Instrument::current ? "current"
-                                                                   : "flow";
-  return out + fmt::format("{} = {}\n", key, toml_text(typed));
+std::string trimmed(const std::string& text) {
+  const std::size_t first = text.find_first_not_of(" \t\r");
+  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
 units::Dimension dimension_of(hunt::Instrument instrument) {
@@ -54,19 +47,10 @@ units::Dimension dimension_of(hunt::Instrument instrument) {
 class Session {
  public:
   Session(line::Line line, const std::string& save, hunt::HuntOptions options, const report::Look& look)
-      : line_(std::move(line)), options_(std::move(options)), look_(look) {
-    const std::filesystem::path at(line_.file);
-    file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
-    if (std::filesystem::exists(file_)) {
-      notes_ = read::read_readings(file_);
-      read::read_logs(notes_, line_.site);
-      std::ifstream in(file_, std::ios::binary);
-      text_.assign(std::istreambuf_iterator<char>(in), {});
-      write_out(
-          fmt::format("Going on with {} from {}.\n", report::counted(notes_.list.size(), "reading"), file_.string()));
-    } else {
-      text_ = "format = 1\nline = " + toml_text(read::name_for(file_, at)) + '\n';
-    }
+      : line_(std::move(line)), options_(std::move(options)), look_(look), saved_(line_, save) {
+    if (!saved_.notes().list.empty())
+      write_out(fmt::format("Going on with {} from {}.\n", report::counted(saved_.notes().list.size(), "reading"),
+                            saved_.file().string()));
     options_.next = 1000;
   }
 
@@ -76,42 +60,35 @@ class Session {
   void run() {
     write_out(report::paragraph(caution) + '\n' + report::paragraph(how_to) + '\n');
     for (;;) {
-      hunt::Readings readings = hunt::look_up(line_, {notes_});
+      hunt::Readings readings = hunt::look_up(line_, {saved_.notes()});
       if (plug_gauge_ && !readings.bench.plug_gauge) readings.bench.plug_gauge = hunt::Meter{};
       hunt::Hunt found = hunt::hunt(line_, readings, options_);
       for (const hunt::Impossible& aside : found.set_aside)
         write_out(report::paragraph("Set aside: " + aside.sentence));
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
-      // What is only likely by the file is no verdict: the suspect itself is put on the line first.
-      const bool tested = !found.prior_only && !found.elements.front().only_prior;
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
-      const bool worth = hunt::further_test(found);
-      if (!sure && !tested && !worth) put_first(found, found.elements.front().element);
-      if (!sure && tested && !worth && found.with_plug_gauge) {
+      const bool worth = !sure && hunt::further_test(found);
+      if (!sure && !worth && found.with_plug_gauge) {
         write_out(
             report::paragraph("No further test with the instruments of this line would tell much more. A loose "
                               "gauge in the plug would; say 'none' if there is none."));
         found.next = {*found.with_plug_gauge};
-      } else if (sure || found.next.empty() || (tested && !worth)) {
+      } else if (!worth) {
         write_out(report::paragraph(sure ? "That is enough: mend it, and see whether the tip gains what is promised."
                                          : report::dead_end(line_, found, look_)));
+        if (taken_back_at_last()) continue;
         return;
       }
       if (!take(found)) {
-        write_out(report::paragraph("Stopped. The readings are in " + file_.string() + "."));
+        write_out(report::paragraph(saved_.notes().list.empty()
+                                        ? "Stopped. No reading was taken."
+                                        : "Stopped. The readings are in " + saved_.file().string() + "."));
         return;
       }
     }
   }
 
  private:
-  static void put_first(hunt::Hunt& found, std::size_t element) {
-    const auto test = std::find_if(found.next.begin(), found.next.end(), [&](const hunt::NextTest& t) {
-      return t.setting.cap == element && t.setting.hole == 0.0;
-    });
-    if (test != found.next.end()) std::rotate(found.next.begin(), test, test + 1);
-  }
-
   /// Proposes tests until one is made. False when the person stops or the input ends.
   bool take(const hunt::Hunt& found) {
     for (std::size_t k = 0;; ++k) {
@@ -126,10 +103,14 @@ class Session {
           write_out("\n");
           return false;
         }
-        while (!typed.empty() && (typed.back() == ' ' || typed.back() == '\r')) typed.pop_back();
+        typed = trimmed(typed);
         if (typed == "stop" || typed == "quit" || typed == "q") return false;
         if (typed == "show") {
           write_out(report::hunt_text(line_, found, look_));
+        } else if (typed == "help" || typed == "?") {
+          write_out(std::string(help));
+        } else if (typed == "undo") {
+          if (take_back()) return true;
         } else if (typed == "skip") {
           skipped = true;
         } else if (typed == "none") {
@@ -140,6 +121,8 @@ class Session {
         } else if (!typed.empty()) {
           const auto dial = meant(left, typed);
           if (!note(test, *dial, typed)) continue;
+          if (dial != left.begin())
+            write_out(report::paragraph("Taken as what " + report::dial_name(line_, *dial) + " shows."));
           left.erase(dial);
           changed = true;
         }
@@ -169,42 +152,45 @@ class Session {
 
   /// Takes a reading and saves it. False, with the reason said, when it can't be taken.
   bool note(const hunt::NextTest& test, const hunt::Dial& dial, const std::string& typed) {
+    std::optional<std::string> trouble;
     try {
       units::parse(typed, dimension_of(dial.instrument));
+      trouble = saved_.add(reading_table(line_, test, dial, typed));
     } catch (const units::UnitError& error) {
-      write_out(report::paragraph(error.what()));
-      return false;
+      const bool number = typed.find_first_of("0123456789") != std::string::npos;
+      trouble = number ? error.what() : "'" + typed + "' is no reading and none of the words; 'help' lists them.";
     }
-    const std::string longer = text_ + reading_text(line_, test, dial, typed);
-    try {
-      line::Notes notes = read::read_readings_text(longer, file_.string());
-      read::read_logs(notes, line_.site);
-      notes_ = std::move(notes);
-    } catch (const BadInput& error) {
-      write_out(report::paragraph(report::clean(error.complaints().front().sentence)));
-      return false;
-    }
-    text_ = longer;
-    keep();
-    return true;
+    if (trouble) write_out(report::paragraph(report::clean(*trouble)));
+    return !trouble;
   }
 
-  /// Every reading reaches the disk before the next is asked for. What does not is shown, so that it can be noted.
-  void keep() {
-    try {
-      write_file(file_, text_, "Choose another place with --save.");
-    } catch (const CannotWrite&) {
-      write_out("The readings could not be saved. Note them down; this is the file as it should be:\n\n" + text_);
-      throw;
+  /// Takes the last reading back. False, with the reason said, when it can't be.
+  bool take_back() {
+    if (saved_.notes().list.empty()) {
+      write_out(report::paragraph("There is no reading to take back."));
+      return false;
     }
+    const std::optional<std::string> taken = saved_.take_back();
+    write_out(report::paragraph(report::clean(taken ? "Taken back: " + *taken + "."
+                                                    : "The last reading stands otherwise than [[reading]] in " +
+                                                          saved_.file().string() + "; take it out there by hand.")));
+    return taken.has_value();
+  }
+
+  /// A slip in the reading that ended the session is no reason to leave it in. False where nothing was taken back.
+  bool taken_back_at_last() {
+    if (saved_.notes().list.empty()) return false;
+    write_out(report::paragraph("'undo' takes the last reading back; anything else ends.") + "> ");
+    std::string typed;
+    const bool answered = static_cast<bool>(std::getline(std::cin, typed));
+    if (!answered) write_out("\n");
+    return answered && trimmed(typed) == "undo" && take_back();
   }
 
   line::Line line_;
   hunt::HuntOptions options_;
   report::Look look_;
-  std::filesystem::path file_;
-  std::string text_;
-  line::Notes notes_;
+  SavedReadings saved_;
   bool plug_gauge_ = false;
 };
 

@@ -56,6 +56,10 @@ Answer run_hunt(const HuntCommandOptions& options) {
   hunt::HuntOptions hunting;
   hunting.quick = options.quick;
   hunting.sampling.seed = options.seed;
+  if (options.bench && options.common.json)
+    throw BadInput(Position{}, "--bench asks and answers in words; ask for --json of the readings file that it saves.");
+  if (!options.bench && !options.save.empty())
+    throw BadInput(Position{}, "--save says where --bench keeps its readings; without --bench nothing is saved.");
   if (options.bench) {
     if (options.files.size() != 1)
       throw BadInput(Position{}, "--bench takes one line file, as in: airtally hunt --bench lines/jewel-setter.toml");

@@ -1,0 +1,126 @@
+#include "saved_readings.hpp"
+
+#include <fmt/format.h>
+
+#include <fstream>
+#include <span>
+#include <sstream>
+#include <vector>
+
+#include "errors.hpp"
+#include "hunt/logs/look_up.hpp"
+#include "hunt/readings/impossible.hpp"
+#include "output.hpp"
+#include "read/named_file.hpp"
+#include "read/readings_file.hpp"
+#include "report/words.hpp"
+#include "toml_text.hpp"
+#include "units/show.hpp"
+
+namespace airtally::cli {
+namespace {
+
+std::vector<std::string> rows_of(const std::string& text) {
+  std::vector<std::string> rows;
+  std::istringstream in(text);
+  for (std::string row; std::getline(in, row);) rows.push_back(row);
+  return rows;
+}
+
+bool blank(const std::string& row) { return row.find_first_not_of(" \t\r") == std::string::npos; }
+
+/// Whether a table of the file begins there.
+bool header(const std::string& row) {
+  const std::size_t first = row.find_first_not_of(" \t");
+  return first != std::string::npos && row[first] == '[';
+}
+
+}  // namespace
+
+std::string reading_table(const line::Line& line, const hunt::NextTest& test, const hunt::Dial& dial,
+                          const std::string& typed) {
+  std::string out = "\n[[reading]]\n";
+  if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
+  if (!test.setting.cap)
+    out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
+  if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
+  if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
+  const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"
+                    : dial.instrument == hunt::Instrument::plugged ? "plug-vacuum"
+                    : dial.instrument == hunt::Instrument::current ? "current"
+                                                                   : "flow";
+  return out + fmt::format("{} = {}\n", key, toml_text(typed));
+}
+
+SavedReadings::SavedReadings(const line::Line& line, const std::string& save) : line_(line) {
+  const std::filesystem::path at(line.file);
+  file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
+  if (std::filesystem::exists(file_)) {
+    notes_ = read::read_readings(file_);
+    read::read_logs(notes_, line_.site);
+    std::ifstream in(file_, std::ios::binary);
+    text_.assign(std::istreambuf_iterator<char>(in), {});
+  } else {
+    text_ = "format = 1\nline = " + toml_text(read::name_for(file_, at)) + '\n';
+  }
+}
+
+std::optional<std::string> SavedReadings::add(const std::string& table) {
+  std::string text = text_ + table;
+  try {
+    line::Notes notes = notes_of(text);
+    hunt::Readings all = hunt::look_up(line_, {notes});
+    std::vector<hunt::Reading> last{all.list.back()};
+    const std::vector<hunt::Impossible> aside = hunt::set_aside_impossible(line_, all.bench, last);
+    if (!aside.empty()) return "Not taken: " + aside.front().sentence + " Type it again, or 'skip'.";
+    keep(std::move(text), std::move(notes));
+  } catch (const BadInput& error) {
+    return error.complaints().front().sentence;
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> SavedReadings::take_back() {
+  if (notes_.list.empty()) return std::nullopt;
+  const std::vector<std::string> rows = rows_of(text_);
+  const int line = notes_.list.back().where.line;
+  const std::size_t begin = static_cast<std::size_t>(line) - 1;
+  if (line < 1 || begin >= rows.size() || rows[begin].find("[[reading]]") == std::string::npos) return std::nullopt;
+  std::size_t end = begin + 1;
+  std::string was;
+  for (; end < rows.size() && !header(rows[end]); ++end)
+    if (!blank(rows[end])) was += (was.empty() ? "" : ", ") + rows[end];
+  std::string text;
+  for (std::size_t k = 0; k < rows.size(); ++k) {
+    const bool gap = k + 1 == begin && blank(rows[k]);  // that was put in front of it
+    if ((k < begin || k >= end) && !gap) text += rows[k] + '\n';
+  }
+  try {
+    line::Notes notes = notes_of(text);
+    if (notes.list.size() + 1 != notes_.list.size()) return std::nullopt;
+    keep(std::move(text), std::move(notes));
+  } catch (const BadInput&) {
+    return std::nullopt;
+  }
+  return was;
+}
+
+line::Notes SavedReadings::notes_of(const std::string& text) const {
+  line::Notes notes = read::read_readings_text(text, file_.string());
+  read::read_logs(notes, line_.site);
+  return notes;
+}
+
+/// What does not reach the disk is shown, so that it can be noted.
+void SavedReadings::keep(std::string text, line::Notes notes) {
+  text_ = std::move(text);
+  notes_ = std::move(notes);
+  try {
+    write_file(file_, text_, "Choose another place with --save.");
+  } catch (const CannotWrite&) {
+    write_out("The readings could not be saved. Note them down; this is the file as it should be:\n\n" + text_);
+    throw;
+  }
+}
+
+}  // namespace airtally::cli
