@@ -46,9 +46,7 @@ std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look)
 std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(hunt_verdict(line, hunt, look)) + '\n';
-  for (const hunt::Impossible& aside : hunt.set_aside)
-    out += paragraph(fmt::format(
-        "Set aside: {}{}", aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : "", aside.sentence));
+  for (const hunt::Impossible& aside : hunt.set_aside) out += paragraph(set_aside_sentence(aside));
   for (const std::string& remark : hunt.remarks) out += paragraph(remark);
   if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
   out += table_of(line, hunt, look) + '\n';

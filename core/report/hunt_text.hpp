@@ -22,6 +22,9 @@ std::string look_alikes_sentence(const line::Line& line, const hunt::Hunt& hunt,
 /// What to do where no further test would tell much more: fit a loose gauge, or take the likeliest off by itself.
 std::string dead_end(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
 
+/// "Set aside: bench.toml:7:1: ...", where it stands and why no state of the line could give it.
+std::string set_aside_sentence(const hunt::Impossible& aside);
+
 /// The hunt as text for people, at most 80 columns wide: verdict, table, doubts, next test.
 std::string hunt_text(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
 /// The same as JSON, format 1; docs/json.md lists the keys.

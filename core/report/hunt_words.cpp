@@ -74,6 +74,11 @@ std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
                                                   : "the flow into " + at;
 }
 
+std::string set_aside_sentence(const hunt::Impossible& aside) {
+  const Position& where = aside.reading.where;
+  return "Set aside: " + (where.line > 0 ? to_string(where) + ": " : std::string()) + aside.sentence;
+}
+
 std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   std::string text;
   if (test.setting.cap) {

@@ -17,8 +17,23 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
     put_or_null(one, "surprise" + unit, b.compared ? std::optional(b.surprise) : std::nullopt);
     json["measured"].push_back(one);
   }
-  json["surprise"] =
-      all.worst ? Json(line.elements.at(strip.steps[all.list[*all.worst].step].cap).name) : Json(nullptr);
+  const auto cap = [&](const std::optional<std::size_t>& i) {
+    return i ? Json(line.elements.at(strip.steps[all.list[*i].step].cap).name) : Json(nullptr);
+  };
+  json["surprise"] = cap(all.worst);
+  json["spared"] = cap(all.spared);
+  json["too_low"] = cap(all.off);
+  json["too_high"] = cap(all.above);
+  json["contradictions"] = Json::array();
+  for (const hunt::Contradiction& c : all.contradictions) {
+    const hunt::Beside& nearer = all.list[c.nearer];
+    Json one{{"caps", {cap(c.nearer), cap(c.beyond)}}, {"at", line.elements.at(nearer.at).name}};
+    put(one, is_gauge(nearer.instrument) ? "by_pa" : "by_a", c.by);
+    json["contradictions"].push_back(one);
+  }
+  json["set_aside"] = Json::array();
+  for (const hunt::Impossible& aside : all.set_aside)
+    json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
   json["left_out"] = all.others;
   return dumped(json);
 }

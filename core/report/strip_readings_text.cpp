@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "report/hunt_text.hpp"
 #include "report/strip_readings.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
@@ -12,32 +13,121 @@ namespace {
 
 using hunt::Beside;
 
-std::string verdict(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all, const Look& look) {
+/// What is read from one place to the next in sentences: the cap of a reading, its instrument, its number.
+class Teller {
+ public:
+  Teller(const line::Line& line, const study::Strip& strip, const Look& look)
+      : line_(line), strip_(strip), look_(look) {}
+
+  const line::Element& cap(const Beside& b) const { return line_.elements[strip_.steps[b.step].cap]; }
+  bool at_source(const Beside& b) const { return strip_.steps[b.step].before == b.step; }
+  std::string capped(const Beside& b) const {
+    return cap(b).kind == line::Kind::nozzle ? "with " + the(cap(b)) + " blocked" : "capped behind " + the(cap(b));
+  }
+  std::string dial(const Beside& b) const { return dial_name(line_, {b.instrument, b.at, 0.0}); }
+  std::string number(const Beside& b, double si) const {
+    return is_gauge(b.instrument) ? vacuum(look_, si) : current_scale().text(si);
+  }
+
+ private:
+  const line::Line& line_;
+  const study::Strip& strip_;
+  const Look& look_;
+};
+
+std::string contradiction(const Teller& teller, const hunt::BesideAll& all) {
+  const hunt::Contradiction& worst = all.contradictions.front();
+  const Beside &nearer = all.list[worst.nearer], &beyond = all.list[worst.beyond];
+  std::string text =
+      worst.same_step
+          ? fmt::format("Two readings of one setting disagree: {}, {} read {} and {}. ", teller.capped(nearer),
+                        teller.dial(nearer), teller.number(nearer, nearer.read), teller.number(beyond, beyond.read))
+          : fmt::format(
+                "These readings contradict each other: {}, {} read {}, and {}, with more of the line on the pump, {}. "
+                "More line leaks more, so the vacuum can only fall. ",
+                teller.capped(nearer), teller.dial(nearer), teller.number(nearer, nearer.read), teller.capped(beyond),
+                teller.number(beyond, beyond.read));
+  text += "One was misread, or the pump ran differently: take both again.";
+  if (all.contradictions.size() == 1) return text;
+  std::vector<std::string> more;
+  for (std::size_t k = 1; k < all.contradictions.size(); ++k) {
+    const hunt::Contradiction& c = all.contradictions[k];
+    more.push_back(teller.capped(all.list[c.nearer]) +
+                   (c.same_step ? "" : " and " + teller.capped(all.list[c.beyond])));
+  }
+  return text + fmt::format(" So do those {}.", fmt::join(more, "; "));
+}
+
+/// Whether readings that contradict each other leave an element to blame: for more than twice what they are apart.
+bool stands(const hunt::BesideAll& all, double size) {
+  return all.contradictions.empty() || std::fabs(size) > 2.0 * all.contradictions.front().by;
+}
+
+/// A reading with none to compare it with, below what the file says.
+std::string too_low(const Teller& teller, const Beside& b, bool confirmed) {
+  const std::string both =
+      fmt::format("read {} where the file says {}", teller.number(b, b.read), teller.number(b, b.predicted));
+  const std::string pump = the(teller.cap(b));
+  if (teller.at_source(b) && !is_gauge(b.instrument))
+    return fmt::format("{} itself is not as the file has it, or its ammeter is off: with nothing else on it, it {}.",
+                       capital(pump), both);
+  if (teller.at_source(b) && confirmed)
+    return fmt::format(
+        "{} itself is weak: capped right behind it, with nothing else on it, {} {}, and another gauge lacks as much.",
+        capital(pump), teller.dial(b), both);
+  if (teller.at_source(b))
+    return fmt::format(
+        "{} itself is weak, or {} is off: capped right behind it, with nothing else on it, that gauge {}. Hold a "
+        "second gauge against it before you take {} apart.",
+        capital(pump), teller.dial(b), both, pump);
+  const double off = std::fabs(b.predicted - b.read);
+  return fmt::format(
+      "{}, the line has {} than the file says. What is wrong is in it: cap it nearer to the pump, step by step, and "
+      "read the same instrument.",
+      capital(teller.capped(b)),
+      is_gauge(b.instrument) ? teller.number(b, off) + " less vacuum"
+                             : "a current " + teller.number(b, off) + " other");
+}
+
+std::string too_high(const Teller& teller, const Beside& b) {
+  return fmt::format(
+      "{}, {} read {} more vacuum than the file says: the pump pulls more than its curve, the gauge reads too high, or "
+      "the leaks in the file are too big.",
+      capital(teller.capped(b)), teller.dial(b), teller.number(b, b.read - b.predicted));
+}
+
+std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
+  if (all.list.empty() && !all.set_aside.empty())
+    return "There is nothing to put beside the file: no state of the line could give what was read.";
   if (all.list.empty()) return "None of the readings is a step of the removal test: a blind cap, or the tip blocked.";
-  if (!all.worst && all.off) {
+  std::vector<std::string> said;
+  if (all.worst && stands(all, all.list[*all.worst].surprise)) {
+    const Beside& b = all.list[*all.worst];
+    said.push_back(
+        fmt::format("{} surprises most: its step costs {} than the file says. What is wrong is in what was "
+                    "added there.",
+                    The(teller.cap(b)),
+                    teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other")));
+  }
+  if (all.off && (!all.worst || teller.at_source(all.list[*all.off]))) {
     const Beside& b = all.list[*all.off];
-    const bool gauge = is_gauge(b.instrument);
-    const double off = std::fabs(b.predicted - b.read);
-    return fmt::format(
-        "Capped behind {}, the line has {} than the file says. What is wrong is in it: cap it nearer to "
-        "the pump, step by step, and read the same instrument.",
-        the(line.elements[strip.steps[b.step].cap]),
-        gauge ? vacuum(look, off) + " less vacuum" : "a current " + current_scale().text(off) + " other");
+    if (stands(all, b.predicted - b.read)) said.push_back(too_low(teller, b, all.off_confirmed));
   }
-  if (!all.worst && all.spared) {
+  if (all.spared && said.empty() && stands(all, all.list[*all.spared].surprise)) {
     const Beside& b = all.list[*all.spared];
-    return fmt::format(
+    said.push_back(fmt::format(
         "No step costs more than the file says. {} costs {} less vacuum: it is better than the file takes it to be.",
-        The(line.elements[strip.steps[b.step].cap]), vacuum(look, b.surprise));
+        The(teller.cap(b)), teller.number(b, b.surprise)));
   }
-  if (!all.worst)
-    return "Step by step the readings fall as the file says they should, as far as the instruments can tell.";
-  const Beside& worst = all.list[*all.worst];
-  const std::string more = is_gauge(worst.instrument)
-                               ? vacuum(look, std::fabs(worst.surprise)) + " more vacuum than the file says"
-                               : current_scale().text(std::fabs(worst.surprise)) + " other than the file says";
-  return fmt::format("{} surprises most: its step costs {}. What is wrong is in what was added there.",
-                     The(line.elements[strip.steps[worst.step].cap]), more);
+  if (all.above && stands(all, all.list[*all.above].read - all.list[*all.above].predicted))
+    said.push_back(too_high(teller, all.list[*all.above]));
+  if (!all.contradictions.empty())
+    said.push_back(contradiction(teller, all));
+  else if (said.empty())
+    said.push_back(std::string(all.set_aside.empty() ? "Step by step the readings fall"
+                                                     : "The other readings fall, step by step,") +
+                   " as the file says they should, as far as the instruments can tell.");
+  return fmt::format("{}", fmt::join(said, " "));
 }
 
 }  // namespace
@@ -45,11 +135,14 @@ std::string verdict(const line::Line& line, const study::Strip& strip, const hun
 std::string strip_readings_text(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
                                 const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(line, strip, all, look)) + '\n';
+  out += paragraph(verdict(Teller(line, strip, look), all)) + '\n';
+  for (const hunt::Impossible& aside : all.set_aside) out += paragraph(set_aside_sentence(aside));
+  if (!all.set_aside.empty()) out += '\n';
   double deepest = 0.0;
   for (const Beside& b : all.list)
     if (is_gauge(b.instrument)) deepest = std::max(deepest, std::fabs(b.read));
   const Scale vacuums = vacuum_scale(look, deepest), amperes = current_scale();
+  const bool blamed = all.worst && stands(all, all.list[*all.worst].surprise);
   Table table({{"step"},
                {"cap behind", "", true},
                {"read at", "", true},
@@ -62,18 +155,22 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
     const Beside& b = all.list[i];
     const Scale& scale = is_gauge(b.instrument) ? vacuums : amperes;
     const bool loose = b.instrument == hunt::Instrument::plugged;
-    table.add({std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), loose ? "the plug" : name(line, b.at),
-               scale.text(b.read), scale.text(b.predicted), scale.gain(b.read - b.predicted),
-               b.compared ? scale.gain(b.surprise) : "-", all.worst == i ? std::string(look.style.arrow()) : ""},
-              all.worst == i);
+    table.add(
+        {std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), loose ? "the plug" : name(line, b.at),
+         scale.text(b.read), scale.text(b.predicted), scale.gain(b.read - b.predicted),
+         b.compared ? scale.gain(b.surprise) : "-", blamed && all.worst == i ? std::string(look.style.arrow()) : ""},
+        blamed && all.worst == i);
   }
-  if (!all.list.empty()) out += table.text(look.style) + '\n';
-  out += paragraph(
-      "off by: read less predicted, the instrument's own error included. step: what this step brought by the readings "
-      "less what it brings by the file, in which that error is gone.");
+  if (!all.list.empty()) {
+    out += table.text(look.style) + '\n';
+    out += paragraph(
+        "off by: read less predicted, the instrument's own error included. step: what this step brought by the "
+        "readings less what it brings by the file, in which that error is gone.");
+  }
   if (all.others > 0)
     out += paragraph(fmt::format("{} left out: no step of the removal test. airtally hunt weighs them all.",
                                  capital(counted(all.others, "reading"))));
+  if (all.list.empty() && all.others == 0) return out + paragraph("Next: see to what was set aside, and read again.");
   out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt READINGS\n";
   return out;
 }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/readings/contradictions_private.hpp"
+
 namespace airtally::hunt {
 namespace {
 
@@ -30,11 +32,45 @@ std::optional<double> predicted(const study::StripStep& step, Instrument instrum
   return std::nullopt;
 }
 
+/// Readings that have none to compare them with, held against the file itself.
+void hold_against_file(const study::Strip& strip, BesideAll& all) {
+  constexpr double about = 0.8;  ///< as much
+  const std::vector<Beside>& list = all.list;
+  const auto lacks = [&](std::size_t i) { return list[i].predicted - list[i].read; };
+  const auto own = [&](std::size_t i) { return std::hypot(list[i].noise, list[i].accuracy); };
+  std::vector<std::size_t> low, high, other;  // gauges that show less, or more, than the file says; ammeters
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const double off = std::fabs(lacks(i));
+    if (list[i].compared || off <= as_pumps * std::fabs(list[i].predicted) || off <= beyond * own(i)) continue;
+    (!is_gauge(list[i].instrument) ? other : lacks(i) > 0.0 ? low : high).push_back(i);
+  }
+  const auto most = [&](const std::vector<std::size_t>& some, const auto& of) {
+    const auto found = std::max_element(some.begin(), some.end(), [&](auto a, auto b) { return of(a) < of(b); });
+    return found == some.end() ? std::nullopt : std::optional(*found);
+  };
+  all.above = most(high, [&](std::size_t i) { return -lacks(i); });
+  all.off = most(low, lacks);
+  if (!all.off) {
+    all.off = most(other, [&](std::size_t i) { return std::fabs(lacks(i)) / own(i); });
+    return;
+  }
+  const double enough = about * lacks(*all.off);
+  for (const std::size_t i : low)
+    if (lacks(i) >= enough && is_nearer(strip, list[i].step, list[*all.off].step)) all.off = i;
+  const Beside& off = list[*all.off];
+  all.off_confirmed = std::any_of(low.begin(), low.end(), [&](std::size_t i) {
+    return lacks(i) >= enough && (list[i].at != off.at || list[i].instrument != off.instrument);
+  });
+}
+
 }  // namespace
 
 BesideAll beside(const line::Line& line, const study::Strip& strip, const Readings& readings) {
   BesideAll all;
-  for (const Reading& reading : readings.list) {
+  std::vector<Reading> possible = readings.list;
+  all.set_aside = set_aside_impossible(line, readings.bench, possible);
+  const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
+  for (const Reading& reading : possible) {
     const auto step = step_of(line, strip, reading);
     const auto expected =
         step ? predicted(strip.steps[*step], reading.instrument, reading.at) : std::optional<double>();
@@ -44,10 +80,11 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     }
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
     all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected, meter.noise(),
-                        0.5 * meter.accuracy, 0.0, false});
+                        0.5 * meter.accuracy, 0.0, false,
+                        several ? reading.setting.tips : std::vector<solve::TipState>()});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
-  double most = 0.0, most_spared = 0.0, most_off = 0.0;
+  double most = 0.0, most_spared = 0.0;
   for (std::size_t i = 0; i < all.list.size(); ++i) {
     Beside& here = all.list[i];
     const bool loose = here.instrument == Instrument::plugged;  // the same gauge, wherever it is
@@ -60,15 +97,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
           here.surprise = (here.read - b.read) - (here.predicted - b.predicted);
         }
     }
-    if (!here.compared) {
-      const double off = here.predicted - here.read, own = std::hypot(here.noise, here.accuracy);
-      const double lacks = is_gauge(here.instrument) ? off : std::fabs(off);
-      if (lacks > as_pumps * std::fabs(here.predicted) && lacks / own > std::max(most_off, beyond)) {
-        most_off = lacks / own;
-        all.off = i;
-      }
-      continue;
-    }
+    if (!here.compared) continue;
     const double deviations = std::fabs(here.surprise) / (std::sqrt(2.0) * here.noise);
     const bool better = is_gauge(here.instrument) && here.surprise > 0.0;  // than the file says
     double& so_far = better ? most_spared : most;
@@ -76,6 +105,8 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     so_far = deviations;
     (better ? all.spared : all.worst) = i;
   }
+  hold_against_file(strip, all);
+  all.contradictions = contradictions(line, strip, all.list);
   return all;
 }
 

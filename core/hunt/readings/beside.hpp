@@ -1,6 +1,7 @@
 #pragma once
 #include <vector>
 
+#include "hunt/readings/impossible.hpp"
 #include "hunt/readings/reading.hpp"
 #include "study/strip.hpp"
 
@@ -18,25 +19,40 @@ struct Beside {
   /// What this step brought by the readings, less what the file says it brings: read and predicted, each less the
   /// nearest step towards the source that was read at the same instrument [Pa] or [A]. 0 for the first.
   double surprise = 0.0;
-  bool compared = false;  ///< there was such a step
+  bool compared = false;              ///< there was such a step
+  std::vector<solve::TipState> tips;  ///< of lines with more nozzles than one, as they were; else empty
+};
+
+/// Two readings of one instrument that no state of the line could have given both.
+struct Contradiction {
+  std::size_t nearer = 0,  ///< capped nearer to the source, or at the same step; an index into the list
+      beyond = 0;          ///< the other
+  double by = 0.0;         ///< how far they are apart [Pa] or [A] > 0
+  bool same_step = false;  ///< one setting read twice; else the vacuum rose with more of the line on the source
 };
 
 /// All readings beside the removal test.
 struct BesideAll {
-  std::vector<Beside> list;  ///< step by step
-  std::size_t others = 0;    ///< readings that are no step of the removal test: drilled plates, tips
+  std::vector<Beside> list;                   ///< step by step
+  std::size_t others = 0;                     ///< readings that are no step of the removal test: drilled plates, tips
+  std::vector<Impossible> set_aside;          ///< those that no state of the line could give; they are not in the list
+  std::vector<Contradiction> contradictions;  ///< the widest first, each reading in one at most
   /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does.
   std::optional<std::size_t> worst;
   /// The same of what takes most less vacuum than the file says: better than was thought.
   std::optional<std::size_t> spared;
   /// The same of what shows less vacuum, or another current, than the file says, with no step to compare it with: by a
-  /// twentieth, and beyond the instrument's own error.
+  /// twentieth, and beyond the instrument's own error. Of gauges that lack about as much, the one capped nearest to the
+  /// source.
   std::optional<std::size_t> off;
+  bool off_confirmed = false;        ///< another gauge lacks about as much as `off`: it is no gauge's error
+  std::optional<std::size_t> above;  ///< as `off`, of gauges that show more vacuum than the file says
 };
 
 /// Puts readings beside a strip of the same line. Readings of blind caps, and of the single nozzle blocked, are its
-/// steps. A surprise counts when it exceeds three standard deviations of the two readings it is made of; the
-/// instrument's own error is in both and goes out. Tested by tests/hunt/beside_test.cpp.
+/// steps; those that the hunt would set aside are set aside here too. A surprise counts when it exceeds three standard
+/// deviations of the two readings it is made of; the instrument's own error is in both and goes out. Tested by
+/// tests/hunt/beside_test.cpp.
 BesideAll beside(const line::Line& line, const study::Strip& strip, const Readings& readings);
 
 }  // namespace airtally::hunt
