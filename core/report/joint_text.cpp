@@ -50,6 +50,25 @@ std::string limit_words(const Joint& joint) {
   return "";
 }
 
+/// How the seals of the catalogue stand beside way `first`, the better one of the tube and the line's own joint.
+std::string seal_words(const line::Line& line, const Joint& joint, std::size_t first) {
+  std::size_t alike = 0;
+  bool best_is_own = false;
+  for (std::size_t k = 0; k < joint.ways.size(); ++k) {
+    const bool seal = k != joint.tube && k != joint.joint && !joint.ways[k].own;
+    if (seal && joint.ways[k].does() && joint.alike(k, first)) ++alike;
+    if (!seal && joint.best == k) best_is_own = true;
+  }
+  const JointWay& best = joint.ways[*joint.best];
+  if (!best_is_own && !joint.alike(*joint.best, first))
+    return fmt::format(" Better than both is {}: {}.", joint_way(line, best), time(*best.late));
+  if (alike == 0) return "";
+  std::string text = fmt::format(" {} of the catalogue {} as well, to one part in a hundred of a placement",
+                                 capital(counted(alike, "seal")), alike == 1 ? "does" : "do");
+  if (best_is_own) return text + '.';
+  return text + fmt::format("; by a hair the best of all is {}.", joint_way(line, best));
+}
+
 std::string pace_words(const Joint& joint) {
   const bool tube = joint.tube_wins();
   if (joint.even_pace)
@@ -189,13 +208,18 @@ std::string joint_verdict(const line::Line& line, const study::Joint& joint) {
     return capital(joint_way(line, wins)) + " it is: with " + joint_way(line, fails) + ", " + fails.troubles.front() +
            "." + (tube.does() ? limit_words(joint) : "");
   }
-  const bool tube_wins = joint.tube_wins();
-  const JointWay& wins = tube_wins ? tube : seal;
-  const JointWay& loses = tube_wins ? seal : tube;
-  std::string text =
-      fmt::format("{} wins: beyond its travel a placement takes {} with it, {} with {}.",
-                  capital(joint_way(line, wins)), time(*wins.late), time(*loses.late), joint_way(line, loses));
-  return text + limit_words(joint) + pace_words(joint);
+  const std::size_t first = joint.tube_wins() ? joint.tube : *joint.joint;
+  const JointWay& wins = joint.ways[first];
+  const JointWay& loses = joint.tube_wins() ? seal : tube;
+  if (joint.alike(joint.tube, *joint.joint))
+    return fmt::format(
+               "{} and {} cost a placement the same, to one part in a hundred: beyond its travel it takes {} with the "
+               "one, {} with the other.",
+               capital(joint_way(line, wins)), joint_way(line, loses), time(*wins.late), time(*loses.late)) +
+           seal_words(line, joint, first) + limit_words(joint);
+  return fmt::format("{} wins: beyond its travel a placement takes {} with it, {} with {}.",
+                     capital(joint_way(line, wins)), time(*wins.late), time(*loses.late), joint_way(line, loses)) +
+         seal_words(line, joint, first) + limit_words(joint) + pace_words(joint);
 }
 
 std::string joint_text(const line::Line& line, const Joint& joint, const Look& look) {

@@ -85,6 +85,9 @@ std::string joint_json(const line::Line& line, const study::Joint& joint) {
   Json json = json_head(line, "joint");
   json["tube_wins"] = joint.tube_wins();
   json["best"] = joint.best ? Json(joint.ways[*joint.best].name) : Json(nullptr);
+  json["alike"] = Json::array();
+  for (std::size_t k = 0; k < joint.ways.size(); ++k)
+    if (joint.best && joint.ways[k].does() && joint.alike(k, *joint.best)) json["alike"].push_back(joint.ways[k].name);
   json["joint"] = joint.joint ? Json(joint.ways[*joint.joint].name) : Json(nullptr);
   json["ways"] = Json::array();
   for (const study::JointWay& way : joint.ways) json["ways"].push_back(way_json(way));

@@ -105,6 +105,12 @@ std::optional<std::size_t> best_of(const std::vector<JointWay>& ways) {
 
 }  // namespace
 
+bool Joint::alike(std::size_t a, std::size_t b) const {
+  constexpr double same = 0.01;
+  const auto &first = ways.at(a).placement, &second = ways.at(b).placement;
+  return first && second && std::abs(*first - *second) < same * std::min(*first, *second);
+}
+
 bool Joint::tube_wins() const {
   if (!ways.at(tube).does()) return false;
   if (!joint || !ways.at(*joint).does()) return true;

@@ -85,7 +85,9 @@ struct Joint {
   bool waits_stated = false;         ///< in the file; else it is what the moves need
   std::size_t angles = 0;            ///< in the job's own list; 0: uniform
   std::vector<std::string> notes;    ///< what was taken for granted, a sentence each
-  /// It does, and costs a placement less than the joint, or the joint does not.
+  /// Whether two ways, indices into `ways`, cost a placement about the same: to one part in a hundred, as neither the
+  /// numbers of a file nor a bench can tell apart what is closer. False where one of them has no placement.
+  bool alike(std::size_t a, std::size_t b) const;
   bool tube_wins() const;  ///< it does, and costs a placement less than the joint or the joint does not
 };
 

@@ -8,6 +8,7 @@
 #include "lines/lines.hpp"
 #include "read/stock.hpp"
 #include "read/twist_file.hpp"
+#include "report/joint_text.hpp"
 #include "study/hold.hpp"
 #include "study/question_joint.hpp"
 #include "study/rise.hpp"
@@ -219,4 +220,31 @@ TEST_CASE("the question of a joint study answers as the study does", "[study][ag
   CHECK_THAT(of("tube_late_s"), WithinRel(*joint.ways[joint.tube].late, 1e-9));
   CHECK_THAT(of("joint_late_s"), WithinRel(*joint.ways[0].late, 1e-9));
   CHECK_THAT(of("even_clearance_m"), WithinRel(joint.even.value, 2e-3));
+}
+
+TEST_CASE("the words about joint and tube agree with the table and with the best", "[study][report]") {
+  const line::Line line = setter();
+  const study::Joint joint = study::joint(line, twist(), {catalogue(), false});
+  const std::string text = report::joint_verdict(line, joint);
+  REQUIRE(joint.best);
+  CHECK(joint.ways[*joint.best].name == "rotary joint, face seal");
+  CHECK(text.find("by a hair the best of all is the 'rotary joint, face seal'") != std::string::npos);
+  // What costs within one part in a hundred: all but the loose clearances, one of them the line's own.
+  std::size_t alike = 0;
+  for (std::size_t k = 0; k < joint.ways.size(); ++k) alike += joint.alike(k, joint.tube) ? 1U : 0U;
+  CHECK(alike == 8);
+  CHECK(text.find("7 seals of the catalogue do as well") != std::string::npos);
+  CHECK_FALSE(joint.alike(0, joint.tube));
+  CHECK(text.find("wins") != std::string::npos);
+
+  // A joint that is hardly better or worse than the tube wins nothing.
+  line::Line tight = line;
+  for (line::Element& e : tight.elements)
+    if (e.kind == line::Kind::rotary) e.leaks.clear();
+  const study::Joint both = study::joint(tight, twist(), {{}, false});
+  REQUIRE(both.joint);
+  CHECK(both.alike(*both.joint, both.tube));
+  const std::string same = report::joint_verdict(tight, both);
+  CHECK(same.find("cost a placement the same") != std::string::npos);
+  CHECK(same.find("wins") == std::string::npos);
 }

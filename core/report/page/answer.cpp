@@ -61,7 +61,8 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
     out.close();
   }
-  if (found.joint && found.joint->tube_wins()) {
+  if (found.joint && found.joint->tube_wins() &&
+      !(found.joint->joint && found.joint->alike(found.joint->tube, *found.joint->joint))) {
     out.open("li").text("A twisted tube in the joint's place would save time on each placement; weigh both: ");
     command(out, "airtally joint " + typed_file(found.line));
     out.close();
