@@ -32,6 +32,8 @@ std::string rank_json(const line::Line& line, const study::Ranking& ranking) {
   put(json, "tip_vacuum_pa", ranking.tip_vacuum);
   put(json, "ideal_vacuum_pa", ranking.ideal_vacuum);
   if (ranking.needed_vacuum) put(json, "needed_vacuum_pa", *ranking.needed_vacuum);
+  json["shut"] = ranking.shut ? Json(line.elements.at(*ranking.shut).name) : Json(nullptr);
+  put(json, "source_vacuum_pa", ranking.source_vacuum);
   put(json, "settle_s", ranking.settle);
   json["players"] = ranking.players;
   json["exact"] = ranking.exact;

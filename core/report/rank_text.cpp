@@ -47,6 +47,19 @@ std::string cost_sentence(const line::Line& line, const Ranking& ranking, const 
          "; with no leak and no restriction it would have " + scale.text(ranking.ideal_vacuum) + ".";
 }
 
+/// Where a valve stands shut before the tip: that, and no element, is why it has no vacuum.
+std::string shut_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
+  const double none = 0.01 * ranking.source_vacuum;  // whatever is mended
+  if (!ranking.shut || ranking.ideal_vacuum > none) return "";
+  const line::Element& valve = line.elements[*ranking.shut];
+  const bool closed = valve.valve->state == line::ValveState::closed;
+  return The(valve) + (closed ? " is closed" : " lets air in (vent)") + ", so the tip has none of the " +
+         scale.text(ranking.source_vacuum) +
+         " that the pump has, and no element beyond it is to blame. Open it, in the file or here, and ask again: --set "
+         "\"" +
+         clean(valve.name) + ".state=open\".";
+}
+
 std::string hold_sentence(const Ranking& ranking, const Scale& scale) {
   if (!ranking.needed_vacuum) return "";
   const double spare = ranking.tip_vacuum - *ranking.needed_vacuum;
@@ -66,7 +79,9 @@ std::string settle_sentence(const line::Line& line, const Ranking& ranking) {
 }  // namespace
 
 std::string rank_verdict(const line::Line& line, const Ranking& ranking, const Look& look) {
-  const Scale scale = vacuum_scale(look, std::max(ranking.total_loss, ranking.tip_vacuum));
+  const Scale scale = vacuum_scale(
+      look, std::max({ranking.total_loss, ranking.tip_vacuum, ranking.shut ? ranking.source_vacuum : 0.0}));
+  if (std::string shut = shut_sentence(line, ranking, scale); !shut.empty()) return shut;
   std::string text;
   if (ranking.objective == Objective::hold) text += hold_sentence(ranking, scale);
   if (ranking.objective == Objective::settle) text += settle_sentence(line, ranking);

@@ -24,17 +24,38 @@ std::size_t weakest(const line::Line& line, const solve::SteadyAnswer& answer, O
   return first_least(answer.tips, spare, pressure_tie);
 }
 
-/// The line with one element made perfect.
+/// The valve nearest to the tip that keeps it from its source.
+std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topology& topology, std::size_t tip) {
+  for (std::size_t i = tip; i != line::none; i = topology.before[i]) {
+    const auto& valve = line.elements[i].valve;
+    if (valve && valve->state != line::ValveState::open) return i;
+  }
+  return std::nullopt;
+}
+
+/// The line with one element made perfect, but for the bore of a nozzle.
 line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element) {
   line::Line better = line;
   for (const Flaw& flaw : flaws) {
     if (flaw.element != element) continue;
     if (flaw.leak)
       line::seal(better.elements[element]);
-    else
+    else if (better.elements[element].kind != line::Kind::nozzle)
       line::bore_out(better.elements[element]);
   }
   return better;
+}
+
+/// Its time to the vacuum `level` [Pa] with one element made perfect. A nozzle keeps its bore in the file, as the gap
+/// under the part is the part's and not the nozzle's: it goes on leaking.
+Timing mended_timing(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element,
+                     std::span<const TipState> tips, std::size_t nozzle, double level, int segments) {
+  const line::Line better = mended(line, flaws, element);
+  const bool wide =
+      line.elements[element].kind == line::Kind::nozzle &&
+      std::any_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == element && !f.leak; });
+  return timing(better, tips, nozzle, level, segments, solve::Thermal::wall,
+                wide ? std::optional(element) : std::nullopt);
 }
 
 double worth(const ElementCost& cost, Objective objective) {
@@ -61,6 +82,8 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   ranking.tip_element = tip.element;
   ranking.tip = tip.state;
   ranking.tip_vacuum = tip.tip_vacuum();
+  ranking.shut = shut_valve(line, topology, tip.element);
+  for (const auto& source : now.sources) ranking.source_vacuum = std::max(ranking.source_vacuum, source.vacuum);
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 
   Coalitions coalitions(network, topology, flaws_of(line, network, ranking.nozzle), ranking.nozzle);
@@ -109,11 +132,10 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
     const Timing base = timing(line, tips, ranking.nozzle, level, segments);
     ranking.settle = today.tips[ranking.nozzle].settle;
     for (ElementCost& cost : ranking.elements) {
-      const line::Line better = mended(line, flaws, cost.element);
       const bool same =
           std::none_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == cost.element; });
       if (same) continue;
-      const Timing then = timing(better, tips, ranking.nozzle, level, segments);
+      const Timing then = mended_timing(line, flaws, cost.element, tips, ranking.nozzle, level, segments);
       cost.settle_gain = base.settle - then.settle;
       if (base.reach && then.reach) cost.reach_gain = *base.reach - *then.reach;
     }

@@ -43,10 +43,14 @@ struct Ranking {
   double total_loss = 0.0;    ///< the difference; the fair shares add up to it [Pa]
   double settle = 0.0;        ///< settle time of that tip as the line is [s]; 0 when settle gains were not asked for
   std::optional<double> needed_vacuum;  ///< what the part and its moves need, when there is one [Pa]
-  std::size_t players = 0;              ///< leaks and restrictions that share the loss
-  bool exact = true;                    ///< every coalition was solved; otherwise orders were sampled
-  std::size_t solves = 0;               ///< combinations solved
-  std::vector<std::string> notes;       ///< how the shares were found where it was not exactly, a sentence each
+  /// A valve that stands closed or at vent between the tip and its source, an index into the line: nothing beyond it
+  /// costs anything before it opens. The one nearest to the tip; none: the way is open.
+  std::optional<std::size_t> shut;
+  double source_vacuum = 0.0;      ///< the deepest at any source, as the line is [Pa]
+  std::size_t players = 0;         ///< leaks and restrictions that share the loss
+  bool exact = true;               ///< every coalition was solved; otherwise orders were sampled
+  std::size_t solves = 0;          ///< combinations solved
+  std::vector<std::string> notes;  ///< how the shares were found where it was not exactly, a sentence each
 };
 
 /// More players than this and the fair share is sampled.

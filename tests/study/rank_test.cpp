@@ -214,3 +214,44 @@ TEST_CASE("settle gains are those of the mended line", "[study][agreement]") {
   CHECK_THAT(cost_of(ranking, 2).settle_gain, WithinAbs(now.settle - then.settle, 1e-3 * now.settle));
   CHECK_THAT(cost_of(ranking, 2).reach_gain, WithinAbs(*now.reach - *then.reach, 1e-3 * now.settle));
 }
+
+// A wide gap under the part leaks whether its nozzle restricts or not: the gap is the part's.
+TEST_CASE("a nozzle's restriction gone, the part's gap still leaks while the line is pulled down",
+          "[study][property]") {
+  Builder b;
+  b.pump("pump", {{0, 10}, {80e3, 0}}).tube("hose", 3e-3, 0.5).volume(0.2e-3).nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  b.part(1e-3, 15e-6);
+  RankOptions options;
+  options.objective = Objective::settle;
+  const auto tips = solve::all_tips(b.line, TipState::part);
+  const Ranking ranking = rank(b.line, tips, options);
+  const double level = 0.95 * ranking.tip_vacuum, gain = cost_of(ranking, 2).reach_gain;
+  const auto sooner = [&](const line::Line& other) {
+    return *timing(b.line, tips, 0, level, 2).reach - *timing(other, tips, 0, level, 2).reach;
+  };
+  CHECK(ranking.settle > 0.1);
+  // At least what a nozzle wins that is a hundredth as long and has no loss where the air enters; it still has one
+  // where the air leaves.
+  line::Line shorter = b.line;
+  auto& bore = std::get<line::Bore>(shorter.elements[2].restriction);
+  bore.length = 0.03e-3;
+  bore.loss = -0.5;
+  CHECK(gain > sooner(shorter));
+  // And far less than with the gap gone.
+  line::Line tight = b.line;
+  tight.part->gap = 0.0;
+  CHECK(gain < 0.25 * sooner(tight));
+}
+
+TEST_CASE("a valve that is shut before the tip is named with what the pump has", "[study][property]") {
+  for (const auto state : {line::ValveState::closed, line::ValveState::vent}) {
+    Builder b;
+    b.pump("pump", {{0, 8}, {75e3, 0}}).filter("filter", 5, 4e3).leak(support::rated(0.1));
+    b.valve("valve", 0.15, 0.35, state).vent(0.1).nozzle("nozzle", 0.8e-3, 6e-3, 2e-3);
+    const Ranking ranking = rank(b.line, solve::all_tips(b.line, TipState::blocked), quick());
+    CHECK(ranking.shut == 2U);
+    CHECK(ranking.ideal_vacuum < 0.01 * ranking.source_vacuum);
+    CHECK(ranking.source_vacuum > 50e3);
+  }
+  CHECK_FALSE(rank(four_players().line, solve::all_tips(four_players().line, TipState::open), quick()).shut);
+}
