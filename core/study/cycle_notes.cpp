@@ -4,6 +4,7 @@
 
 #include "gas/air.hpp"
 #include "study/hold.hpp"
+#include "units/show.hpp"
 
 namespace airtally::study {
 namespace {
@@ -51,15 +52,20 @@ void note_release(std::vector<std::string>& notes, const line::Line& line, const
   notes.push_back(fmt::format("nozzle '{}' still holds its part when it leaves: {}", nozzle, help));
 }
 
+/// A number for people: three digits, and never an exponent however big.
+std::string plain(double number) {
+  return number < 999.5 ? fmt::format("{:.3g}", number) : fmt::format("{:.0f}", number);
+}
+
 /// A blow-off that throws a part further than it should.
 void note_blow(std::vector<std::string>& notes, const line::Line& line, const HeadCycle& head) {
   const double weight = needed_vacuum(line, head.nozzle).to_rest;
   if (head.blow <= weight) return;
-  notes.push_back(
-      fmt::format("under the part of nozzle '{}' the pressure rises {:.2g} kPa above the room's, {:.3g} "
-                  "times what carries its weight: it may be blown away; less blow-off, or a shorter "
-                  "vent-time, leaves it where it is put",
-                  line.elements[head.nozzle].name, head.blow / 1e3, head.blow / weight));
+  notes.push_back(fmt::format(
+      "under the part of nozzle '{}' the pressure rises {} above the room's, {} "
+      "times what carries its weight: it may be blown away; less blow-off, or a shorter "
+      "vent-time, leaves it where it is put",
+      line.elements[head.nozzle].name, units::show_significant(head.blow, "kPa", 2), plain(head.blow / weight)));
 }
 
 void note_ejectors(std::vector<std::string>& notes, const line::Line& line, double period) {
@@ -69,8 +75,8 @@ void note_ejectors(std::vector<std::string>& notes, const line::Line& line, doub
   if (!cycle.pump_always_on && cycle.pump_off) on = cycle.pump_off->value;
   for (const line::Element& e : line.elements)
     if (e.pump && e.pump->consumption)
-      notes.push_back(fmt::format("ejector '{}' uses {:.3g} L of free air a cycle", e.name,
-                                  e.pump->consumption->value * on / litre));
+      notes.push_back(fmt::format("ejector '{}' uses {} L of free air a cycle", e.name,
+                                  plain(e.pump->consumption->value * on / litre)));
 }
 
 }  // namespace

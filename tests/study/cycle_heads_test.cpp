@@ -179,6 +179,12 @@ TEST_CASE("what a person should know about letting go is said", "[study][cycle][
   REQUIRE(blown.notes.size() == 1);
   CHECK(blown.notes[0].find("under the part of nozzle 'nozzle' the pressure rises 20 kPa above the room's, 10 times") ==
         0);
+  // However hard it blows, no exponents.
+  line.elements[2].valve->vent->blow_off = 2e6;
+  const CycleAnswer hard = study::cycle(line, quick());
+  REQUIRE(hard.notes.size() == 1);
+  CHECK(hard.notes[0].find("the pressure rises 2000 kPa above the room's, 1000 times") != std::string::npos);
+  CHECK(hard.notes[0].find("e+") == std::string::npos);
   line.elements[2].valve->vent.reset();
   const CycleAnswer stuck = study::cycle(line, quick());
   CHECK_FALSE(stuck.heads[0].let_go);
