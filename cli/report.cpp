@@ -8,7 +8,9 @@
 #include "common.hpp"
 #include "gather.hpp"
 #include "output.hpp"
+#include "report/hunt_text.hpp"
 #include "report/page/page.hpp"
+#include "report/page/sections.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "studies.hpp"
@@ -51,7 +53,13 @@ Answer run_report(const ReportCommandOptions& options) {
     for (const report::page::Picture& picture : report::page::pictures(found, how))
       written.add(std::filesystem::path(options.folder) / (picture.id + ".svg"), report::page::svg_file(picture));
   }
-  return {report::paragraph(report::rank_verdict(found.line, found.ranking, how)) + '\n' + written.text};
+  const bool read = report::page::was_read(found);
+  std::string text;
+  if (read) text = report::paragraph(report::hunt_verdict(found.line, *found.hunt, how)) + '\n';
+  if (read && !found.hunt->converged) text += report::paragraph(report::page::rough_samples(*found.hunt)) + '\n';
+  text += report::paragraph((read ? "By the line file alone: " : "") +
+                            report::rank_verdict(found.line, found.ranking, how));
+  return {text + '\n' + written.text};
 }
 
 }  // namespace

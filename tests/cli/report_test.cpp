@@ -84,6 +84,40 @@ TEST_CASE("a page is one well-formed file that asks for nothing else", "[cli][pr
   CHECK_THAT(ran.out, Contains("lock out the moving axes"));
 }
 
+TEST_CASE("a page with readings says whose numbers are whose, and asks for none that it has", "[cli][property]") {
+  const Folder folder;
+  // The pump is worn: by its plug, and by the tee's gauge, it pulls 10.6 kPa less than its curve.
+  std::ofstream(folder.file("readings.toml")) << R"(format = 1
+[[reading]]
+tip = "part"
+vacuum = "57.3 kPa"
+[[reading]]
+tip = "open"
+vacuum = "14.5 kPa"
+[[reading]]
+cap = "pump"
+plug-vacuum = "57.6 kPa"
+[[reading]]
+cap = "gauge tee"
+vacuum = "57.4 kPa"
+)";
+  const std::string page = folder.file("page.html");
+  const test::Ran ran =
+      run({"report", "lines/jewel-setter-twist.toml", folder.file("readings.toml"), "--no-bands", "-o", page});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  // On the terminal the readings come first, and what follows is labelled.
+  CHECK(ran.out.starts_with("It is the pump"));
+  CHECK_THAT(ran.out, Contains("By the line file alone: The supply hose costs"));
+  const std::string text = text_of(page);
+  CHECK_THAT(text, Contains("These numbers are by the line file alone, too"));
+  CHECK_THAT(text, Contains("By the line file alone: The supply hose costs"));
+  CHECK_THAT(text, Contains("By the line file alone: The nozzle holds the part"));
+  // A pump makes no step, and the readings are there.
+  CHECK_THAT(text, Contains("Mend or replace the pump") && !Contains("the step behind it should be gone"));
+  CHECK_THAT(text, !Contains("With your readings in a file"));
+}
+
 TEST_CASE("no name can do harm on a page", "[cli][property]") {
   const Folder folder;
   std::ofstream(folder.file("line.toml")) << hostile;

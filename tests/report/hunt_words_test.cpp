@@ -2,6 +2,7 @@
 
 #include "hunt/bench.hpp"
 #include "report/hunt_text.hpp"
+#include "report/page/sections.hpp"
 
 using namespace airtally;
 
@@ -141,4 +142,17 @@ TEST_CASE("where no test tells more, a loose gauge or the part itself is what is
   CHECK(report::dead_end(line, found, {}) ==
         "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: Cap "
         "the line behind the hose (1 joint) and read the gauge in the plug (expect about 61.0 kPa).");
+}
+
+TEST_CASE("a page says why the figures of its readings are rough", "[report]") {
+  hunt::Hunt hunt;
+  hunt.samples = 256;
+  hunt.effective = 13.2;
+  hunt.r_hat = 3221.3;
+  CHECK(report::page::rough_samples(hunt) ==
+        "Take the figures of the readings as rough: of 256 samples only 13 count and they do not agree (R-hat 3221). "
+        "Another --seed of airtally hunt may say otherwise.");
+  hunt.effective = 200.0;
+  hunt.r_hat = 1.5;
+  CHECK(report::page::rough_samples(hunt).find("rough: they do not agree (R-hat 1.50). ") != std::string::npos);
 }

@@ -10,6 +10,9 @@
 namespace airtally::report::page {
 namespace {
 
+/// What stands before a sentence that knows nothing of the readings.
+const std::string by_file = "By the line file alone: ";
+
 struct Fact {
   std::string name;
   std::function<std::string(const Look&)> value;
@@ -38,9 +41,13 @@ void command(Markup& out, const std::string& text) { out.element("code", text); 
 void next_steps(Markup& out, const Findings& found, const Units& units) {
   out.open("ol", {{"class", "next"}});
   const bool sure = found.hunt && hunt::verdict(*found.hunt) == hunt::Verdict::sure;
-  if (sure)
-    out.element("li", "Mend or replace " + the(found.line.elements[found.hunt->elements.front().element]) +
-                          ", then read the gauge again with the same caps: the step behind it should be gone.");
+  if (sure) {
+    const line::Element& element = found.line.elements[found.hunt->elements.front().element];
+    // Nothing is capped behind less than a source, so it makes no step.
+    out.element("li", "Mend or replace " + the(element) + ", then read the gauge again with the same caps: " +
+                          (line::is_source(element.kind) ? "every reading should be back up."
+                                                         : "the step behind it should be gone."));
+  }
   const bool further = found.hunt && hunt::further_test(*found.hunt);
   if (further || (found.hunt && found.hunt->with_plug_gauge)) {
     const hunt::NextTest& test = further ? found.hunt->next.front() : *found.hunt->with_plug_gauge;
@@ -50,6 +57,11 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     });
     out.open("li").text("Write the reading down and ask again: ");
     command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
+    out.close();
+  } else if (was_read(found)) {
+    if (!sure) units.said(out, "li", [&](const Look& look) { return dead_end(found.line, *found.hunt, look); });
+    out.open("li").text("See your readings beside those that the file expects, step by step: ");
+    command(out, "airtally strip " + typed_file(found.line) + " --readings READINGS");
     out.close();
   } else {
     out.open("li").text(
@@ -67,7 +79,8 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     command(out, "airtally joint " + typed_file(found.line));
     out.close();
   }
-  out.open("li").text("Before you buy or change anything, try it here: ");
+  out.open("li").text(was_read(found) ? "Before you buy or change anything, try it on the line as the file has it: "
+                                      : "Before you buy or change anything, try it here: ");
   const std::string change = trial_change(found.line, found.ranking);
   command(out,
           "airtally rank " + typed_file(found.line) + " --set \"" + (change.empty() ? "NAME.KEY=VALUE" : change) + '"');
@@ -86,15 +99,16 @@ void write_list(Markup& out, const std::vector<std::string>& sentences, std::str
 void write_answer(Markup& out, const Findings& found, const Units& units) {
   out.open("section", {{"id", "answer"}, {"aria-labelledby", "answer-h"}});
   out.element("h2", "The answer", {{"id", "answer-h"}});
-  const bool read = found.hunt && !found.hunt->prior_only;
-  if (read)
+  const bool read = was_read(found);
+  if (read) {
     units.said(out, "p", [&](const Look& look) { return hunt_verdict(found.line, *found.hunt, look); },
                {{"class", "verdict"}});
+    if (!found.hunt->converged) out.element("p", rough_samples(*found.hunt), {{"class", "also"}});
+  }
   units.said(out, "p",
-             [&](const Look& look) {
-               return (read ? "By the line file alone: " : "") + rank_verdict(found.line, found.ranking, look);
-             },
+             [&](const Look& look) { return (read ? by_file : "") + rank_verdict(found.line, found.ranking, look); },
              {{"class", read ? "also" : "verdict"}});
+  if (read) out.element("p", "These numbers are by the line file alone, too:", {{"class", "also"}});
   out.open("dl", {{"class", "facts"}});
   for (const Fact& fact : facts(found)) {
     out.open("div").element("dt", fact.name);
@@ -103,7 +117,8 @@ void write_answer(Markup& out, const Findings& found, const Units& units) {
   }
   out.close();
   if (found.hold)
-    units.said(out, "p", [&](const Look& look) { return hold_verdict(found.line, *found.hold, look); },
+    units.said(out, "p",
+               [&](const Look& look) { return (read ? by_file : "") + hold_verdict(found.line, *found.hold, look); },
                {{"class", "also"}});
   out.element("h3", "What to do next");
   next_steps(out, found, units);

@@ -12,4 +12,6 @@ std::optional<study::Band> band_of(const std::optional<Banded>& banded, const st
   return std::nullopt;
 }
 
+bool was_read(const Findings& found) { return found.hunt && !found.hunt->prior_only; }
+
 }  // namespace airtally::report::page

@@ -55,4 +55,7 @@ struct Findings {
   std::vector<study::Warning> warnings;
 };
 
+/// Whether there is a hunt with at least one reading that could be used.
+bool was_read(const Findings& found);
+
 }  // namespace airtally::report::page

@@ -8,12 +8,20 @@
 
 namespace airtally::report::page {
 
+std::string rough_samples(const hunt::Hunt& hunt) {
+  std::vector<std::string> why;
+  if (hunt.effective < 100.0)
+    why.push_back(fmt::format("of {} samples only {:.0f} count", hunt.samples, hunt.effective));
+  if (hunt.r_hat >= 1.1)
+    why.push_back(fmt::format("they do not agree (R-hat {:.{}f})", hunt.r_hat, hunt.r_hat < 10.0 ? 2 : 0));
+  if (why.empty()) why.push_back("a part of what the readings leave open was hardly sampled");
+  return "Take the figures of the readings as rough: " + listed(why) +
+         ". Another --seed of airtally hunt may say otherwise.";
+}
+
 void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   const hunt::Hunt& hunt = *found.hunt;
-  for (const hunt::Impossible& aside : hunt.set_aside)
-    out.element("p",
-                "Set aside: " + (aside.reading.where.line > 0 ? to_string(aside.reading.where) + ": " : std::string()) +
-                    aside.sentence);
+  for (const hunt::Impossible& aside : hunt.set_aside) out.element("p", set_aside_sentence(aside));
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     units.said(out, "p", [&](const Look& look) { return look_alikes_sentence(found.line, hunt, group, look); });
   if (!hunt::further_test(hunt)) {

@@ -13,6 +13,8 @@ namespace airtally::report::page {
 void write_answer(Markup& out, const Findings& found, const Units& units);
 /// What the readings say beyond their picture: set aside, look-alikes, next tests.
 void write_hunt_words(Markup& out, const Findings& found, const Units& units);
+/// That the samples of a hunt that has not converged are too few, or don't agree, to be sure of its figures.
+std::string rough_samples(const hunt::Hunt& hunt);
 /// Warnings, what was taken for granted, notes of the studies.
 void write_minded(Markup& out, const Findings& found);
 /// How to read the numbers.
