@@ -24,8 +24,10 @@ struct SteadyReport {
 /// a source can pull and the highest outside, where the solution must lie (maximum principle). When the imbalance stops
 /// falling all the same, pseudo-transient continuation takes over: every node gets a storage that is let go as the
 /// imbalance falls (Kelley and Keyes, SIAM J. Numer. Anal. 35 (1998) 508), which follows the physical pull-down.
-/// Measured on 100,000 random lines (tests/support/random_line.hpp): 7 evaluations at the median, 9 at the 99th
-/// percentile, none in need of the continuation, none unsolved. Tested by tests/solve/steady_test.cpp.
+/// Behind check valves that are shut, where nothing flows and many pressures balance, places come to rest as the end of
+/// a pull-down from ambient has them (rest_shut_places()). Measured on 100,000 random lines
+/// (tests/support/random_line.hpp): 7 evaluations at the median, 9 at the 99th percentile, none in need of the
+/// continuation, none unsolved. Tested by tests/solve/steady_test.cpp.
 ///
 /// Done when every node's imbalance is below 1e-9 of the flow through it, or below 1e-15 of the sources' free flow
 /// where next to nothing flows; it goes on below that while it still gains. Bounded: throws NoConvergence, naming the
@@ -60,6 +62,7 @@ class Steady {
  private:
   void start(const Network& network, Pressures& x);
   SteadyReport iterate(const Network& network, Pressures& x);
+  void rest_shut(const Network& network, Pressures& x, SteadyReport& report);
   double imbalance(const Network& network, SteadyReport& report) const;
   void step(const Network& network, Pressures& x, double storage);
 
