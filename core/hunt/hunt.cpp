@@ -6,6 +6,7 @@
 #include "hunt/propose_private.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/look_alikes.hpp"
+#include "hunt/verdict/mistaken.hpp"
 #include "hunt/verdict/rivals.hpp"
 #include "solve/answer.hpp"
 
@@ -14,6 +15,7 @@ namespace {
 
 constexpr double unbelievable = 1e-3;  ///< chance of such a misfit, below which no verdict is given
 constexpr double fewest = 20.0;        ///< effective samples
+constexpr double shut = 0.5;           ///< open fraction: told of whatever it costs beside what else is wrong
 constexpr double agreed = 0.8;         ///< chance that each population must give the verdict
 
 Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
@@ -75,6 +77,12 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     std::vector<double> cost;
     for (const std::vector<double>& gain : beliefs.costs.gain) cost.push_back(gain[i]);
     finding.cost = interval_of(cost, beliefs.weight);
+    std::vector<double> excess;
+    for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
+      excess.push_back(beliefs.costs.excess[s][i]);
+      if (excess.back() > 0.0) finding.amiss += beliefs.weight[s];
+    }
+    finding.excess = interval_of(excess, beliefs.weight);
     result.elements.push_back(std::move(finding));
   }
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
@@ -82,12 +90,14 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     const double unit = unknown.what == What::leak ? suspects.leak_at_one[unknown.element] : 1.0;
     const Interval interval = interval_of(
         each(beliefs, [&](const std::vector<double>& z) { return unit * unknown.prior.at(z[k]); }), beliefs.weight);
-    if (unknown.what == What::leak)
+    if (unknown.what == What::leak) {
       result.elements[unknown.element].leak = interval;
-    else if (unknown.what == What::blockage)
+      result.elements[unknown.element].filed_leak = unit * unknown.prior.filed();
+    } else if (unknown.what == What::blockage) {
       result.elements[unknown.element].open_fraction = interval;
-    else
+    } else {
       result.others.push_back({unknown, interval});
+    }
   }
   std::stable_sort(result.elements.begin(), result.elements.end(), [](const Finding& a, const Finding& b) {
     return std::pair(a.worst_probability, a.cost.median) > std::pair(b.worst_probability, b.cost.median);
@@ -123,6 +133,16 @@ void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
 
 }  // namespace
 
+std::vector<Finding> amiss(const Hunt& hunt) {
+  std::vector<Finding> all;
+  for (const Finding& finding : hunt.elements)
+    if (finding.amiss >= enough_for_verdict || (finding.open_fraction && finding.open_fraction->high < shut))
+      all.push_back(finding);
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Finding& a, const Finding& b) { return a.excess.median > b.excess.median; });
+  return all;
+}
+
 Verdict verdict(const Hunt& hunt) {
   const Finding& first = hunt.elements.front();
   if (hunt.prior_only || first.only_prior || first.worst_probability < enough_for_verdict) return Verdict::unsure;
@@ -142,6 +162,8 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   Evidence evidence(all, possible, readings.bench);
   const std::vector<Mode> modes = find_modes(all, evidence);
   result.peaks = modes.size();
+  for (std::string& sentence : mistaken(all, possible, readings.bench, modes))
+    result.remarks.push_back(std::move(sentence));
   const auto best =
       std::min_element(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) { return a.misfit < b.misfit; });
   result.quality = quality_of(*best, evidence);

@@ -23,6 +23,9 @@ struct Finding {
   Interval leak;                          ///< all its leaks, from ambient to leak_vacuum() [kg/s]
   std::optional<Interval> open_fraction;  ///< of its restriction: 1 clear, 0 plugged; none where nothing restricts
   Interval cost;                          ///< what mending it would gain at the tip [Pa]
+  double filed_leak = 0.0;                ///< leak as the file has it, of a range the most of it [kg/s]
+  Interval excess;                        ///< what one as the file has it would gain at the tip; 0: not `notable` [Pa]
+  double amiss = 0.0;                     ///< probability that this is `notable` [-]
   double worst_probability = 0.0;         ///< that no other element's mending would gain more [-]
   bool only_prior = false;                ///< no reading says anything about it
 };
@@ -50,7 +53,7 @@ struct Hunt {
   std::vector<Finding> elements;        ///< most probably the worst first
   std::vector<Nuisance> others;         ///< seals, wear of sources, errors of instruments
   std::vector<Compared> readings;       ///< those that were used, in the order given
-  std::vector<std::string> remarks;     ///< on what else may have made what a log shows
+  std::vector<std::string> remarks;     ///< on what else may have made what was read
   std::vector<Impossible> set_aside;    ///< those that no state of the line could give
   std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
   /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
@@ -85,6 +88,10 @@ struct HuntOptions {
 
 /// The whole hunt. Throws BadInput (the line, a setting that is none), NoConvergence.
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options = {});
+
+/// Elements that are worse than the file has them, likely enough for a verdict, or more than half shut whatever that
+/// costs; what gains most first.
+std::vector<Finding> amiss(const Hunt& hunt);
 
 /// A probability of being the worst at which a verdict is given [-].
 inline constexpr double enough_for_verdict = 0.95;

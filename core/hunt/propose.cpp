@@ -108,6 +108,9 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
     if (!found.hidden.empty()) leave_out_read(found.readings.list, 1, elsewhere);
     result.next = next_tests(suspects, bench, by, elsewhere, options.next);
     if (result.elements.front().only_prior && !further_test(result)) put_on_first(suspects, bench, by, tests, result);
+    // Those beliefs have more wrong with the line than is likely, so that a test tells of it; what to expect of it is
+    // told by what is likely.
+    if (!other.z.empty()) expect(suspects, found.beliefs, result.next);
   }
   for (LookAlikes& group : result.look_alikes) {
     std::vector<NextTest> best = best_of(found.beliefs, 1, group.elements);

@@ -50,6 +50,10 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   for (const std::string& remark : hunt.remarks) out += paragraph(remark);
   if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
   out += table_of(line, hunt, look) + '\n';
+  if (!hunt.prior_only) {
+    const std::string wear = wear_sentence(line, hunt);
+    if (!wear.empty()) out += paragraph(wear) + '\n';
+  }
   for (const std::string& row :
        wrap("worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. leak: "
             "as free "

@@ -9,6 +9,11 @@ namespace airtally::report {
 
 /// The finding in a sentence or two: the culprit, or what stands between.
 std::string hunt_verdict(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// What is worse than the line file has it and by how much, and whether the verdict's element is; "" where nothing is
+/// known. Begins with a space.
+std::string not_as_filed(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// What is left of each source's curve, with nine-in-ten ranges; "" on a line without one.
+std::string wear_sentence(const line::Line& line, const hunt::Hunt& hunt);
 /// "the gauge at the tee"
 std::string dial_name(const line::Line& line, const hunt::Dial& dial);
 /// "Cap the line behind the valve (1 joint) and read the gauge at the tee (expect about 54.3 kPa)."

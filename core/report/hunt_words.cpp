@@ -95,6 +95,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
   } else {
     text = "Leave the line whole " + state_phrase(test.setting.tips);
   }
+  if (test.setting.tips.size() > 1 && test.setting.cap) text += " " + state_phrase(test.setting.tips);
   if (test.standing && test.setting.cap) text += ',';
   std::vector<std::string> dials;
   for (const hunt::Dial& dial : test.dials)
@@ -142,6 +143,8 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
 std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const hunt::LookAlikes& group,
                                  const Look& look) {
   std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
+  const bool next = group.test && hunt::further_test(hunt) && group.test->setting == hunt.next.front().setting;
+  if (next) return text + " The next test tells them apart.";
   if (group.test) return text + " To tell them apart: " + test_sentence(line, *group.test, look);
   return hunt.with_plug_gauge ? text : text + " No test on this line would tell them apart; take them off one by one.";
 }
@@ -172,6 +175,20 @@ std::string left_open(const line::Line& line, const Hunt& hunt) {
                      untested.size() == 1 ? "it" : "them");
 }
 
+/// Another reading of the same that is far from it; "" where there is none.
+std::string disagrees(const Hunt& hunt, const hunt::Reading& reading, const Look& look) {
+  for (const hunt::Compared& other : hunt.readings) {
+    const hunt::Reading& r = other.reading;
+    if (!(r.setting == reading.setting) || r.instrument != reading.instrument || r.at != reading.at) continue;
+    // The prediction is the same for both, so half of what parts them is a misfit of each.
+    if (std::fabs(r.value - reading.value) <= std::fabs(hunt.quality.worst_misfit)) continue;
+    return fmt::format("Of the same setting {} has {}: take both again. ",
+                       r.where.line > 0 ? to_string(r.where) : std::string("another"),
+                       value(r.instrument, r.value, look));
+  }
+  return "";
+}
+
 /// What may be at fault all the same.
 std::string not_shown(const line::Line& line, const Hunt& hunt) {
   if (hunt.hidden.empty()) return "";
@@ -182,9 +199,8 @@ std::string not_shown(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
-}  // namespace
-
-std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
+/// Who it is, or what stands between.
+std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
   const line::Element& e = line.elements[first.element];
   if (hunt.prior_only)
@@ -196,11 +212,14 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
   if (hunt.quality.bad && hunt.quality.worst) {
     const hunt::Compared& worst = hunt.readings.at(*hunt.quality.worst);
     text = fmt::format(
-        "The line file can't explain these readings (chance {:.1g}). The one that fits worst is {}: read {}, and the "
+        "The line file can't explain these readings ({}). The one that fits worst is {}: read {}, and the "
         "best fit gives {}. Check that reading, and the file, before believing the rest. ",
-        hunt.quality.chance, worst.reading.where.line > 0 ? to_string(worst.reading.where) : std::string("the last"),
+        hunt.quality.chance < 1e-6 ? std::string("not by one chance in a million")
+                                   : fmt::format("chance {:.1g}", hunt.quality.chance),
+        worst.reading.where.line > 0 ? to_string(worst.reading.where) : std::string("the last"),
         value(worst.reading.instrument, worst.reading.value, look),
         value(worst.reading.instrument, worst.reading.value + hunt.quality.worst_misfit, look));
+    text += disagrees(hunt, worst.reading, look);
   }
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
@@ -214,8 +233,7 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
                               the(e), percent(first.worst_probability));
   switch (hunt::verdict(hunt)) {
     case hunt::Verdict::sure:
-      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost) +
-             left_open(line, hunt);
+      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
     case hunt::Verdict::rivalled:
       return text + fmt::format(
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
@@ -243,6 +261,15 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
                               percent(first.worst_probability));
   return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", the(e),
                             percent(first.worst_probability), cost);
+}
+
+}  // namespace
+
+std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
+  std::string text = who(line, hunt, look);
+  if (hunt.elements.front().cost.high < small * 50e3) return text;  // nothing is much wrong
+  text += not_as_filed(line, hunt, look);
+  return hunt::verdict(hunt) == hunt::Verdict::sure ? text + left_open(line, hunt) : text;
 }
 
 }  // namespace airtally::report

@@ -95,6 +95,9 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     one["leak_ml_min"] = interval(f.leak, ml_min);
     one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
     one["cost_pa"] = interval(f.cost);
+    one["excess_pa"] = interval(f.excess);
+    put(one, "amiss_probability", f.amiss);
+    put(one, "filed_leak_ml_min", f.filed_leak / ml_min);
     put(one, "worst_probability", f.worst_probability);
     one["only_prior"] = f.only_prior;
     json["elements"].push_back(one);

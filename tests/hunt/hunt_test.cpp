@@ -53,6 +53,25 @@ TEST_CASE("a leak that all caps see is found, with its size", "[hunt][property]"
   }
 }
 
+// The joint costs most, as it was made to; what has gone wrong is the filter's leak, which costs less.
+TEST_CASE("a fault that costs less than the design does is named beside the worst", "[hunt][property]") {
+  line::Line line = tests::bench_line();
+  const std::size_t joint = *line::find(line, "joint"), filter = *line::find(line, "filter");
+  std::get<line::Clearance>(line.elements[joint].leaks.front()).gap.value = 40e-6;
+  const std::vector<std::string> caps{"tee", "filter", "joint", "nozzle"};
+  const Hunt found = hunt::hunt(line, readings_of(line, leak_at(line, "filter", 600.0), caps));
+  CHECK(found.elements.front().element == joint);
+  CHECK(found.elements.front().amiss < 0.5);
+  const std::vector<Finding> wrong = amiss(found);
+  REQUIRE(wrong.size() == 1);
+  CHECK(wrong.front().element == filter);
+  CHECK(wrong.front().excess.median > 1e3);
+  CHECK(wrong.front().excess.median <= wrong.front().cost.median);
+
+  const Hunt sound = hunt::hunt(line, readings_of(line, leak_at(line, "filter", 0.5), caps));
+  CHECK(amiss(sound).empty());
+}
+
 TEST_CASE("elements that no reading separates are called look-alikes, with the test that would", "[hunt][property]") {
   line::Line line = tests::bench_line();
   const std::size_t joint = *line::find(line, "joint"), filter = *line::find(line, "filter"),
@@ -100,6 +119,17 @@ TEST_CASE("with nothing read all is labelled as belief", "[hunt][property]") {
   double sum = 0.0;
   for (const Finding& finding : found.elements) sum += finding.worst_probability;
   CHECK_THAT(sum, WithinAbs(1.0, 1e-9));
+  // A test is chosen as if something were wrong, and what to expect of it is told as is likely: a sound line's reading.
+  const Suspects all = suspects(line, {});
+  const std::vector<double> sound = all.values(std::vector<double>(all.unknowns.size(), 0.0));
+  REQUIRE_FALSE(found.next.empty());
+  for (const NextTest& test : found.next) {
+    if (test.dials.front().instrument != Instrument::vacuum) continue;
+    Rig rig(all, line::topology(all.line), test.setting);
+    rig.solve(sound);
+    CAPTURE(test.setting.cap ? line.elements[*test.setting.cap].name : "whole", test.setting.hole);
+    CHECK_THAT(test.dials.front().expected, WithinAbs(rig.read(Instrument::vacuum, test.dials.front().at, sound), 4e3));
+  }
 }
 
 TEST_CASE("readings that no leak explains are called out, the worst one named", "[hunt][property]") {

@@ -81,7 +81,10 @@ TEST_CASE("a verdict says which elements no reading had on the line", "[report]"
   found.agreement = 1.0;
   found.quality.chance = 0.5;
   const auto verdict = [&] { return report::hunt_verdict(line, found, {}); };
-  CHECK(verdict() == "It is the joint: 97 % sure, and it costs the tip 7.0 kPa (6.0 kPa to 8.0 kPa).");
+  CHECK(
+      verdict() ==
+      "It is the joint: 97 % sure, and it costs the tip 7.0 kPa (6.0 kPa to 8.0 kPa). The file has the joint so: that "
+      "is its design and no fault.");
   found.elements.back().only_prior = true;
   CHECK(verdict().ends_with(
       "No reading had the nozzle on the line, so what it costs is only by the file: read once more with it on."));
@@ -94,6 +97,52 @@ TEST_CASE("a verdict says which elements no reading had on the line", "[report]"
   CHECK(
       verdict().ends_with("No reading had the nozzle on the line, so what it costs is only by the file: read once "
                           "more with it on."));
+}
+
+TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  for (const char* name : {"joint", "hose", "filter", "pump", "tee", "nozzle"}) {
+    hunt::Finding finding;
+    finding.element = *line::find(line, name);
+    finding.worst_probability = found.elements.empty() ? 0.97 : 0.006;
+    finding.cost = {7e3, 6e3, 8e3};
+    found.elements.push_back(finding);
+  }
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.agreement = 1.0;
+  found.quality.chance = 0.5;
+  const std::string it_is = "It is the joint: 97 % sure, and it costs the tip 7.0 kPa (6.0 kPa to 8.0 kPa).";
+  const auto verdict = [&] { return report::hunt_verdict(line, found, {}); };
+  found.elements[0].amiss = 0.3;
+  CHECK(verdict() == it_is + " The file has the joint about so: rather its design than a fault.");
+  found.elements[0].amiss = 0.7;
+  CHECK(verdict() == it_is);
+
+  // What costs less may be the fault all the same.
+  const double ml_min = 1.184e-6 / 60.0;
+  found.elements[1].amiss = 0.99;
+  found.elements[1].excess = {4.9e3, 4e3, 5e3};
+  found.elements[1].leak = {840.0 * ml_min, 720.0 * ml_min, 1000.0 * ml_min};
+  found.elements[1].filed_leak = 0.5 * ml_min;
+  const std::string text = verdict();
+  CHECK(text.starts_with(it_is + " Worse than the file has it: the hose, by 4.9 kPa (leaks 0.8"));
+  CHECK(text.ends_with(" L/min, where the file has 0.500 mL/min)."));
+  // A way that is all but shut is told of whatever it costs beside the rest.
+  found.elements[1].amiss = 0.5;
+  found.elements[2].open_fraction = hunt::Interval{0.03, 0.02, 0.05};
+  CHECK(verdict() == it_is + " Worse than the file has it: the filter (3 % of its bore open).");
+  found.elements[3].amiss = 0.97;
+  found.elements[3].excess = {9.8e3, 9e3, 11e3};
+  hunt::Unknown flow;
+  flow.what = hunt::What::pump_flow;
+  flow.element = found.elements[3].element;
+  found.others.push_back({flow, {0.66, 0.55, 0.7}});
+  CHECK(verdict() == it_is +
+                         " Worse than the file has it: the pump, by 9.8 kPa (66 % of its curve's flow); the filter "
+                         "(3 % of its bore open).");
+  CHECK(report::wear_sentence(line, found) == "The pump has 66 % (55 to 70) of its curve's flow.");
 }
 
 TEST_CASE("stretches that hardly speak for one more than for another are told as one", "[report]") {

@@ -94,6 +94,11 @@ double Prior::side() const {
   return (damage < 0.0) == falls ? 1.0 : -1.0;
 }
 
+double Prior::filed() const {
+  if (shape != Shape::range) return middle;
+  return std::max(std::pow(low / middle, power), std::pow(high / middle, power));
+}
+
 Prior Prior::damaged(double e_folds) const {
   Prior other = *this;
   other.damage = e_folds;

@@ -181,4 +181,14 @@ std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, c
   return best;
 }
 
+void expect(const Suspects& suspects, const Beliefs& beliefs, std::vector<NextTest>& tests) {
+  const Chosen few = choose(beliefs, {}, screening);
+  if (few.index.empty()) return;
+  study::parallel(tests.size(), study::processors(), [&](std::size_t t) {
+    const Predicted predicted = predict(suspects, beliefs, few, tests[t]);
+    for (std::size_t d = 0; d < tests[t].dials.size() && !predicted.weight.empty(); ++d)
+      tests[t].dials[d].expected = weighted_quantile(predicted.reading[d], predicted.weight, 0.5);
+  });
+}
+
 }  // namespace airtally::hunt

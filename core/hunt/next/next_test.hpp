@@ -52,4 +52,8 @@ std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, c
                                  std::vector<NextTest> tests, std::size_t most,
                                  const std::vector<std::size_t>& only = {});
 
+/// Sets what the dials of these tests are expected to show to the medians of other beliefs than those the tests were
+/// weighed by. A test that none of a hundred samples can be solved in keeps what it had.
+void expect(const Suspects& suspects, const Beliefs& beliefs, std::vector<NextTest>& tests);
+
 }  // namespace airtally::hunt

@@ -23,6 +23,12 @@ double TipCosts::gain(const std::vector<double>& z, std::size_t element) {
   return rig_.gain(element, values);
 }
 
+double TipCosts::excess(const std::vector<double>& z, std::size_t element) {
+  const std::vector<double> values = suspects_->values(z);
+  rig_.solve(values);
+  return rig_.excess(element, values);
+}
+
 double TipCosts::tip_vacuum() const {
   const std::vector<double> vacuum = rig_.tips();
   return vacuum.empty() ? 0.0 : *std::max_element(vacuum.begin(), vacuum.end());
@@ -35,6 +41,12 @@ Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>&
   for (const std::vector<double>& sample : z) {
     std::vector<double> gain = tip_costs.gains(sample);
     costs.tip_vacuum.push_back(tip_costs.tip_vacuum());
+    std::vector<double> excess(gain.size(), 0.0);
+    const double least = notable * costs.tip_vacuum.back();
+    for (std::size_t i = 0; i < gain.size(); ++i)  // what an element as filed gains is no more than a mended one does
+      if (gain[i] >= least)
+        if (const double more = tip_costs.excess(sample, i); more >= least) excess[i] = more;
+    costs.excess.push_back(std::move(excess));
     costs.worst.push_back(static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin()));
     costs.gain.push_back(std::move(gain));
   }

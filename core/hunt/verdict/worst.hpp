@@ -5,11 +5,17 @@
 
 namespace airtally::hunt {
 
+/// Of the tip's vacuum: what an element must cost beyond what the file has it cost to be told of [-]. Parts drop for
+/// that much: common practice, no source.
+inline constexpr double notable = 0.05;
+
 /// What each element costs the tips in each sample, with the tips in their usual state.
 struct Costs {
   std::vector<std::vector<double>> gain;  ///< per sample, per element: what mending it would gain [Pa]
-  std::vector<std::size_t> worst;         ///< per sample: the element whose mending gains most
-  std::vector<double> tip_vacuum;         ///< per sample: the best tip's [Pa]
+  /// Per sample, per element: what one as the file has it would gain [Pa]; 0 where that is less than `notable`.
+  std::vector<std::vector<double>> excess;
+  std::vector<std::size_t> worst;  ///< per sample: the element whose mending gains most
+  std::vector<double> tip_vacuum;  ///< per sample: the best tip's [Pa]
 };
 
 /// What each element costs the tips in one state after the other, on one line that is kept.
@@ -22,6 +28,8 @@ class TipCosts {
   std::vector<double> gains(const std::vector<double>& z);
   /// The same of one element alone, an index into the line [Pa].
   double gain(const std::vector<double>& z, std::size_t element);
+  /// What one element, an index into the line, would gain if it were made as the file has it [Pa].
+  double excess(const std::vector<double>& z, std::size_t element);
   /// The best tip's vacuum where a gain was last asked for [Pa].
   double tip_vacuum() const;
   /// Whether any tip is open.

@@ -1,0 +1,70 @@
+#include "hunt/verdict/mistaken.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "hunt/fit/quality.hpp"
+#include "hunt/verdict/trial_private.hpp"
+#include "units/show.hpp"
+
+namespace airtally::hunt {
+namespace {
+
+using units::show;
+
+/// Of chi-square and priors together: twice the logarithm of twenty, and one more for a peak that is wider.
+constexpr double likelier = 7.0;
+constexpr double believable = 0.01;  ///< chance that a sound line's readings miss by more
+
+std::string where(const Reading& reading) {
+  return reading.where.line > 0 ? to_string(reading.where) + ": " : std::string();
+}
+
+/// All gauges' readings turned round.
+std::vector<Reading> as_absolute(const line::Line& line, std::vector<Reading> readings) {
+  for (Reading& reading : readings)
+    if (is_gauge(reading.instrument)) reading.value = line.site.pressure - reading.value;
+  return readings;
+}
+
+bool absolute(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
+              const std::vector<Mode>& modes) {
+  double cost = 1e300;
+  for (const Mode& mode : modes) cost = std::min(cost, mode.cost);
+  const bool any = std::any_of(readings.begin(), readings.end(),
+                               [](const Reading& reading) { return is_gauge(reading.instrument); });
+  if (!any || cost < likelier) return false;
+  Evidence turned(suspects, as_absolute(suspects.line, readings), bench);
+  // From a sound line alone: what takes a fault to explain it is no more likely than the readings as they stand.
+  const Fit fit = Trial(suspects, turned, line::none).from(std::vector<double>(suspects.unknowns.size(), 0.0));
+  return fit.sum < cost - likelier && chi_square_chance(fit.sum, static_cast<double>(readings.size())) > believable;
+}
+
+}  // namespace
+
+std::vector<std::string> mistaken(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
+                                  const std::vector<Mode>& modes) {
+  std::vector<std::string> sentences;
+  for (const Reading& reading : readings) {
+    if (!is_gauge(reading.instrument)) continue;
+    const Meter meter = meter_at(suspects.line, bench, reading.instrument, reading.at);
+    if (std::fabs(reading.value) > 0.5 * meter.accuracy + 2.0 * meter.noise()) continue;
+    sentences.push_back(where(reading) + show(reading.value, "kPa", 1) +
+                        " is no vacuum at all: see that the pump runs, that the gauge's port opens into the line and "
+                        "that nothing has come off, before anything else.");
+    return sentences;
+  }
+  if (!absolute(suspects, readings, bench, modes)) return sentences;
+  const auto first =
+      std::find_if(readings.begin(), readings.end(), [](const Reading& r) { return is_gauge(r.instrument); });
+  sentences.push_back(fmt::format(
+      "{}what the gauge read is just what a sound line gives in absolute pressure: {} absolute is {} of vacuum with {} "
+      "in the room. Open its port: if it shows about that and not 0, write the vacuum and ask again.",
+      where(*first), show(first->value, "kPa", 1), show(suspects.line.site.pressure - first->value, "kPa", 1),
+      show(suspects.line.site.pressure, "kPa", 1)));
+  return sentences;
+}
+
+}  // namespace airtally::hunt
