@@ -4,6 +4,7 @@
 #include <sstream>
 
 #include "report/describe.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "sample.hpp"
 
@@ -97,6 +98,19 @@ TEST_CASE("the unit of vacuum is the one asked for, everywhere", "[report][prope
     CHECK_THAT(text, Contains("inHg"));
     CHECK_THAT(text, !Contains("kPa"));
   }
+}
+
+TEST_CASE("a valve that is shut is why the tip has nothing, and the pump's vacuum is told", "[report]") {
+  line::Line line = sample::line();
+  line.elements[2].valve.emplace();
+  line.elements[2].valve->state = line::ValveState::closed;
+  study::Ranking ranking = sample::rank();
+  ranking.tip_vacuum = ranking.ideal_vacuum = ranking.total_loss = 0.0;
+  ranking.source_vacuum = 68.1e3;
+  ranking.shut = 2;
+  const std::string text = rank_verdict(line, ranking, {});
+  CHECK_THAT(text, Catch::StartsWith("The tee is closed, so the tip has none of the 68.1 kPa that the pump has"));
+  CHECK_THAT(text, Contains("--set \"tee.state=open\"") && !Contains("Nothing on the way"));
 }
 
 TEST_CASE("an element that costs more than the line lacks is not given a part of it", "[report][property]") {
