@@ -5,8 +5,11 @@
 
 #include "commands.hpp"
 #include "common.hpp"
+#include "read/others_file.hpp"
+#include "read/twist_file.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
+#include "studies.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -14,7 +17,13 @@ namespace {
 Answer run_check(const CommonOptions& options) {
   const report::Look how = look(options);
   const line::Line line = read(options);
-  const auto warnings = study::warnings(line);
+  auto warnings = study::warnings(line);
+  // What only joint and pumps ask for has to be sound as well.
+  const std::vector<read::Change> changes = changes_of(options);
+  read::read_twist(options.line, {}, changes);
+  const read::Others others = read::read_others(options.line, line.site.pressure, {}, changes);
+  for (study::Warning& warning : study::misfits(line, others.parts, others.nozzles))
+    warnings.push_back(std::move(warning));
   reporting(options);
   return {options.json ? report::check_json(line, warnings) : report::check_text(line, warnings, how)};
 }

@@ -72,8 +72,9 @@ Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change
     const study::Pumps pumps = study::pumps(line, asked_of(line));
     const int code = pumps.smallest ? 0 : 1;
     if (json) return {report::pumps_json(line, pumps), code};
-    const std::vector<std::vector<solve::TipState>> states{solve::all_tips(line, solve::TipState::part),
-                                                           solve::all_tips(line, solve::TipState::open)};
+    std::vector<std::vector<solve::TipState>> states{solve::all_tips(line, solve::TipState::open)};
+    // With a part that leaves a mouth open the line takes no more than one curve can show.
+    if (pumps.why_not_closed.empty()) states.insert(states.begin(), solve::all_tips(line, solve::TipState::part));
     return {report::pumps_text(line, pumps, study::pump_against_line(line, states), how), code};
   };
   asked.question = [=](const line::Line& line) { return study::pumps_question(line, asked_of(line)); };

@@ -5,6 +5,7 @@
 
 #include "report/chart.hpp"
 #include "report/cycle_timeline.hpp"
+#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -16,6 +17,7 @@ namespace {
 using study::CycleAnswer;
 using study::CycleGain;
 using study::HeadCycle;
+using units::Dimension;
 
 std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
   if (answer.heads.size() == 1) return "The head";
@@ -32,7 +34,7 @@ std::string shortfall(const line::Line& line, const HeadCycle& head, const Look&
   const std::string who = The(line.elements.at(head.nozzle));
   if (head.margin_at_lift < 0.0)
     return who + " is told to lift at " + time(head.lift) + ", when it lacks " + vacuum(look, -head.margin_at_lift) +
-           (head.safe_lift ? "; wait until " + time(*head.safe_lift) + "." : ".");
+           (head.safe_lift ? "; wait until " + no_less_than(*head.safe_lift, Dimension::time) + "." : ".");
   return who + " lacks " + vacuum(look, -head.margin_in_travel) + " on its travel, at " + time(head.worst_moment) +
          ": it may lose the part.";
 }
@@ -42,10 +44,11 @@ std::string shortfall(const line::Line& line, const HeadCycle& head, const Look&
 std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   const HeadCycle& head = answer.heads.at(answer.slowest);
   std::string text = subject(line, answer, head);
+  if (head.seat != study::Seat::closed) return text + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
     return text + " never gets the " + vacuum(look, head.needed_to_lift) +
            " that it needs to lift, or loses it before it puts the part down.";
-  text += " may lift at " + time(*head.safe_lift);
+  text += " may lift at " + no_less_than(*head.safe_lift, Dimension::time);
   if (*head.safe_lift <= head.touch)
     text += ", as soon as it meets the part.";
   else if (answer.limits.empty() || answer.limits.front().gain <= 0.0)
@@ -82,7 +85,7 @@ std::string curves(const line::Line& line, const CycleAnswer& answer, const Look
   }
   if (const auto& safe = answer.heads.at(answer.slowest).safe_lift) {
     chart.mark = units::from_si(*safe, *second);
-    chart.mark_text = "may lift, " + time(*safe);
+    chart.mark_text = "may lift, " + no_less_than(*safe, Dimension::time);
   }
   const std::string what = chart.curves.size() == 1 ? "vacuum, " + chart.curves.front().name : "vacuum";
   return look.style.dim(cut(what, 80, look.style.cut_mark())) + '\n' + draw(chart, look.style);
@@ -106,9 +109,10 @@ std::string times_table(const line::Line& line, const CycleAnswer& answer, const
   for (const HeadCycle& head : answer.heads) {
     std::optional<double> all;
     if (head.let_go) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
-    table.add({name(line, head.nozzle), times.number(head.touch), moment(times, head.safe_lift),
+    table.add({name(line, head.nozzle), times.number(head.touch),
+               head.safe_lift ? no_less_than(*head.safe_lift, Dimension::time, times) : "never",
                times.number(head.lift), times.number(head.place), times.number(head.release),
-               moment(times, head.let_go), all ? times.number(*all) : "-"},
+               head.seat == study::Seat::closed ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
               !head.works());
   }
   table.merge_alike(all_tips(answer.heads.size()));

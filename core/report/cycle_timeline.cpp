@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/words.hpp"
 
@@ -11,6 +12,9 @@ namespace {
 
 /// In the order in which things of one moment follow from each other.
 enum class Sort { command, event, answer, move };
+
+/// The one row whose moment is a limit.
+constexpr const char* may_lift = "has the vacuum to lift";
 
 struct Row {
   double time = 0.0;
@@ -31,10 +35,10 @@ std::vector<Row> rows_of(const study::CycleAnswer& answer) {
       rows.push_back({head.valve_on, {*head.valve}, "is told to open", Sort::command});
       rows.push_back({head.release, {*head.valve}, "is told to close", Sort::command});
     }
-    if (head.safe_lift) add(*head.safe_lift, "has the vacuum to lift", Sort::answer);
+    if (head.safe_lift) add(*head.safe_lift, may_lift, Sort::answer);
     add(head.lift, head.travel == head.lift ? "lifts and travels" : "lifts", Sort::move);
     if (head.travel != head.lift) add(head.travel, "travels", Sort::move);
-    add(head.place, "puts the part down", Sort::move);
+    if (head.seat == study::Seat::closed) add(head.place, "puts the part down", Sort::move);
     if (head.let_go) add(*head.let_go, "lets the part go", Sort::answer);
   }
   std::stable_sort(rows.begin(), rows.end(),
@@ -80,7 +84,10 @@ std::string cycle_timeline(const line::Line& line, const study::CycleAnswer& ans
   Table table({{"at", times.unit()}, {"", "", true}, {"", "", true}});
   for (const Row& row : merged(rows_of(answer))) {
     const std::string mark = row.sort == Sort::answer ? std::string(look.style.ascii ? "* " : "• ") : "  ";
-    table.add({times.number(row.time), who(line, row), mark + row.what}, false);
+    const bool limit = row.what == may_lift;
+    table.add({limit ? no_less_than(row.time, units::Dimension::time, times) : times.number(row.time), who(line, row),
+               mark + row.what},
+              false);
   }
   return table.text(look.style);
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -46,6 +47,7 @@ std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& l
   const Scale scale = vacuum_scale(look, std::max(tip.needed_vacuum, tip.least.vacuum));
   const std::string subject =
       hold.tips.size() > 1 ? The(nozzle) + ", the weakest of " + std::to_string(hold.tips.size()) + "," : The(nozzle);
+  if (tip.seat != study::Seat::closed) return subject + " does not hold the part: " + clean(tip.why_not_closed) + ".";
   std::string text = subject + (tip.holds() ? " holds " : " does not hold ") + "the part: its moves need " +
                      scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
                      gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
@@ -80,14 +82,14 @@ std::string budget(const line::Line& line, const Hold& hold, const Look& look) {
 
 std::string acceleration(const std::optional<double>& value) {
   if (!value) return "none";
-  const std::string text = units::show_significant(*value, "m/s2", 3);
+  const std::string text = no_more_than(*value, Dimension::acceleration, "m/s2");
   return text.substr(0, text.find(' '));
 }
 
 std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
   Table table({{"still holds", "", true}, {"heaviest part"}, {"upwards", "m/s2"}, {"sideways", "m/s2"}});
   for (const TipHold& tip : hold.tips)
-    table.add({name(line, tip.element), units::show_fitting(tip.heaviest, Dimension::mass, 3),
+    table.add({name(line, tip.element), tip.heaviest > 0.0 ? no_more_than(tip.heaviest, Dimension::mass) : "none",
                acceleration(tip.most_lift), acceleration(tip.most_travel)});
   table.merge_alike(all_tips(hold.tips.size()));
   return table.text(look.style);

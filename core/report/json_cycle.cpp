@@ -13,6 +13,8 @@ Json name_or_null(const line::Line& line, const std::optional<std::size_t>& elem
 Json head_json(const line::Line& line, const study::HeadCycle& head) {
   Json json{{"name", line.elements.at(head.nozzle).name}, {"valve", name_or_null(line, head.valve)}};
   json["works"] = head.works();
+  json["seat"] = study::word(head.seat);
+  if (!head.why_not_closed.empty()) json["why_not_closed"] = head.why_not_closed;
   put(json, "valve_on_s", head.valve_on);
   put(json, "touch_s", head.touch);
   put_or_null(json, "safe_lift_s", head.safe_lift);

@@ -14,6 +14,8 @@ Json of_three(const study::TipHold& tip, double study::VacuumHad::*what) {
 
 Json tip_json(const line::Line& line, const study::TipHold& tip) {
   Json json{{"name", line.elements.at(tip.element).name}, {"holds", tip.holds()}};
+  json["seat"] = study::word(tip.seat);
+  if (!tip.why_not_closed.empty()) json["why_not_closed"] = tip.why_not_closed;
   put(json, "area_m2", tip.area);
   Json needed;
   for (const study::Loss loss : study::all_losses)

@@ -48,6 +48,7 @@ std::string pumps_json(const line::Line& line, const study::Pumps& pumps) {
     put(hold, "flow_kg_s", pumps.hold.flow);
     json["to_hold"] = hold;
   }
+  if (!pumps.why_not_closed.empty()) json["why_not_closed"] = pumps.why_not_closed;
   put_or_null(json, "time_allowed_s", pumps.time);
   put_or_null(json, "free_flow_in_time_kg_s", pumps.speed_for_time);
   json["required"] = Json::array();

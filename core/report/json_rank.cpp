@@ -31,6 +31,7 @@ std::string rank_json(const line::Line& line, const study::Ranking& ranking) {
   put(json, "total_loss_pa", ranking.total_loss);
   put(json, "tip_vacuum_pa", ranking.tip_vacuum);
   put(json, "ideal_vacuum_pa", ranking.ideal_vacuum);
+  if (!ranking.why_not_closed.empty()) json["why_not_closed"] = ranking.why_not_closed;
   if (ranking.needed_vacuum) put(json, "needed_vacuum_pa", *ranking.needed_vacuum);
   json["shut"] = ranking.shut ? Json(line.elements.at(*ranking.shut).name) : Json(nullptr);
   put(json, "source_vacuum_pa", ranking.source_vacuum);

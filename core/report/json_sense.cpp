@@ -7,6 +7,7 @@ namespace {
 Json reading_json(const study::ChainReading& reading) {
   Json json;
   put(json, "vacuum_pa", reading.vacuum);
+  put(json, "read_pa", reading.read);
   put(json, "bridge_v", reading.bridge);
   put(json, "wanted_v", reading.wanted);
   put(json, "output_v", reading.output);
@@ -29,14 +30,16 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   json["at"] = line.elements.at(sense.element).name;
   json["nozzle"] = line.elements.at(sense.nozzle).name;
   json["tells"] = sense.tells;
+  if (!sense.why_not_closed.empty()) json["why_not_closed"] = sense.why_not_closed;
   json["states"] = Json::array();
   for (const study::SensedState& state : sense.states) {
     Json one{{"name", state.name}};
     one.update(reading_json(state.reading));
     put(one, "deviation_pa", state.deviation);
+    one["alike"] = state.alike;
     json["states"].push_back(one);
   }
-  json["threshold"] = reading_json(sense.at_threshold);
+  json["threshold"] = sense.threshold > 0.0 ? reading_json(sense.at_threshold) : Json(nullptr);
   json["taught"] = rates_json(sense.taught);
   json["computed"] = rates_json(sense.computed);
   put(json, "separation", sense.separation);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/pump_chart.hpp"
+#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -16,6 +17,7 @@ namespace {
 
 using study::Pumps;
 using study::PumpTry;
+using units::Dimension;
 
 /// "the line's own pump", "the 'pump 12 V micro'".
 std::string named(const PumpTry& pump) { return pump.own ? "the line's own pump" : "the '" + clean(pump.name) + "'"; }
@@ -102,7 +104,8 @@ std::string required(const Pumps& pumps, const Look& look) {
   const Scale flows = flow_scale(most);
   Table table({{"vacuum", scale.unit()}, {"at least", flows.unit()}});
   for (const study::RequiredPoint& point : pumps.required)
-    table.add({scale.number(point.vacuum), flows.number(point.flow)});
+    table.add(
+        {no_less_than(point.vacuum, Dimension::pressure, scale), no_less_than(point.flow, Dimension::flow, flows)});
   return "The curve that would just do:\n" + table.text(look.style) + '\n';
 }
 
@@ -119,7 +122,8 @@ std::string how(const Pumps& pumps, const Look& look) {
       "that the moves need, valves open. runs: part of the time that keeps it so. The two columns of the second table "
       "say what is to spare with less supply voltage, the flow taken to fall as the voltage does (common practice, no "
       "source), and where the room's pressure is {:.1f} kPa. holds: with all safety; marginal: without it; drops: not "
-      "even so. Curves are read at 101.3 kPa and 20 C. What an entry of the catalogue is not sure of stands at its "
+      "even so, or the part does not close the nozzle. Curves are read at 101.3 kPa and 20 C. What an entry of the "
+      "catalogue is not sure of stands at its "
       "middle value.",
       vacuum(look, pumps.needed), 1e-3 * pumps.high_pressure);
 }
@@ -139,6 +143,7 @@ std::string_view word(study::Grasp grasp) {
 }
 
 std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
+  if (!pumps.why_not_closed.empty()) return "No pump can do this: " + clean(pumps.why_not_closed) + ".";
   if (!pumps.hold_possible)
     return fmt::format("No pump can do this: the moves need {} at the tip, more than any vacuum brings there.",
                        vacuum(look, pumps.needed));
@@ -152,11 +157,13 @@ std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
   } else {
     text = fmt::format("None of these {} does the job.", counted(pumps.tries.size(), "pump"));
   }
-  text += fmt::format(" To hold the part a pump must give {} at {} or more", flow(pumps.hold.flow),
-                      vacuum(look, pumps.hold.vacuum));
+  const Scale scale = vacuum_scale(look, pumps.hold.vacuum);
+  text +=
+      fmt::format(" To hold the part a pump must give {} at {} or more", no_less_than(pumps.hold.flow, Dimension::flow),
+                  no_less_than(pumps.hold.vacuum, Dimension::pressure, scale) + ' ' + scale.unit());
   if (pumps.speed_for_time && pumps.time)
     text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
-                        flow(*pumps.speed_for_time));
+                        no_less_than(*pumps.speed_for_time, Dimension::flow));
   return text + '.';
 }
 

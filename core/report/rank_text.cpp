@@ -62,6 +62,9 @@ std::string shut_sentence(const line::Line& line, const Ranking& ranking, const 
 
 std::string hold_sentence(const Ranking& ranking, const Scale& scale) {
   if (!ranking.needed_vacuum) return "";
+  if (!ranking.why_not_closed.empty())
+    return "Nothing done to the line lets it hold: " + clean(ranking.why_not_closed) +
+           ". As if the part did close it, otherwise: ";
   const double spare = ranking.tip_vacuum - *ranking.needed_vacuum;
   return "The part needs " + scale.text(*ranking.needed_vacuum) + " and the tip has " + scale.text(ranking.tip_vacuum) +
          (spare >= 0.0 ? ": " + scale.text(spare) + " to spare. " : ": " + scale.text(-spare) + " too little. ");

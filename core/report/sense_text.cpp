@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -17,6 +18,8 @@ namespace {
 using study::Sense;
 
 std::string volts(double v) { return units::show_fitting(v, units::Dimension::voltage, 3); }
+
+std::string counts(const study::ChainReading& reading) { return fmt::format("{:.0f}", reading.counts); }
 
 /// Digits that suit a number of any size in a table.
 std::string three_digits(double x) {
@@ -34,8 +37,8 @@ std::string share(double part) {
 
 std::string when(const Sense& sense) {
   if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
-  return "Safe to decide from " + time(*sense.safe_after) + " after touch on, of which " + time(sense.averaging_time) +
-         " are taken by the readings themselves.";
+  return "Safe to decide from " + no_less_than(*sense.safe_after, units::Dimension::time) +
+         " after touch on, of which " + time(sense.averaging_time) + " are taken by the readings themselves.";
 }
 
 }  // namespace
@@ -45,14 +48,19 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
   const auto& part = state(sense, "part").reading;
   const Scale scale = vacuum_scale(look, std::max(open.vacuum, part.vacuum));
   std::string text = "The sensor at " + the(line.elements.at(sense.element)) +
-                     (sense.tells ? " tells" : " does not tell") + " a held part from a missed one: it feels " +
-                     scale.text(part.vacuum) + " with the part on and " + scale.text(open.vacuum) + " without.";
+                     (sense.tells ? " tells" : " does not tell") + " a held part from a missed one: ";
+  if (!sense.why_not_closed.empty()) return text + "none is held, since " + clean(sense.why_not_closed) + ".";
+  text += "it feels " + scale.text(part.vacuum) + " with the part on and " + scale.text(open.vacuum) + " without";
+  if (part.clipped || open.clipped)
+    text += part.read == open.read ? ", but both come out as " + volts(part.output) + ", count " + counts(part)
+                                   : ", which come out as " + volts(part.output) + " and " + volts(open.output);
+  text += '.';
   if (sense.threshold > 0.0)
     text += fmt::format(
-        " Call it held from {} on ({} at the ADC, count {:.0f}): a missed part then passes for held {}, a "
-        "held one for missed {}.",
-        scale.text(sense.threshold), volts(sense.at_threshold.wanted), sense.at_threshold.counts,
-        odds(sense.taught.false_above), odds(sense.taught.false_below));
+        " {} held from {} on ({} at the ADC, count {}): a missed part then passes for held {}, a held one for missed "
+        "{}.",
+        sense.tells ? "Call it" : "At best call it", scale.text(sense.threshold), volts(sense.at_threshold.output),
+        counts(sense.at_threshold), odds(sense.taught.false_above), odds(sense.taught.false_below));
   return text + ' ' + when(sense);
 }
 
@@ -77,20 +85,45 @@ std::string states(const Sense& sense, const Look& look) {
   return table.text(look.style);
 }
 
+/// Which of the states can't be told from each other, a sentence for each limit that holds several.
+std::string alike(const Sense& sense) {
+  std::string text;
+  for (std::size_t k = 0; k < sense.states.size(); ++k) {
+    const study::SensedState& first = sense.states[k];
+    std::vector<std::string> names{'"' + first.name + '"'};
+    bool told = first.alike.empty();
+    for (const std::string& other : first.alike) {
+      names.push_back('"' + other + '"');
+      for (std::size_t before = 0; before < k; ++before) told = told || sense.states[before].name == other;
+    }
+    if (!told)
+      text += fmt::format("No reading tells {} from each other: all come out as {}, count {}. ", listed(names),
+                          volts(first.reading.output), counts(first.reading));
+  }
+  return text;
+}
+
+/// The largest gain that works, in three digits, and no larger for being rounded.
+double largest_gain(double gain) {
+  const double step = std::pow(10.0, std::floor(std::log10(gain)) - 2.0);
+  return step * std::floor(gain / step * (1.0 + 1e-9));
+}
+
 std::string chain_words(const line::Line& line, const Sense& sense) {
   std::string text;
   const auto clipped =
       std::count_if(sense.states.begin(), sense.states.end(), [](const auto& s) { return s.reading.clipped; });
   if (clipped > 0)
     text = fmt::format("In {} of these {} states the voltage wanted lies beyond what gets through ({} to {}). ",
-                       clipped, sense.states.size(), volts(sense.chain.low), volts(sense.chain.high));
+                       clipped, sense.states.size(), volts(sense.chain.low), volts(sense.chain.high)) +
+           alike(sense);
   text += fmt::format(
       "From build to build the voltage is off by {} (one standard deviation: zero, offset, resistors): all "
       "states get through in {} of builds.",
       volts(sense.chain.fixed_error), share(sense.share_alive));
   if (line.sensor->amplifier.kind == line::FrontEnd::bare) return text;
   text += sense.best_gain > 0.0 ? fmt::format(" The gain is {:.3g}; {:.3g} would use the ADC best.",
-                                              line.sensor->amplifier.gain.value, sense.best_gain)
+                                              line.sensor->amplifier.gain.value, largest_gain(sense.best_gain))
                                 : " No gain lets 99 % of builds work: change the bias, the rails or the tolerances.";
   return text;
 }
@@ -109,8 +142,9 @@ std::string noises(const Sense& sense, const Look& look) {
 
 std::string sense_caution(const Sense& sense, const Look& look) {
   const auto& half = state(sense, "half covered").reading;
+  if (!(sense.threshold > 0.0)) return "Beware: no reading of this sensor says anything of the part.";
   std::string text = fmt::format("Beware: a nozzle half covered by a part that lies askew reads {}, as {}.",
-                                 vacuum(look, half.vacuum), half.vacuum > sense.threshold ? "held" : "missed");
+                                 vacuum(look, half.read), half.read > sense.threshold ? "held" : "missed");
   if (sense.clogged_looks_held && *sense.clogged_looks_held <= 0.0) {
     text += " An empty, clean nozzle reads as held already.";
   } else if (sense.clogged_looks_held) {

@@ -5,9 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "errors.hpp"
 #include "laws/torsion.hpp"
 #include "line/variant.hpp"
+#include "study/cycle_plan.hpp"
 #include "study/law_limits.hpp"
+#include "study/seat.hpp"
+#include "study/sense.hpp"
 
 namespace airtally::study {
 namespace {
@@ -25,6 +29,7 @@ class Collector {
       flattening(i);
       open_end(i);
       spacing(i);
+      seat(i);
     }
     in_state(TipState::open, "with the tips open");
     if (line_.part) in_state(TipState::part, "with the part on");
@@ -79,6 +84,11 @@ class Collector {
                          size->value * 1e3, e.spacing->value * 1e3, e.name));
         return;
       }
+  }
+
+  void seat(std::size_t i) {
+    if (at(i).kind != line::Kind::nozzle || !line_.part) return;
+    if (const std::string why = why_not_closed(line_, i); !why.empty()) warn(i, why + "; it does not hold.");
   }
 
   bool told(std::size_t i, const std::string& kind) {
@@ -140,8 +150,52 @@ class Collector {
   std::vector<std::pair<std::size_t, std::string>> told_;
 };
 
+/// Complains of a [cycle] or [sensor] that cycle() or sense() would refuse, of both at once.
+void refuse_broken_tables(const line::Line& line) {
+  std::vector<Complaint> complaints;
+  const auto gather = [&](const auto& ask) {
+    try {
+      ask();
+    } catch (const BadInput& bad) {
+      complaints.insert(complaints.end(), bad.complaints().begin(), bad.complaints().end());
+    }
+  };
+  if (line.cycle) gather([&] { plan(line, line::topology(line)); });
+  if (line.sensor) gather([&] { sensor_place(line); });
+  if (!complaints.empty()) throw BadInput(std::move(complaints));
+}
+
 }  // namespace
 
-std::vector<Warning> warnings(const line::Line& line) { return Collector(line).run(); }
+std::vector<Warning> warnings(const line::Line& line) {
+  refuse_broken_tables(line);
+  return Collector(line).run();
+}
+
+std::vector<Warning> misfits(const line::Line& line, std::span<const line::Part> parts,
+                             std::span<const line::Element> nozzles) {
+  std::vector<Warning> all;
+  for (const line::Part& part : parts) {
+    line::Line with_part = line;
+    with_part.part = part;
+    const std::vector<std::size_t> own = line::all_of(line, line::Kind::nozzle);
+    const auto closes = [&](const line::Line& tried) { return why_not_closed(tried).empty(); };
+    const bool some = closes(with_part) || std::any_of(nozzles.begin(), nozzles.end(), [&](const line::Element& other) {
+                        line::Line tried = with_part;
+                        for (const std::size_t i : own) {
+                          tried.elements[i].restriction = other.restriction;
+                          tried.elements[i].rim = other.rim;
+                        }
+                        return closes(tried);
+                      });
+    for (const std::size_t i : own) {
+      const std::string why = why_not_closed(with_part, i);
+      if (some || why.empty()) continue;
+      all.push_back({i, fmt::format("of [[other-part]] '{}': {}; it does not hold.", part.name, why)});
+      break;
+    }
+  }
+  return all;
+}
 
 }  // namespace airtally::study

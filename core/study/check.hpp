@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <string>
 #include <vector>
 
@@ -14,9 +15,15 @@ struct Warning {
 };
 
 /// Everything worth a warning in the line as it is: a law beyond its range (law_limits.hpp), a soft tube that
-/// would flatten, a part larger than the nozzle spacing, a choked passage or duct, a gauge out of range, a closed valve
-/// that cuts off a nozzle, an open end taken as plugged. Solves the line with the tips open and (if the file has one)
-/// with the part. In line order; empty when all is well. Throws BadInput, NoConvergence.
+/// would flatten, a part larger than the nozzle spacing or that does not close a nozzle's mouth, a choked passage or
+/// duct, a gauge out of range, a closed valve that cuts off a nozzle, an open end taken as plugged. Solves the line
+/// with the tips open and (if the file has one) with the part. In line order; empty when all is well. Throws BadInput,
+/// also for a [cycle], [sensor] or seal that cycle(), sense() or hold() would refuse; NoConvergence.
 std::vector<Warning> warnings(const line::Line& line);
+
+/// Of other parts that the line may have to pick, those that close neither its own nozzles nor any of `nozzles`, which
+/// may take their place: a warning each, of the first nozzle that stays open. Throws BadInput.
+std::vector<Warning> misfits(const line::Line& line, std::span<const line::Part> parts,
+                             std::span<const line::Element> nozzles);
 
 }  // namespace airtally::study

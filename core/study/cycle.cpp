@@ -29,6 +29,8 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const NeededVacuum needed = needed_vacuum(line, head.nozzle);
   const std::size_t k = head.nozzle_index;
   HeadCycle result;
+  result.seat = head.seat;
+  result.why_not_closed = why_not_closed(line, head.nozzle);
   result.nozzle = head.nozzle;
   if (head.valve != none) result.valve = head.valve;
   result.valve_on = head.valve_on;
@@ -54,6 +56,7 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const auto [highest, when] = run.trajectory.highest(k, travels, placed);
   result.margin_in_travel = had(when == travels ? result.travel : when - from, highest) - needed.to_travel;
   result.worst_moment = when - from;
+  if (head.seat != Seat::closed) return result;
   const double let_go = run.trajectory.first_crossing(k, run.ambient - needed.to_rest, from + head.release);
   const double left = from + std::min(head.retract, plan.end - from);
   if (let_go >= 0.0 && let_go < left) result.let_go = let_go - from;

@@ -5,6 +5,7 @@
 
 #include "line/line.hpp"
 #include "solve/line_system.hpp"
+#include "study/seat.hpp"
 
 namespace airtally::study {
 
@@ -41,8 +42,12 @@ struct HeadCycle {
   double blow = 0.0;              ///< highest pressure above ambient under the part once it is told to let go [Pa] >= 0
   double margin_in_travel = 0.0;  ///< the least of it from travel to place [Pa]
   double worst_moment = 0.0;      ///< when that is [s]
+  Seat seat = Seat::closed;       ///< any other: its mouth stays open, and there is nothing to let go
+  std::string why_not_closed;     ///< what is wrong with that seat (seat.hpp); empty where it is closed
   /// Whether the head lifts and moves its part with all its safety.
-  bool works() const { return safe_lift.has_value() && margin_at_lift >= 0.0 && margin_in_travel >= 0.0; }
+  bool works() const {
+    return seat == Seat::closed && safe_lift.has_value() && margin_at_lift >= 0.0 && margin_in_travel >= 0.0;
+  }
 };
 
 /// All places at one moment.

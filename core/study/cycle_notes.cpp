@@ -85,6 +85,10 @@ std::vector<std::string> notes_of(const line::Line& line, const CycleAnswer& ans
   std::vector<std::string> notes;
   note_repeats(notes, answer, plan);
   for (const HeadCycle& head : answer.heads) {
+    if (head.seat != Seat::closed) {
+      notes.push_back(head.why_not_closed + "; its mouth is taken to stay open");
+      continue;
+    }
     note_release(notes, line, head, line.cycle->vent_time.has_value());
     note_blow(notes, line, head);
   }

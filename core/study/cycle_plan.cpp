@@ -137,6 +137,7 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
     head.nozzle = nozzles[k];
     head.nozzle_index = k;
     head.valve = valve_of(line, topology, nozzles[k]);
+    head.seat = seat_of(line, nozzles[k]);
     // A head without a valve is let go by stopping the source.
     if (head.valve == none && cycle.pump_off && !cycle.release) head.release = cycle.pump_off->value;
     plan.heads.push_back(head);
@@ -165,6 +166,7 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
         add(from + head.release + own.closes.value, Act::valve_closes, h);
         if (head.vent_end && own.vent) add(from + *head.vent_end + own.closes.value, Act::vent_closes, h);
       }
+      if (head.seat != Seat::closed) continue;
       add(from + head.approach, Act::approach, h);
       add(from + head.touch, Act::touch, h);
       add(from + head.retract, Act::retract, h);

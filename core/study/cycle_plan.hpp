@@ -5,6 +5,7 @@
 
 #include "line/line.hpp"
 #include "line/topology.hpp"
+#include "study/seat.hpp"
 
 namespace airtally::study {
 
@@ -43,6 +44,8 @@ struct HeadPlan {
   std::optional<double> lift,  ///< as scheduled; none: as soon as it is safe
       travel,                  ///< sideways moves begin; none: with the lift
       vent_end;                ///< command to close the vent; none: it stays open
+  /// Any but closed: the nozzle comes down on nothing that it could close on, and stays open throughout.
+  Seat seat = Seat::closed;
 };
 
 /// The schedule of the whole line, over all repeats.

@@ -15,11 +15,11 @@
 namespace airtally::study {
 namespace {
 
-/// Mouth vacuum per nozzle with the part's gap at `gap` [m].
+/// Mouth vacuum per nozzle with the part's gap at `gap` [m]; none where the part does not close it.
 std::vector<double> mouth_vacuum(line::Line line, line::Part part, double gap) {
   part.gap = gap;
   line.part = part;
-  const solve::SteadyAnswer answer = solve::steady(line, solve::all_tips(line, solve::TipState::part));
+  const solve::SteadyAnswer answer = solve::steady(line, seated_tips(line));
   std::vector<double> vacuum(answer.tips.size());
   std::transform(answer.tips.begin(), answer.tips.end(), vacuum.begin(),
                  [](const solve::Tip& tip) { return tip.mouth_vacuum; });
@@ -34,19 +34,15 @@ std::optional<double> short_side(const line::Part& part) {
   return std::nullopt;
 }
 
-laws::Grip grip_of(const line::Part& part, const line::Element& nozzle, const line::Move& move) {
+laws::Grip grip_of(const line::Line& line, std::size_t at, const line::Move& move) {
+  const line::Element& nozzle = line.elements.at(at);
   const auto& bore = std::get<line::Bore>(nozzle.restriction);
-  if (move.seal == line::SealAt::rim && !nozzle.rim)
-    throw BadInput(move.where,
-                   fmt::format("[move]: seal = \"rim\" needs the outer diameter of the nozzle's mouth; give "
-                               "element '{}' a 'rim', or say seal = \"bore\".",
-                               nozzle.name));
+  const double sealed = 0.5 * sealed_diameter(line, at);
   laws::Grip grip;
   grip.inner = 0.5 * bore.bore.value;
   grip.outer = nozzle.rim ? std::max(0.5 * nozzle.rim->value, grip.inner) : grip.inner;
   // A part smaller than the rim is held on its own width only, but never on less than the bore.
-  if (const auto side = short_side(part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
-  const double sealed = move.seal == line::SealAt::rim ? grip.outer : grip.inner;
+  if (const auto side = short_side(*line.part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
   grip.area = std::numbers::pi * sealed * sealed;
   grip.friction = move.friction.value;
   return grip;
@@ -116,7 +112,7 @@ std::string_view word(Loss loss) {
 NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
   const line::Part& part = part_of(line);
   const line::Move move = line.move.value_or(line::Move{});
-  const laws::Grip grip = grip_of(part, line.elements.at(nozzle), move);
+  const laws::Grip grip = grip_of(line, nozzle, move);
   const laws::Body body = body_of(part, move);
   const laws::Motion all = motion_of(move);
   const laws::Motion up{all.lift, 0.0, 0.0, 0.0};
@@ -145,10 +141,12 @@ Hold hold(const line::Line& line) {
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
     const line::Element& nozzle = line.elements[nozzles[k]];
-    const laws::Grip grip = grip_of(part, nozzle, move);
+    const laws::Grip grip = grip_of(line, nozzles[k], move);
     TipHold tip;
     tip.element = nozzles[k];
     tip.area = grip.area;
+    tip.seat = seat_of(line, nozzles[k]);
+    tip.why_not_closed = why_not_closed(line, nozzles[k]);
     tip.nominal = {part.gap.value, nominal[k]};
     tip.least = {loose, at_loose[k]};
     tip.most = {tight, at_tight[k]};
@@ -170,7 +168,7 @@ Hold hold(const line::Line& line) {
       other.travel = a;
       return largest(laws::needed_force(body, grip, other, safety));
     });
-    if (part.gap.high > 0.0 && !nozzle.rim)
+    if (part.gap.high > 0.0 && !nozzle.rim && tip.seat == Seat::closed)
       result.notes.push_back(
           fmt::format("nozzle '{}' has no rim: the gap under the part is taken not to leak", nozzle.name));
     result.tips.push_back(tip);

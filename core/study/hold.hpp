@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "line/line.hpp"
+#include "study/seat.hpp"
 
 namespace airtally::study {
 
@@ -38,12 +39,14 @@ struct TipHold {
       most;                        ///< at the best end, the narrowest
   double force = 0.0;              ///< holding force at the worst gap [N]
   double margin = 0.0;             ///< least vacuum less the needed [Pa]; below 0: it is lost
+  Seat seat = Seat::closed;        ///< any other: the mouth stays open and has no vacuum
+  std::string why_not_closed;      ///< what is wrong with that seat (seat.hpp); empty where it is closed
   double heaviest = 0.0;           ///< heaviest part of this shape that still holds through these moves [kg]
   /// Largest acceleration upwards that still holds [m/s2]; none: not even without any.
   std::optional<double> most_lift;
   std::optional<double> most_travel;  ///< the same sideways [m/s2]
-  /// Whether it has what is needed at the worst gap.
-  bool holds() const { return margin >= 0.0; }
+  /// Whether the part closes it and it has what is needed at the worst gap.
+  bool holds() const { return seat == Seat::closed && margin >= 0.0; }
 };
 
 /// A safety factor or friction, and where it comes from.
@@ -78,7 +81,8 @@ NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle);
 
 /// Solves the line with the part on every nozzle, at the nominal gap and at both ends of its tolerance, and holds it
 /// against what the part and its moves need (laws/holding.hpp). Everything else of the line stands at its nominal
-/// value. Throws BadInput (no nozzle; no [part]; seal = "rim" without a rim), NoConvergence.
+/// value. A nozzle that the part can't close is left open. Throws BadInput (no nozzle; no [part]; seal = "rim" without
+/// a rim), NoConvergence.
 Hold hold(const line::Line& line);
 
 }  // namespace airtally::study

@@ -52,19 +52,7 @@ line::Line with_nozzle(const line::Line& line, const line::Element& nozzle) {
   return changed;
 }
 
-bool falls_through(const line::Line& line) {
-  const line::Part& part = *line.part;
-  if (!part.length && !part.width) return false;
-  const double side = std::min(part.length.value_or(*part.width).value, part.width.value_or(*part.length).value);
-  const auto nozzles = line::all_of(line, line::Kind::nozzle);
-  return std::any_of(nozzles.begin(), nozzles.end(), [&](std::size_t i) {
-    const auto* bore = std::get_if<line::Bore>(&line.elements[i].restriction);
-    return bore != nullptr && bore->bore.value >= side;
-  });
-}
-
 Grasp grasp_of(const line::Line& line) {
-  if (falls_through(line)) return Grasp::drops;
   const Hold held = hold(line);
   if (held.holds()) return Grasp::holds;
   line::Line bare = line;
@@ -95,7 +83,8 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.ejector = pump.kind == line::Kind::ejector;
   one.free_flow = pump.pump->flow.front().value.value * pump.pump->speed.value;
   one.deepest = pump.pump->flow.back().vacuum.value;
-  const auto part = solve::all_tips(line, solve::TipState::part);
+  const std::vector<solve::TipState> part = seated_tips(line);
+  const bool closed = why_not_closed(line).empty();
   const auto open = solve::steady(line, solve::all_tips(line, solve::TipState::open));
   const auto with_part = solve::steady(line, part);
   one.vacuum_open = weakest_vacuum(open);
@@ -109,11 +98,11 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   for (std::size_t k = 0; k < part.size(); ++k) {
     const Timing time = timing(line, part, k, asked.needed, pieces);
     one.settle = std::max(one.settle, time.settle);
-    reaches = reaches && time.reach.has_value();
+    reaches = reaches && closed && time.reach.has_value();
     if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);
   }
   if (!reaches) one.reach.reset();
-  one.duty = pump_duty(line, asked.needed);
+  if (closed) one.duty = pump_duty(line, asked.needed);
   if (!one.ejector) {
     line::Line sagging = line;
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;
@@ -191,7 +180,9 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
         (!result.smallest || result.tries[i].free_flow < result.tries[*result.smallest].free_flow))
       result.smallest = i;
 
-  const auto point = required_to_hold(line, result.element, result.needed);
+  result.why_not_closed = why_not_closed(line);
+  const auto point =
+      result.why_not_closed.empty() ? required_to_hold(line, result.element, result.needed) : std::nullopt;
   result.hold_possible = point.has_value();
   if (!point) return result;
   result.hold = *point;

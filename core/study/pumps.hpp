@@ -12,7 +12,7 @@ namespace airtally::study {
 enum class Grasp {
   holds,     ///< with all its safety
   marginal,  ///< only without safety: it holds until something goes a little wrong
-  drops      ///< not even so, or the part is smaller than the bore
+  drops      ///< not even so, or the part does not close the mouth
 };
 
 /// One pump on this line.
@@ -55,8 +55,9 @@ struct Pumps {
   std::vector<std::string> parts;    ///< of the matrix, by name: the line's own, then the others
   std::vector<std::string> nozzles;  ///< the same of the nozzles
   RequiredPoint hold;                ///< at its vacuum the pump must give this, or the part is lost
-  bool hold_possible = true;         ///< false: no pump can, the need is beyond the room's pressure
-  std::optional<double> time;        ///< allowed from the valve's opening to the lift [s]; none: no [cycle] says so
+  bool hold_possible = true;   ///< false: no pump can; the part closes not, or the need is beyond the room's pressure
+  std::string why_not_closed;  ///< what is wrong with the part's seat on a nozzle (seat.hpp); empty: it closes all
+  std::optional<double> time;  ///< allowed from the valve's opening to the lift [s]; none: no [cycle] says so
   /// Free flow of a pump of constant speed that makes it in time [kg/s]; none: no time, or no pump.
   std::optional<double> speed_for_time;
   std::vector<RequiredPoint> required;  ///< both together, falling with vacuum; empty where no pump can

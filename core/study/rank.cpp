@@ -9,6 +9,7 @@
 #include "study/first_of.hpp"
 #include "study/hold.hpp"
 #include "study/rise.hpp"
+#include "study/seat.hpp"
 
 namespace airtally::study {
 namespace {
@@ -85,6 +86,8 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   ranking.shut = shut_valve(line, topology, tip.element);
   for (const auto& source : now.sources) ranking.source_vacuum = std::max(ranking.source_vacuum, source.vacuum);
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
+
+  if (options.objective == Objective::hold) ranking.why_not_closed = why_not_closed(line, tip.element);
 
   Coalitions coalitions(network, topology, flaws_of(line, network, ranking.nozzle), ranking.nozzle);
   const std::vector<Flaw>& flaws = coalitions.flaws();

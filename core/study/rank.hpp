@@ -46,7 +46,10 @@ struct Ranking {
   /// A valve that stands closed or at vent between the tip and its source, an index into the line: nothing beyond it
   /// costs anything before it opens. The one nearest to the tip; none: the way is open.
   std::optional<std::size_t> shut;
-  double source_vacuum = 0.0;      ///< the deepest at any source, as the line is [Pa]
+  double source_vacuum = 0.0;  ///< the deepest at any source, as the line is [Pa]
+  /// With the objective hold: why the part can't close that tip (seat.hpp), whatever vacuum the line brings there;
+  /// empty: it can.
+  std::string why_not_closed;
   std::size_t players = 0;         ///< leaks and restrictions that share the loss
   bool exact = true;               ///< every coalition was solved; otherwise orders were sampled
   std::size_t solves = 0;          ///< combinations solved

@@ -7,6 +7,8 @@
 #include <numeric>
 
 #include "errors.hpp"
+#include "study/seat.hpp"
+#include "study/sense_decide.hpp"
 #include "study/sense_line.hpp"
 
 namespace airtally::study {
@@ -29,37 +31,34 @@ std::vector<Noise> with_ripple(std::vector<Noise> noises, double rms, const Sens
   return noises;
 }
 
-laws::Scatter scatter(double mean, double deviation) {
-  return {mean, std::max(deviation, 1e-6)};  // a perfect chain would have no scatter to compute with
+/// The two states at one place.
+Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
+  const auto noises = [&](TipLook look) {
+    return with_ripple(chain.noises, sensed.ripple(look, element, in_tube), sensed, adc);
+  };
+  return {
+      decided_reading(chain, sensed.vacuum(TipLook::open, element), noises(TipLook::open)),
+      decided_reading(chain, sensed.vacuum(TipLook::part, element), noises(TipLook::part), sensed.gap_spread(element))};
 }
 
-/// The two states and the noise at one place.
-struct Seen {
-  laws::Scatter open, part;
-};
-
-Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const std::vector<Noise>& chain,
-             const line::Adc& adc) {
-  const double open = sensed.vacuum(TipLook::open, element), part = sensed.vacuum(TipLook::part, element);
-  const double quiet_open = together(with_ripple(chain, sensed.ripple(TipLook::open, element, in_tube), sensed, adc));
-  const double quiet_part = together(with_ripple(chain, sensed.ripple(TipLook::part, element, in_tube), sensed, adc));
-  return {scatter(open, quiet_open), scatter(part, std::hypot(quiet_part, sensed.gap_spread(element)))};
+/// How far apart the two states are in counts.
+double counts_between(const Chain& chain, const line::Sensor& sensor, const Seen& seen) {
+  return std::abs(read_chain(chain, sensor, seen.part.mean).counts - read_chain(chain, sensor, seen.open.mean).counts);
 }
 
 FrontEndOutcome outcome(const line::Sensor& sensor, line::FrontEnd kind, const SensedLine& sensed, std::size_t element,
                         double least, double most) {
   const line::Sensor other = with_front_end(sensor, kind, least, most);
   const Chain chain = chain_of(other);
-  const Seen seen = seen_at(sensed, element, true, chain.noises, other.adc);
+  const Seen seen = seen_at(sensed, element, true, chain, other.adc);
   FrontEndOutcome result;
   result.kind = kind;
   result.own = kind == sensor.amplifier.kind;
   result.works = best_gain(other, least, most) > 0.0;
   result.gain = kind == line::FrontEnd::bare ? 1.0 : other.amplifier.gain.value;
-  result.counts =
-      std::abs(read_chain(chain, other, seen.part.mean).counts - read_chain(chain, other, seen.open.mean).counts);
+  result.counts = counts_between(chain, other, seen);
   result.noise = together(with_ripple(chain.noises, sensed.ripple(TipLook::part, element, true), sensed, other.adc));
-  result.error_rate = laws::upper_tail(laws::separation(seen.open, seen.part));
+  result.error_rate = equal_error(seen);
   result.share_alive = share_alive(chain, least, most);
   return result;
 }
@@ -69,13 +68,13 @@ std::vector<SensorPlace> places(const line::Line& line, const SensedLine& sensed
   std::vector<SensorPlace> all;
   for (std::size_t i = 0; i < line.elements.size(); ++i) {
     if (line.elements[i].kind == line::Kind::nozzle) continue;  // its end is the mouth, where no sensor can be
-    const Seen seen = seen_at(sensed, i, false, chain.noises, adc);
+    const Seen seen = seen_at(sensed, i, false, chain, adc);
     SensorPlace place;
     place.element = i;
-    place.signal = seen.part.mean - seen.open.mean;
+    place.signal = signal(seen);
     place.vacuum = seen.part.mean;
-    place.noise = seen.part.deviation;
-    place.separation = laws::separation(seen.open, seen.part);
+    place.noise = std::hypot(seen.part.before, seen.part.after);
+    place.separation = separation(seen);
     all.push_back(place);
   }
   std::stable_sort(all.begin(), all.end(),
@@ -83,20 +82,31 @@ std::vector<SensorPlace> places(const line::Line& line, const SensedLine& sensed
   return all;
 }
 
-/// What the chain does to two states: as they come through.
-bool comes_through(const Chain& chain, const line::Sensor& sensor, const Seen& seen) {
-  return std::abs(read_chain(chain, sensor, seen.part.mean).counts -
-                  read_chain(chain, sensor, seen.open.mean).counts) >= 1.0;
+/// Names the states that one limit holds.
+void find_alike(std::vector<SensedState>& states) {
+  for (SensedState& state : states)
+    for (const SensedState& other : states)
+      if (&other != &state && state.reading.clipped && other.reading.clipped &&
+          state.reading.output == other.reading.output)
+        state.alike.push_back(other.name);
+}
+
+/// Whether one limit holds both the open nozzle and the part.
+bool read_alike(const std::vector<SensedState>& states) {
+  const std::vector<std::string>& like_open = states.front().alike;
+  return std::find(like_open.begin(), like_open.end(), "part") != like_open.end();
+}
+
+/// The same reading on any build: what is fixed in one and unknown in all comes ahead of the limits.
+laws::Clipped on_any(laws::Clipped reading, double fixed) {
+  reading.before = std::hypot(reading.before, fixed);
+  return reading;
 }
 
 }  // namespace
 
-Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
-  if (!line.sensor)
-    throw BadInput({line.file, 0, 0},
-                   "there is no sensor to judge; add a table [sensor] with its place, span, amplifier and ADC.");
-  if (!line.part) throw BadInput({line.file, 0, 0}, "there is no part to tell from none; add a table [part].");
-  const line::Sensor& sensor = *line.sensor;
+std::size_t sensor_place(const line::Line& line) {
+  const line::Sensor& sensor = line.sensor.value();
   const auto at = line::find(line, sensor.at);
   if (!at)
     throw BadInput(sensor.at_where, fmt::format("[sensor]: at = \"{}\" names no element of the line.", sensor.at));
@@ -105,62 +115,86 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
                    fmt::format("[sensor]: at = \"{}\" is a nozzle, whose tip-side end is the mouth on the "
                                "part; name the element before it.",
                                sensor.at));
-  const SensedLine sensed(line, *at, asked);
+  return *at;
+}
+
+Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
+  if (!line.sensor)
+    throw BadInput({line.file, 0, 0},
+                   "there is no sensor to judge; add a table [sensor] with its place, span, amplifier and ADC.");
+  if (!line.part) throw BadInput({line.file, 0, 0}, "there is no part to tell from none; add a table [part].");
+  const std::size_t at = sensor_place(line);
+  const line::Sensor& sensor = *line.sensor;
+  const SensedLine sensed(line, at, asked);
 
   Sense result;
-  result.element = *at;
+  result.element = at;
   result.nozzle = sensed.nozzle_element();
   result.chain = chain_of(sensor);
   result.averaging_time = sensor.adc.average.value / sensor.adc.rate.value;
-  const Seen seen = seen_at(sensed, *at, true, result.chain.noises, sensor.adc);
+  const Seen seen = seen_at(sensed, at, true, result.chain, sensor.adc);
   const std::pair<TipLook, const char*> names[] = {{TipLook::open, "open"},
                                                    {TipLook::half, "half covered"},
                                                    {TipLook::part, "part"},
                                                    {TipLook::leaking, "part, leaking"},
                                                    {TipLook::blocked, "blocked"}};
   for (const auto& [look, name] : names) {
-    const double noise = together(with_ripple(result.chain.noises, sensed.ripple(look, *at, true), sensed, sensor.adc));
-    const double deviation = look == TipLook::part ? seen.part.deviation : noise;
-    result.states.push_back({name, read_chain(result.chain, sensor, sensed.vacuum(look, *at)), deviation});
+    const double vacuum = sensed.vacuum(look, at), gap = look == TipLook::part ? sensed.gap_spread(at) : 0.0;
+    const auto noises = with_ripple(result.chain.noises, sensed.ripple(look, at, true), sensed, sensor.adc);
+    result.states.push_back({name,
+                             read_chain(result.chain, sensor, vacuum),
+                             laws::clipped_deviation(decided_reading(result.chain, vacuum, noises, gap)),
+                             {}});
   }
-  result.noises = with_ripple(result.chain.noises, sensed.ripple(TipLook::part, *at, true), sensed, sensor.adc);
+  find_alike(result.states);
+  result.noises = with_ripple(result.chain.noises, sensed.ripple(TipLook::part, at, true), sensed, sensor.adc);
   result.noise = together(result.noises);
-  result.gap_spread = sensed.gap_spread(*at);
+  result.gap_spread = sensed.gap_spread(at);
 
-  const double most = sensed.vacuum(TipLook::blocked, *at);
+  const double most = sensed.vacuum(TipLook::blocked, at);
   const double least = std::min(seen.open.mean, seen.part.mean);
   result.share_alive = share_alive(result.chain, least, most);
   result.best_gain = best_gain(sensor, least, most);
   using line::FrontEnd;
   for (const FrontEnd kind : {FrontEnd::bare, FrontEnd::difference, FrontEnd::instrumentation, FrontEnd::converter})
-    result.front_ends.push_back(outcome(sensor, kind, sensed, *at, least, most));
+    result.front_ends.push_back(outcome(sensor, kind, sensed, at, least, most));
   result.places = places(line, sensed, result.chain, sensor.adc);
 
-  const bool signal = seen.part.mean > seen.open.mean;
-  if (signal) {
-    result.threshold = laws::best_threshold(seen.open, seen.part);
-    result.taught = laws::error_rates(seen.open, seen.part, result.threshold);
-    result.separation = laws::separation(seen.open, seen.part);
-    // On any build: what is fixed in one and unknown in all.
+  const double allowed = sensor.allowed.value;
+  const bool apart = signal(seen) > 0.0;
+  result.why_not_closed = why_not_closed(line, result.nozzle);
+  if (apart) {
+    result.threshold = threshold_of(seen);
+    result.at_threshold = read_chain(result.chain, sensor, result.threshold);
+    result.taught = rates_of(seen, result.threshold);
+    result.separation = separation(seen);
     const double fixed =
         std::hypot(result.chain.fixed_error / std::abs(result.chain.slope), 0.5 * sensor.accuracy.value);
-    const auto wider = [&](laws::Scatter s) { return scatter(s.mean, std::hypot(s.deviation, fixed)); };
-    result.computed = laws::error_rates(wider(seen.open), wider(seen.part), result.threshold);
+    result.computed = rates_of({on_any(seen.open, fixed), on_any(seen.part, fixed)}, result.threshold);
+    result.clogged_looks_held = sensed.clogged_at(result.threshold);
+    result.tells = counts_between(result.chain, sensor, seen) >= 1.0 && result.taught.false_above <= allowed &&
+                   result.taught.false_below <= allowed;
   } else {
     result.taught = result.computed = {0.5, 0.5};
-    result.notes.emplace_back("the part raises the vacuum at the sensor by nothing");
   }
-  result.at_threshold = read_chain(result.chain, sensor, result.threshold);
-  const bool through = comes_through(result.chain, sensor, seen);
-  const double allowed = sensor.allowed.value;
-  result.tells = signal && through && result.taught.false_above <= allowed && result.taught.false_below <= allowed;
-  if (signal) {
-    result.clogged_looks_held = sensed.clogged_at(result.threshold);
+  if (result.tells) {
     // Safe: so far above the threshold that noise brings it back below no more often than allowed.
-    const double level = result.threshold + laws::deviations_for(allowed) * seen.part.deviation;
+    const double level = safe_vacuum(seen.part, result.threshold, allowed);
     if (const auto time = sensed.rises_to(level)) result.safe_after = *time + result.averaging_time;
   }
-  if (signal && !through) result.notes.emplace_back("open and part come out of the amplifier alike: it is at its rail");
+  if (!result.why_not_closed.empty())
+    result.notes.push_back(result.why_not_closed + "; the nozzle is taken to stay open");
+  else if (!(seen.part.mean > seen.open.mean))
+    result.notes.emplace_back("the part raises the vacuum at the sensor by nothing");
+  else if (counts_between(result.chain, sensor, seen) < 1.0)
+    result.notes.emplace_back(read_alike(result.states)
+                                  ? "open and part come out of the amplifier alike: it is at its rail"
+                                  : "open and part lie less than one count apart");
+  if (const double reach = std::max(least, most); reach > sensor.range.value)
+    result.notes.push_back(
+        fmt::format("the sensor is made for {:.1f} kPa and feels up to {:.1f} kPa: beyond its range it is "
+                    "taken to go on straight, which real ones don't",
+                    sensor.range.value / 1e3, reach / 1e3));
   if (line.part->gap.is_exact())
     result.notes.emplace_back(
         "the part's gap has no tolerance: every part is taken to seal alike, which real parts don't");

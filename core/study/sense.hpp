@@ -21,9 +21,12 @@ enum class TipLook {
 
 /// One way the tip can be, as the sensor meets it.
 struct SensedState {
-  std::string name;        ///< "open", "half covered", "part", "part, leaking", "blocked"
-  ChainReading reading;    ///< at rest
-  double deviation = 0.0;  ///< of the reading that decides, rms: noise and, with the part, its gap [Pa]
+  std::string name;      ///< "open", "half covered", "part", "part, leaking", "blocked"
+  ChainReading reading;  ///< at rest
+  double deviation =
+      0.0;  ///< of the reading that decides, rms: noise and, with the part, its gap, as limits hold it [Pa]
+  /// Others that the same limit holds, and that read the same, by name; empty where none does.
+  std::vector<std::string> alike;
 };
 
 /// What one front end would leave, at its best gain.
@@ -41,7 +44,7 @@ struct FrontEndOutcome {
 /// The sensor at another place.
 struct SensorPlace {
   std::size_t element = 0;  ///< at its tip-side end, an index into the line; no nozzle
-  double signal = 0.0;      ///< part against open [Pa]
+  double signal = 0.0;      ///< part against open, as much of it as gets through [Pa]
   double vacuum = 0.0;      ///< with the part [Pa]
   double noise = 0.0;       ///< of a decision with the part on, rms, gap included [Pa]
   double separation = 0.0;  ///< deviations between each state and the threshold of equal error [-]
@@ -57,8 +60,10 @@ struct Sense {
   double noise = 0.0;               ///< all of them, of one decision, rms [Pa]
   double gap_spread = 0.0;          ///< of the held vacuum over the part's gap, one standard deviation [Pa]
 
-  bool tells = false;         ///< both error rates, taught, within what is allowed
-  double threshold = 0.0;     ///< vacuum at the sensor with least error [Pa]
+  std::string
+      why_not_closed;      ///< why the part can't close the nozzle (seat.hpp), so that none is ever held; empty: it can
+  bool tells = false;      ///< both error rates, taught, within what is allowed
+  double threshold = 0.0;  ///< vacuum at the sensor with least error [Pa], within what gets through; 0: there is none
   ChainReading at_threshold;  ///< what that is along the chain
   laws::ErrorRates taught;    ///< with a threshold found on this very build
   laws::ErrorRates computed;  ///< with this page's threshold on any build: fixed errors and accuracy count
@@ -66,13 +71,18 @@ struct Sense {
   double share_alive = 0.0;   ///< of builds in which all states from open to blocked come through the amplifier [-]
   /// Part of an empty nozzle's flow that must be lost to read as held [-]; none: never.
   std::optional<double> clogged_looks_held;
-  std::optional<double> safe_after;  ///< from touch until a decision is safe, averaging included [s]; none: never
-  double averaging_time = 0.0;       ///< that one decision takes [s]
+  /// From touch until a decision is safe, averaging included [s]; none: never, as always where it does not tell.
+  std::optional<double> safe_after;
+  double averaging_time = 0.0;  ///< that one decision takes [s]
   double best_gain = 0.0;  ///< of the file's own front end [-]; 0: none lets the signal through; 1 for a bare bridge
   std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd
   std::vector<SensorPlace> places;          ///< best first
   std::vector<std::string> notes;           ///< what was taken for granted, a sentence each
 };
+
+/// Where the sensor of a line that has one branches off, an index into the line. Throws BadInput for a place that is
+/// none.
+std::size_t sensor_place(const line::Line& line);
 
 /// Will the sensor of the file's [sensor] tell a held part from a missed one? The other nozzles carry their part. With
 /// several nozzles and none named, the one that is hardest to tell. `nozzle`: index into the nozzles. Throws BadInput

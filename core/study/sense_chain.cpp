@@ -14,8 +14,8 @@ using line::FrontEnd;
 double square(double x) { return x * x; }
 
 /// Adds a noise that is independent from reading to reading.
-void add(Chain& chain, std::string what, double one, double average) {
-  if (one > 0.0) chain.noises.push_back({std::move(what), one, laws::averaged(one, average)});
+void add(Chain& chain, std::string what, double one, double average, NoiseAt at) {
+  if (one > 0.0) chain.noises.push_back({std::move(what), one, laws::averaged(one, average), at});
 }
 
 void add_rails(Chain& chain, const line::Sensor& s) {
@@ -38,6 +38,8 @@ void add_rails(Chain& chain, const line::Sensor& s) {
       chain.low = std::max(0.0, a.rail_low ? a.rail_low->value : 0.0);
       chain.high = s.adc.reference.value;
       if (a.rail_high) chain.high = std::min(chain.high, a.rail_high->value);
+      chain.low_is_adc = !a.rail_low || a.rail_low->value <= 0.0;
+      chain.high_is_adc = !a.rail_high || a.rail_high->value >= s.adc.reference.value;
   }
 }
 
@@ -60,14 +62,15 @@ void add_noises(Chain& chain, const line::Sensor& s) {
   const double noise_gain = a.kind == FrontEnd::difference ? 1.0 + chain.gain : chain.gain;
   // A bare bridge is read twice, leg by leg.
   const double readings = a.kind == FrontEnd::bare ? std::sqrt(2.0) : 1.0;
-  add(chain, "sensor", s.noise.value, average);
-  add(chain, "amplifier", noise_gain * a.noise.value * per_volt, average);
-  add(chain, "ADC", readings * s.adc.noise.value * chain.step * per_volt, average);
+  add(chain, "sensor", s.noise.value, average, NoiseAt::signal);
+  add(chain, "amplifier", noise_gain * a.noise.value * per_volt, average, NoiseAt::signal);
+  add(chain, "ADC", readings * s.adc.noise.value * chain.step * per_volt, average, NoiseAt::adc);
   // Rounding averages out only where other noise carries the reading over from step to step.
   double other = 0.0;
   for (const Noise& noise : chain.noises) other += square(noise.one);
   const bool dithered = std::sqrt(other) > 0.5 * chain.step * per_volt;
-  add(chain, "rounding", readings * laws::rounding_noise(chain.step) * per_volt, dithered ? average : 1.0);
+  add(chain, "rounding", readings * laws::rounding_noise(chain.step) * per_volt, dithered ? average : 1.0,
+      NoiseAt::rounding);
 }
 
 }  // namespace
@@ -85,6 +88,11 @@ Chain chain_of(const line::Sensor& s) {
   const bool converter = a.kind == FrontEnd::converter;
   // A converter's range reaches as far below zero as above.
   chain.step = laws::adc_step(converter ? 2.0 * s.excitation.value : s.adc.reference.value, s.adc.bits.value);
+  // The code of all ones is the highest; a bare bridge is the difference of two codes, and a converter counts either
+  // way.
+  const double codes = std::exp2(s.adc.bits.value);
+  chain.most_counts = converter ? 0.5 * codes - 1.0 : codes - 1.0;
+  chain.least_counts = converter ? -0.5 * codes : a.kind == FrontEnd::bare ? 1.0 - codes : 0.0;
   add_rails(chain, s);
   chain.fixed_error = fixed_error(chain, s);
   add_noises(chain, s);
@@ -99,8 +107,40 @@ ChainReading read_chain(const Chain& chain, const line::Sensor& sensor, double v
   const bool dead = chain.low >= chain.high;
   reading.output = dead ? chain.high : laws::between(reading.wanted, {chain.low, chain.high});
   reading.clipped = dead || reading.output != reading.wanted;
-  reading.counts = std::floor(reading.output / chain.step + 0.5);
+  reading.read = reading.clipped ? as_read(chain, vacuum) : vacuum;
+  reading.counts = std::clamp(std::floor(reading.output / chain.step + 0.5), chain.least_counts, chain.most_counts);
   return reading;
+}
+
+namespace {
+
+/// Lowest and highest vacuum that get through [Pa], in this order; alike where nothing does.
+std::pair<double, double> limits_of(const Chain& chain) {
+  const auto vacuum = [&](double volts) { return (volts - chain.at_no_vacuum) / chain.slope; };
+  const double low = vacuum(std::min(chain.low, chain.high)), high = vacuum(chain.high);
+  if (chain.low >= chain.high) return {high, high};
+  return std::minmax(low, high);
+}
+
+}  // namespace
+
+double as_read(const Chain& chain, double vacuum) {
+  const auto [low, high] = limits_of(chain);
+  return std::clamp(vacuum, low, high);
+}
+
+laws::Clipped decided_reading(const Chain& chain, double vacuum, const std::vector<Noise>& noises, double more) {
+  const auto [low, high] = limits_of(chain);
+  // Near one limit the other is far away: it is the nearer one that says whether the ADC's noise is held.
+  const bool near_high = (high - vacuum < vacuum - low) == (chain.slope > 0.0);
+  const bool held = near_high ? chain.high_is_adc : chain.low_is_adc;
+  double before = square(more), after = 0.0;
+  for (const Noise& noise : noises) {
+    const bool ahead = noise.at == NoiseAt::signal || (noise.at == NoiseAt::adc && held);
+    (ahead ? before : after) += square(noise.decided);
+  }
+  constexpr double least = 1e-6;  // [Pa]; a perfect chain would have no scatter to compute with
+  return {vacuum, std::max(std::sqrt(before), least), std::max(std::sqrt(after), least), low, high};
 }
 
 double share_alive(const Chain& chain, double least, double most) {

@@ -7,6 +7,7 @@
 #include "solve/line_system.hpp"
 #include "solve/ripple.hpp"
 #include "solve/trajectory.hpp"
+#include "study/seat.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {
@@ -30,10 +31,9 @@ line::Line with_gauge(line::Line line, std::size_t at) {
 }
 
 std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
-  std::vector<TipState> tips = solve::all_tips(line, TipState::part);
-  tips.at(nozzle) = look == TipLook::open || look == TipLook::half ? TipState::open
-                    : look == TipLook::blocked                     ? TipState::blocked
-                                                                   : TipState::part;
+  std::vector<TipState> tips = seated_tips(line);
+  if (look == TipLook::open || look == TipLook::half) tips.at(nozzle) = TipState::open;
+  if (look == TipLook::blocked) tips.at(nozzle) = TipState::blocked;
   return tips;
 }
 

@@ -25,6 +25,41 @@ TEST_CASE("sense says in words what it tells and what looks alike", "[report][se
              Catch::Contains("In 5 of these 5 states the voltage wanted lies beyond what gets through (50.0 mV to "
                              "1.80 V)."));
   CHECK_THAT(flat, Catch::Contains("No gain lets 99 % of builds work"));
+  CHECK_THAT(flat, Catch::Contains("but both come out as 50.0 mV, count 16. There is no moment after touch"));
+  CHECK_THAT(flat, Catch::Contains("No reading tells \"open\", \"half covered\", \"part\", \"part, leaking\" and "
+                                   "\"blocked\" from each other: all come out as 50.0 mV, count 16."));
+  CHECK_THAT(flat, Catch::Contains("no reading of this sensor says anything of the part"));
+  CHECK_THAT(flat, !Catch::Contains("all it held from"));
+  CHECK_THAT(flat, !Catch::Contains("missed never in a billion"));
+  CHECK(Json::parse(report::sense_json(line, study::sense(line)))["threshold"].is_null());
+}
+
+TEST_CASE("sense's words are those of what gets through", "[report][sense][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  line.sensor->amplifier.gain = 110.0;
+  const study::Sense sense = study::sense(line);
+  std::string flat = report::sense_text(line, sense, {});
+  for (char& c : flat) c = c == '\n' ? ' ' : c;
+  CHECK_THAT(flat, Catch::Contains("which come out as 1.80 V and 1.79 V. At best call it held from"));
+  CHECK_THAT(flat,
+             Catch::Contains("No reading tells \"half covered\", \"part\", \"part, leaking\" and \"blocked\" from "
+                             "each other: all come out as 1.80 V, count 559."));
+  CHECK_THAT(flat, Catch::Contains(", as held."));
+  const Json json = Json::parse(report::sense_json(line, sense));
+  CHECK(json["tells"] == false);
+  CHECK(json["safe_after_s"].is_null());
+  CHECK(json["states"][2]["alike"] == Json({"half covered", "part, leaking", "blocked"}));
+  CHECK(json["states"][2]["read_pa"].get<double>() < json["states"][2]["vacuum_pa"].get<double>());
+}
+
+TEST_CASE("sense says that a part which closes nothing is never held", "[report][sense][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  line.part->length = line.part->width = units::Quantity(0.5e-3);
+  std::string flat = report::sense_text(line, study::sense(line), {});
+  for (char& c : flat) c = c == '\n' ? ' ' : c;
+  CHECK_THAT(flat,
+             Catch::Contains("does not tell a held part from a missed one: none is held, since the part, 0.500 mm "
+                             "at its longest, is no larger than the bore of 'nozzle', 1.00 mm: it is sucked in."));
 }
 
 TEST_CASE("sense's text fits 80 columns", "[report][sense][property]") {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "lines/lines.hpp"
 #include "support/lines.hpp"
 
 using namespace airtally;
@@ -122,4 +123,38 @@ TEST_CASE("a nozzle that a closed valve cuts off", "[study][property]") {
         "nozzle: a closed or venting valve cuts 'nozzle' off from every source; it has no vacuum.\n");
   b.line.elements[2].valve->state = line::ValveState::open;
   CHECK(sentences(b.line) == "");
+}
+
+TEST_CASE("check refuses the tables that cycle and sense would refuse, all at once", "[study][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  CHECK_NOTHROW(warnings(line));
+  line.cycle->place = 10e-3;
+  line.cycle->where = {"bench.toml", 70, 1};
+  line.sensor->at = "nozzle";
+  line.sensor->at_where = {"bench.toml", 90, 6};
+  CHECK_THROWS_WITH(warnings(line),
+                    "bench.toml:70:1: [cycle]: place = 10 ms is before touch = 60 ms; a pick goes touch, lift, travel, "
+                    "place, retract, with valve-on before the lift and release after it.\n"
+                    "bench.toml:90:6: [sensor]: at = \"nozzle\" is a nozzle, whose tip-side end is the mouth on the "
+                    "part; name the element before it.");
+  line = test::scenario("jewel-setter");
+  line.move->seal = line::SealAt::rim;
+  line.elements.back().rim.reset();
+  CHECK_THROWS_WITH(warnings(line), Catch::Contains("seal = \"rim\" needs the outer diameter"));
+}
+
+TEST_CASE("another part that no nozzle at hand closes on earns a warning", "[study][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  line::Part small = *line.part;
+  small.name = "chip";
+  small.length = small.width = units::Quantity(0.6e-3);
+  const std::vector<line::Part> parts{*line.part, small};
+  const std::vector<Warning> told = misfits(line, parts, {});
+  REQUIRE(told.size() == 1);
+  CHECK(told.front().sentence ==
+        "of [[other-part]] 'chip': the part, 0.600 mm at its longest, is no larger than the bore of 'nozzle', 1.00 mm: "
+        "it is sucked in; it does not hold.");
+  line::Element fine = line.elements.back();
+  fine.restriction = line::Bore{0.3e-3, 6e-3, 0.0, 0.0};
+  CHECK(misfits(line, parts, std::vector<line::Element>{fine}).empty());
 }

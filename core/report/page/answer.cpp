@@ -3,6 +3,7 @@
 
 #include "report/hunt_text.hpp"
 #include "report/page/sections.hpp"
+#include "report/safe_side.hpp"
 #include "report/trial.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
@@ -31,7 +32,9 @@ std::vector<Fact> facts(const Findings& found) {
   all.push_back({"settles in", [&found](const Look&) { return time(found.rise.settle); }});
   if (found.cycle) {
     const auto& safe = found.cycle->heads.at(found.cycle->slowest).safe_lift;
-    all.push_back({"may lift at", [safe](const Look&) { return safe ? time(*safe) : std::string("never"); }});
+    all.push_back({"may lift at", [safe](const Look&) {
+                     return safe ? no_less_than(*safe, units::Dimension::time) : std::string("never");
+                   }});
   }
   return all;
 }

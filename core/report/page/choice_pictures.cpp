@@ -127,7 +127,7 @@ Picture parts_by_nozzles(const Findings& found, const Units&) {
   picture.on_narrow = matrix_drawn(picture.title, picture.text, pumps, narrow);
   picture.legend = "With " + pump +
                    " as it is, at the widest gap. Holds: with all its safety. Marginal: without it, so that any little "
-                   "thing may lose the part. Drops: not even so, or the part is smaller than the bore.";
+                   "thing may lose the part. Drops: not even so, or the part does not close the nozzle.";
   picture.table.caption = "Parts by nozzles";
   picture.table.columns = {{"part", "", "", false}};
   for (const std::string& nozzle : pumps.nozzles) picture.table.columns.push_back({harmless(nozzle), "", "", false});

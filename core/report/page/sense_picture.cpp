@@ -19,7 +19,7 @@ Series bell(const study::SensedState& state, double least, int colour) {
   const double deviation = std::max(state.deviation, least);
   for (int k = -points; k <= points; ++k) {
     const double d = reach * k / points;
-    series.x.push_back(state.reading.vacuum + d * deviation);
+    series.x.push_back(state.reading.read + d * deviation);
     series.y.push_back(std::exp(-0.5 * d * d));
   }
   return series;
@@ -65,7 +65,7 @@ Picture sensing(const Findings& found, const Units& units) {
       if (s.name == name) plot.series.push_back(bell(s, 1e-3 * most, colour++));
   if (sense.threshold > 0.0) plot.marks.push_back({sense.threshold, "held from here on"});
   for (const auto& s : sense.states)
-    if (s.name == "half covered") plot.marks.push_back({s.reading.vacuum, "half covered"});
+    if (s.name == "half covered") plot.marks.push_back({s.reading.read, "half covered"});
   fit_axes(plot, units);
   Picture picture = picture_of(plot, units);
   picture.legend = "Both bells are drawn equally high; their width is the scatter of the reading that decides.";

@@ -5,6 +5,7 @@
 #include "report/cycle_timeline.hpp"
 #include "report/page/pictures.hpp"
 #include "report/page/plot.hpp"
+#include "report/safe_side.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
 #include "study/first_of.hpp"
@@ -148,7 +149,8 @@ Picture cycle_curve(const Findings& found, const Units& units) {
   }
   const study::HeadCycle& head = cycle.heads.at(cycle.slowest);
   plot.marks.push_back({head.touch, "meets the part, " + time(head.touch)});
-  if (head.safe_lift) plot.marks.push_back({*head.safe_lift, "may lift, " + time(*head.safe_lift)});
+  if (head.safe_lift)
+    plot.marks.push_back({*head.safe_lift, "may lift, " + no_less_than(*head.safe_lift, units::Dimension::time)});
   plot.marks.push_back({head.place, "puts down, " + time(head.place)});
   if (head.let_go) plot.marks.push_back({*head.let_go, "lets go, " + time(*head.let_go)});
   // Two level lines that lie on each other could not be read.

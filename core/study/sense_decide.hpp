@@ -1,0 +1,37 @@
+#pragma once
+#include "laws/clipped.hpp"
+#include "laws/detection.hpp"
+
+namespace airtally::study {
+
+/// What the machine reads in the two states that it has to tell apart, as vacuum at the sensor [Pa].
+struct Seen {
+  laws::Clipped open;  ///< nothing on the tip
+  laws::Clipped part;  ///< the part on it
+};
+
+/// How far apart the two are once all limits have held what they hold [Pa]; 0 where both read alike, below 0 where the
+/// part reads less than an open tip.
+double signal(const Seen& seen);
+
+/// Deviations [-] between either state and the threshold of equal error: the signal over both scatters as they are
+/// ahead of the limits. A limit that cuts into a scatter makes it no better here, though it makes it narrower; error
+/// rates are those of what is left.
+double separation(const Seen& seen);
+
+/// What `threshold` [Pa] gets wrong.
+laws::ErrorRates rates_of(const Seen& seen, double threshold);
+
+/// The threshold [Pa] that errs least. Where a limit holds one of the states and leaves room for a threshold that errs
+/// less than once in a billion either way, the one in the middle of that room, by deviations: right below a limit
+/// stands no threshold that outlasts a warmer day. Needs a signal above 0.
+double threshold_of(const Seen& seen);
+
+/// Rate of either error [-] at the threshold where both are alike; 0.5 without a signal.
+double equal_error(const Seen& seen);
+
+/// The vacuum [Pa], from `threshold` up to the part's own, from which a part that scatters as in `part` reads below the
+/// threshold no more often than `allowed` [-]. Its own must be enough.
+double safe_vacuum(const laws::Clipped& part, double threshold, double allowed);
+
+}  // namespace airtally::study
