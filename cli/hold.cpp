@@ -33,9 +33,8 @@ double ambient_at(const std::string& altitude) {
 Answer run_hold(const HoldCommandOptions& options) {
   const CommonOptions& common = options.common;
   const report::Look how = look(common);
-  const auto placed = [&](line::Line line) {
-    if (!options.altitude.empty()) line.site.pressure = ambient_at(options.altitude);
-    return line;
+  const auto placed = [&](const line::Line& line) {
+    return options.altitude.empty() ? line : line::carried_to(line, ambient_at(options.altitude));
   };
   const auto answer = [&](const line::Line& as_read) -> Answer {
     const line::Line line = placed(as_read);
@@ -59,7 +58,7 @@ Command add_hold(CLI::App& app) {
   CLI::App* command = app.add_subcommand("hold", "Will it hold? What the part and its moves need, and get");
   auto options = std::make_shared<HoldCommandOptions>();
   add_common(*command, options->common, false);
-  command->add_option("--altitude", options->altitude, "As if the line stood at that height, such as \"1500 m\"")
+  command->add_option("--altitude", options->altitude, "As if this machine were carried to that height: \"1500 m\"")
       ->type_name("HEIGHT");
   add_studies(*command, options->studies);
   command->footer("Ends with exit code 1 when a part would not hold.\nExample: airtally hold lines/jewel-setter.toml");

@@ -101,7 +101,8 @@ Command add_pumps(CLI::App& app) {
   add_from(*command, options->from, "Catalogue of pumps, or a file (default: beside LINE)");
   command->add_option("--at", options->at, "Pump to exchange (default: the first)")->type_name("NAME");
   command->add_option("--supply", options->supply, "Supply voltage to try as well (default: 90 %)")->type_name("SHARE");
-  command->add_option("--altitude", options->altitude, "Height to try as well (default: 1500 m)")->type_name("HEIGHT");
+  command->add_option("--altitude", options->altitude, "Height to carry it to as well (default: 1500 m)")
+      ->type_name("HEIGHT");
   command->add_option("--fit", options->fit, "Instead: make a pump's curve from bench readings")->type_name("FILE");
   add_studies(*command, options->studies);
   command->footer(

@@ -63,11 +63,13 @@ struct Clearance {
   Quantity eccentricity = 0;  ///< 0 to 1 [-]
 };
 
-/// A leak known from one measurement between the site's ambient and a vacuum.
+/// A leak known from one measurement between the ambient where it was measured and a vacuum.
 struct RatedLeak {
   Quantity flow;         ///< [kg/s] > 0
-  Quantity at;           ///< vacuum [Pa] > 0, less than the site's ambient
+  Quantity at;           ///< vacuum [Pa] > 0, less than the ambient there
   bool orifice = false;  ///< false: laminar, m = k (p1^2 - p2^2); true: orifice-like, a conductance with b = 0.528
+  /// Ambient where it was measured [Pa, absolute] > 0; none: that of the line's site. carried_to() sets it.
+  std::optional<double> ambient = std::nullopt;
 };
 
 /// One leak, by whichever of the three ways it is known.

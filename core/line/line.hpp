@@ -60,6 +60,10 @@ struct Line {
 
 /// Index of the first element of that name, compared letter by letter; nothing if there is none.
 std::optional<std::size_t> find(const Line& line, std::string_view name);
+/// The same machine at a site of ambient pressure `pressure` [Pa, absolute] > 0, at the temperature it had: nothing on
+/// it changes. What was rated at its old site, leaks and the part's porosity, passes what it passed there: it remembers
+/// the ambient of that site. (A line whose file says another site is another matter: there it was rated at that one.)
+Line carried_to(Line line, double pressure);
 /// Indices of all elements of that kind, in line order; may be empty.
 std::vector<std::size_t> all_of(const Line& line, Kind kind);
 

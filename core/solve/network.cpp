@@ -23,13 +23,13 @@ laws::PumpCurve pump_curve(const line::Pump& pump, const gas::Site& site) {
 laws::Conductance iso(const line::Iso& path) { return {path.conductance.value, path.critical_ratio.value}; }
 
 struct LeakLaw {
-  double ambient;
+  double site;
   Law operator()(const line::Hole& leak) const { return laws::hole(leak.diameter.value, leak.discharge.value); }
   Law operator()(const line::Clearance& leak) const {
     return laws::Clearance{leak.gap.value, leak.diameter.value, leak.length.value, leak.eccentricity.value};
   }
   Law operator()(const line::RatedLeak& leak) const {
-    const double inside = ambient - leak.at.value;
+    const double ambient = leak.ambient.value_or(site), inside = ambient - leak.at.value;
     if (leak.orifice) return laws::conductance_from(leak.flow.value, ambient, inside);
     return laws::rated_from(leak.flow.value, ambient, inside);
   }

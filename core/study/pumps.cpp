@@ -108,9 +108,7 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;
     one.margin_sagging = margin_of(sagging);
   }
-  line::Line high = line;
-  high.site.pressure = asked.high_pressure;
-  one.margin_high = margin_of(high);
+  one.margin_high = margin_of(line::carried_to(line, asked.high_pressure));
   one.grasps = matrix(line, options);
   if (one.margin < 0.0) one.troubles.emplace_back("it does not hold the part");
   if (line.cycle) {

@@ -9,6 +9,7 @@
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
 #include "study/rank.hpp"
+#include "support/lines.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -89,6 +90,42 @@ TEST_CASE("altitude takes its share of the holding force", "[hold][literature]")
   CHECK_THAT(hold(line).tips.front().force / low, WithinRel(0.90, 0.02));
   line.site.pressure = gas::pressure_at_altitude(2000.0);
   CHECK_THAT(hold(line).tips.front().force / low, WithinAbs(0.785, 5e-4));
+}
+
+// A leak of 2 L/min at 60 kPa by the sea, on a pump of 10 L/min and 90 kPa: by hand, with the leak's k = m/(p1^2 -
+// p2^2) from the sea, what it passes is what the pump takes at that height.
+TEST_CASE("a rated leak stays as it is when the machine is carried up", "[hold][closed-form]") {
+  support::Builder b;
+  b.pump("pump", {{0, 10}, {90e3, 0}}).tee("tee").leak(support::rated(2.0)).nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  b.part(1e-3, 0.0);
+  const double k = 2.0 / (101325.0 * 101325.0 - 41325.0 * 41325.0);  // [L/(min Pa2)]
+  for (const double height : {0.0, 1500.0, 4000.0, 8000.0}) {
+    const double ambient = gas::pressure_at_altitude(height), thin = ambient / 101325.0;
+    const double vacuum = hold(line::carried_to(b.line, ambient)).tips.front().least.vacuum, p = ambient - vacuum;
+    CAPTURE(height, vacuum);
+    const double pump = thin * 10.0 * (1.0 - vacuum / thin / 90e3);
+    CHECK_THAT(k * (ambient * ambient - p * p), WithinRel(pump, 1e-6));
+  }
+  const auto kilopascals = [&](double height) {
+    return 1e-3 * hold(line::carried_to(b.line, gas::pressure_at_altitude(height))).tips.front().least.vacuum;
+  };
+  CHECK_THAT(kilopascals(1500.0), WithinAbs(61.2, 0.05));
+  CHECK_THAT(kilopascals(4000.0), WithinAbs(47.2, 0.05));
+  // Carried on, it is still the leak of the first site; the part's porosity and an orifice as well.
+  const double at_once = kilopascals(4000.0);
+  b.line = line::carried_to(b.line, gas::pressure_at_altitude(1500.0));
+  CHECK_THAT(kilopascals(4000.0), WithinAbs(at_once, 1e-9));
+  b.line = line::Line{};
+  b.pump("pump", {{0, 10}, {90e3, 0}}).nozzle("nozzle", 1e-3, 3e-3, 2e-3).leak(support::rated(1.0, true));
+  b.part(1e-3, 0.0, 1.0);
+  const double c =
+      std::get<laws::Conductance>(
+          solve::Network(b.line, line::topology(b.line), solve::all_tips(b.line, solve::TipState::part)).paths[1].law)
+          .c;
+  const line::Line high = line::carried_to(b.line, gas::pressure_at_altitude(5000.0));
+  const solve::Network network(high, line::topology(high), solve::all_tips(high, solve::TipState::part));
+  CHECK(std::get<laws::Conductance>(network.paths[1].law).c == c);
+  CHECK_THAT(std::get<laws::Rated>(network.paths[2].law).k, WithinRel(0.5 * k * support::free_litres(1.0), 1e-12));
 }
 
 TEST_CASE("the limits that hold reports just hold", "[hold][property]") {
