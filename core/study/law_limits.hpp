@@ -14,9 +14,7 @@ namespace airtally::study {
 /// is beyond its law's range, and how much that may change.
 ///
 ///   clearance, face gap   laminar laws: Reynolds number above 1000, or velocity heads that would take more than a
-///                         quarter of the leak. The head is that of a parabolic profile, 54/35 of the mean speed's,
-///                         and half a head more at a clearance's entrance; with it the drop is a m + b m^2 where the
-///                         law has a m. An estimate: the density is that of the low end.
+///                         quarter of the leak, by a solve of the line with them (less_with_heads())
 ///   clearance, face gap,  Knudsen number above 0.1, where first-order slip is an estimate
 ///   duct
 ///   duct                  Reynolds number 2000 to 4000, where nothing tells laminar from turbulent, if its drop is a
@@ -35,9 +33,5 @@ struct Rest {
 };
 /// solve::steady() with law_limits(). `tips`: one state per nozzle. Throws BadInput, NoConvergence.
 Rest at_rest(const line::Line& line, std::span<const solve::TipState> tips);
-
-/// The share [-], 0 to 1, by which a flow is less than its laminar law says when heads would take `share` [-] of the
-/// drop: a m + b m^2 = drop with b m0^2 = share drop, a m0 = drop. 0 where `share` is not above 0.
-double lost_to_inertia(double share);
 
 }  // namespace airtally::study
