@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "errors.hpp"
+#include "units/unit.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -32,6 +33,16 @@ std::optional<std::pair<double, std::string>> leading_number(const std::string& 
   return std::pair(number, trimmed(std::string(read.ptr, text.data() + text.size())));
 }
 
+/// A number of the one unit as a number of the other; nothing where they do not measure the same.
+std::optional<double> converted(double number, const std::string& unit, const std::string& other) {
+  for (const units::Unit& from : units::all_units()) {
+    if (units::find_unit(unit, from.dimension) != &from) continue;
+    if (const units::Unit* to = units::find_unit(other, from.dimension))
+      return units::from_si(units::to_si(number, from), *to);
+  }
+  return std::nullopt;
+}
+
 std::vector<std::string> spread(const std::string& place, const std::string& range, const std::string& count_text) {
   const bool log = count_text.ends_with("log");
   const std::size_t count = whole_number(trimmed(count_text.substr(0, count_text.size() - (log ? 3 : 0))),
@@ -39,13 +50,17 @@ std::vector<std::string> spread(const std::string& place, const std::string& ran
   if (count > most_points)
     refuse(place, fmt::format("{} values are too many; up to {} are allowed.", count, most_points));
   const std::size_t dots = range.find("..");
-  const auto low = leading_number(trimmed(range.substr(0, dots)));
+  auto low = leading_number(trimmed(range.substr(0, dots)));
   const auto high = leading_number(trimmed(range.substr(dots + 2)));
   // "0.4" before the dots leaves the dots to the number: from_chars would read "0.4." no further than the digits.
   if (!low || !high) refuse(place, "write the ends as numbers with one unit behind the second, as in 0.4..2 mm:9.");
-  if (!low->second.empty() && low->second != high->second)
-    refuse(place, fmt::format("both ends need the same unit, but the first has '{}' and the second '{}'.", low->second,
-                              high->second));
+  if (!low->second.empty() && low->second != high->second) {
+    const auto number = converted(low->first, low->second, high->second);
+    if (!number)
+      refuse(place, fmt::format("both ends need units of one kind, but the first has '{}' and the second '{}'.",
+                                low->second, high->second));
+    low->first = *number;
+  }
   if (log && (low->first <= 0.0 || high->first <= 0.0)) refuse(place, "equal factors (log) need ends above zero.");
   std::vector<std::string> values;
   for (std::size_t k = 0; k < count; ++k) {

@@ -27,6 +27,9 @@ std::string rise_verdict(const line::Line& line, std::span<const solve::TipState
     return time(tip.settle) == time(rise.settle) && vacuum(look, tip.final_vacuum) == vacuum(look, rise.final_vacuum);
   });
   std::string text = capital(state_phrase(tips)) + ", ";
+  if (rise.final_vacuum < study::least_vacuum)
+    return text + (rise.tips.size() == 1 ? "the tip comes" : "the tips come") + " to " +
+           vacuum(look, rise.final_vacuum) + ": too little for a settle time.";
   if (rise.tips.size() == 1)
     text += "the tip settles";
   else if (alike)

@@ -18,7 +18,6 @@ using solve::TipState;
 
 constexpr double band = 0.05;                ///< settled: within 5 % of the final vacuum
 constexpr double near_rest = 0.002;          ///< at rest: every place within 0.2 % of its final vacuum
-constexpr double least_vacuum = 1.0;         ///< [Pa]; a tip with less has nothing to settle to
 constexpr double segment_tolerance = 0.005;  ///< cutting tubes finer must change the settle time by less than this
 constexpr int most_segments = 64;
 /// What a step of timing() may be off by: times to 2e-4, of which a ranking needs twenty.

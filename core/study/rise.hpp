@@ -11,6 +11,9 @@
 
 namespace airtally::study {
 
+/// A tip that comes to less than this [Pa] has nothing to settle to.
+inline constexpr double least_vacuum = 1.0;
+
 /// Pull-down of one tip.
 struct TipRise {
   std::size_t element = 0;    ///< index into the line
