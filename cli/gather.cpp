@@ -13,6 +13,7 @@
 #include "read/stock.hpp"
 #include "read/twist_file.hpp"
 #include "studies.hpp"
+#include "whose_readings.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -78,6 +79,7 @@ hunt::Hunt hunted(const line::Line& line, const std::vector<std::string>& files)
   notes.reserve(files.size());
   for (const std::string& file : files) {
     notes.push_back(read::read_readings(file));
+    tell_of_another_line(notes.back(), line.file);
     read::read_logs(notes.back(), line.site);
   }
   return hunt::hunt(line, hunt::look_up(line, notes));

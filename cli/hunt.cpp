@@ -3,7 +3,6 @@
 #include <unistd.h>
 
 #include <CLI/CLI.hpp>
-#include <filesystem>
 #include <memory>
 
 #include "bench.hpp"
@@ -12,9 +11,9 @@
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
-#include "read/named_file.hpp"
 #include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
+#include "whose_readings.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -28,16 +27,6 @@ struct HuntCommandOptions {
   std::string save;
   std::uint64_t seed = 1;
 };
-
-/// The line that the readings files name, beside the file that names it.
-std::string line_of(const std::vector<line::Notes>& all) {
-  for (const line::Notes& notes : all) {
-    if (notes.line.empty()) continue;
-    return read::named_file(notes.file, notes.line, notes.line_at, "line").string();
-  }
-  throw BadInput(Position{all.front().file, 0, 0},
-                 "doesn't say of which line it is; add line = \"FILE\", the line file beside it.");
-}
 
 /// Progress on a terminal, past half a second or so; nothing otherwise.
 std::function<void(double)> progress() {
@@ -69,7 +58,7 @@ Answer run_hunt(const HuntCommandOptions& options) {
     throw BadInput(Position{}, "hunt needs a readings file, or --bench with a line file to take readings now.");
   std::vector<line::Notes> notes;
   for (const std::string& file : options.files) notes.push_back(read::read_readings(file));
-  const line::Line line = read(options.common, line_of(notes));
+  const line::Line line = read(options.common, line_named_by(notes));
   hunting.sampling.progress = progress();
   for (line::Notes& one : notes) read::read_logs(one, line.site);
   hunt::Readings readings = hunt::look_up(line, notes);

@@ -16,6 +16,7 @@
 #include "report/words.hpp"
 #include "toml_text.hpp"
 #include "units/show.hpp"
+#include "whose_readings.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -57,6 +58,7 @@ SavedReadings::SavedReadings(const line::Line& line, const std::string& save) : 
   file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
   if (std::filesystem::exists(file_)) {
     notes_ = read::read_readings(file_);
+    tell_of_another_line(notes_, line_.file);
     read::read_logs(notes_, line_.site);
     std::ifstream in(file_, std::ios::binary);
     text_.assign(std::istreambuf_iterator<char>(in), {});

@@ -12,6 +12,7 @@
 #include "report/strip_readings.hpp"
 #include "report/text.hpp"
 #include "studies.hpp"
+#include "whose_readings.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -40,6 +41,7 @@ Answer run_strip(const StripCommandOptions& options) {
     reporting(common);
     if (!options.readings.empty()) {
       line::Notes notes = read::read_readings(options.readings);
+      tell_of_another_line(notes, line.file);
       read::read_logs(notes, line.site);
       const hunt::BesideAll all = hunt::beside(line, strip, hunt::look_up(line, {notes}));
       return {common.json ? report::strip_readings_json(line, strip, all)

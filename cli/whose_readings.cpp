@@ -1,0 +1,60 @@
+#include "whose_readings.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <system_error>
+
+#include "errors.hpp"
+#include "output.hpp"
+#include "read/named_file.hpp"
+#include "report/width.hpp"
+
+namespace airtally::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool same_file(const fs::path& a, const fs::path& b) {
+  std::error_code error;
+  return fs::equivalent(a, b, error) || a.lexically_normal() == b.lexically_normal();
+}
+
+fs::path named(const line::Notes& notes) { return read::named_file(notes.file, notes.line, notes.line_at, "line"); }
+
+}  // namespace
+
+std::string line_named_by(const std::vector<line::Notes>& all) {
+  fs::path line;
+  std::string first;
+  for (const line::Notes& notes : all) {
+    if (notes.line.empty()) continue;
+    const fs::path its = named(notes);
+    if (!line.empty() && !same_file(line, its))
+      throw BadInput(notes.line_at, fmt::format("these readings are of {}, those in {} of {}; one hunt is of one line.",
+                                                its.string(), first, line.string()));
+    if (line.empty()) {
+      line = its;
+      first = notes.file;
+    }
+  }
+  if (line.empty())
+    throw BadInput(Position{all.front().file, 0, 0},
+                   "doesn't say of which line it is; add line = \"FILE\", the line file beside it.");
+  return line.string();
+}
+
+void tell_of_another_line(const line::Notes& notes, const std::string& line_file) {
+  if (notes.line.empty()) return;
+  try {
+    const fs::path its = named(notes);
+    std::error_code error;
+    if (!fs::exists(its, error) || same_file(its, line_file)) return;
+    complain(report::paragraph(fmt::format("Note: {} has readings of {}; they are taken as if {} had given them.",
+                                           notes.file, its.string(), line_file)));
+  } catch (const BadInput&) {
+    // A name that leads nowhere says nothing of another line.
+  }
+}
+
+}  // namespace airtally::cli
