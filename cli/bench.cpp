@@ -74,7 +74,8 @@ class Session {
                               "gauge in the plug would; say 'none' if there is none."));
         found.next = {*found.with_plug_gauge};
       } else if (!worth) {
-        write_out(report::paragraph(sure ? "That is enough: mend it, and see whether the tip gains what is promised."
+        write_out(report::paragraph(sure ? "That is enough. " + report::what_to_mend(line_, found) +
+                                               " See whether the tip gains what is promised."
                                          : report::dead_end(line_, found, look_)));
         if (taken_back_at_last()) continue;
         return;

@@ -51,6 +51,22 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
   return text + ".";
 }
 
+std::string what_to_mend(const line::Line& line, const Hunt& hunt) {
+  const Finding& first = hunt.elements.front();
+  const std::string worst = the(line.elements[first.element]);
+  std::vector<std::string> wrong;
+  for (const Finding& finding : hunt::amiss(hunt)) wrong.push_back(the(line.elements[finding.element]));
+  const bool by_design = first.amiss < 0.5;
+  if (wrong.empty() && by_design)
+    return fmt::format(
+        "There is nothing to mend: {} is as the file has it, and only another design gains what it costs.", worst);
+  if (wrong.empty()) return fmt::format("Mend or replace {}.", worst);
+  return fmt::format("Mend or replace {}.", listed(wrong)) +
+         (by_design ? fmt::format(" {} costs more but is as the file has it: only another design gains that.",
+                                  The(line.elements[first.element]))
+                    : "");
+}
+
 std::string wear_sentence(const line::Line& line, const Hunt& hunt) {
   std::string text;
   const auto range = [](const hunt::Interval& value) {

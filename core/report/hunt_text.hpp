@@ -12,6 +12,8 @@ std::string hunt_verdict(const line::Line& line, const hunt::Hunt& hunt, const L
 /// What is worse than the line file has it and by how much, and whether the verdict's element is; "" where nothing is
 /// known. Begins with a space.
 std::string not_as_filed(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// What to do after a verdict: what to mend, and what only another design would gain. Begins with a capital.
+std::string what_to_mend(const line::Line& line, const hunt::Hunt& hunt);
 /// What is left of each source's curve, with nine-in-ten ranges; "" on a line without one.
 std::string wear_sentence(const line::Line& line, const hunt::Hunt& hunt);
 /// "the gauge at the tee"

@@ -117,8 +117,11 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   const auto verdict = [&] { return report::hunt_verdict(line, found, {}); };
   found.elements[0].amiss = 0.3;
   CHECK(verdict() == it_is + " The file has the joint about so: rather its design than a fault.");
+  CHECK(report::what_to_mend(line, found) ==
+        "There is nothing to mend: the joint is as the file has it, and only another design gains what it costs.");
   found.elements[0].amiss = 0.7;
   CHECK(verdict() == it_is);
+  CHECK(report::what_to_mend(line, found) == "Mend or replace the joint.");
 
   // What costs less may be the fault all the same.
   const double ml_min = 1.184e-6 / 60.0;
@@ -142,6 +145,10 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   CHECK(verdict() == it_is +
                          " Worse than the file has it: the pump, by 9.8 kPa (66 % of its curve's flow); the filter "
                          "(3 % of its bore open).");
+  found.elements[0].amiss = 0.01;
+  CHECK(report::what_to_mend(line, found) ==
+        "Mend or replace the pump and the filter. The joint costs more but is as the file has it: only another design "
+        "gains that.");
   CHECK(report::wear_sentence(line, found) == "The pump has 66 % (55 to 70) of its curve's flow.");
 }
 
