@@ -44,10 +44,12 @@ class Islands {
         nothing_(Steady::floor * network.free_flow()),
         parent_(network.nodes.size()),
         crosses_(network.nodes.size(), 0.0),
+        blown_(network.nodes.size(), false),
         start_(network.nodes.size(), Level{0.0, 0.0}),
         level_(network.nodes.size()) {
     std::iota(parent_.begin(), parent_.end(), 0);
     join();
+    cross();
     start(x);
     bound();
     descend(x);
@@ -56,8 +58,11 @@ class Islands {
   /// What the place's island comes to; nothing where it stays as it is.
   std::optional<Level> level(int node) {
     const int island = of(node);
-    if (moves(island) || std::isinf(level_[island].p)) return {};
-    return level_[island];
+    if (moves(island)) return {};
+    if (!std::isinf(level_[island].p)) return level_[island];
+    // A closed valve cuts it off: air that nothing draws at, nor blows at, is as it was before the pull-down.
+    if (blown_[island]) return {};
+    return start_[island];
   }
   const std::vector<std::size_t>& shut() const { return shut_; }
 
@@ -86,27 +91,43 @@ class Islands {
     }
   }
 
-  /// Where a pull-down starts: no island at rest ends above the room, unless blow-off holds it there.
+  bool to_outside(std::size_t k) const {
+    const Path& path = network_.paths[k];
+    return passes(k) && (path.a == outside) != (path.b == outside);
+  }
+  int inside(const Path& path) { return of(path.a == outside ? path.b : path.a); }
+
+  void cross() {
+    for (std::size_t k = 0; k < network_.paths.size(); ++k)
+      if (to_outside(k)) crosses_[inside(network_.paths[k])] += std::fabs(evaluation_.flow[k].m);
+    for (std::size_t s = 0; s < network_.sources.size(); ++s)
+      crosses_[of(network_.sources[s].node)] += evaluation_.pull[s].m;
+  }
+
+  /// Where a pull-down starts: no island at rest ends above the room, unless blow-off holds it there, itself or by way
+  /// of a valve that let its air through. What nothing blows at may have come out of the solver at any pressure.
   void start(const Pressures& x) {
+    for (std::size_t k = 0; k < network_.paths.size(); ++k)
+      if (to_outside(k) && network_.paths[k].outside_pressure > network_.ambient)
+        blown_[inside(network_.paths[k])] = true;
+    for (std::size_t round = 0; round <= shut_.size(); ++round)
+      for (const std::size_t k : shut_) {
+        const Path& path = network_.paths[k];
+        const bool above = moves(of(path.a)) && x.p[path.a] > network_.ambient;
+        if (above || blown_[of(path.a)]) blown_[of(path.b)] = true;
+      }
     for (std::size_t i = 0; i < x.p.size(); ++i) {
-      Level& most = start_[of(static_cast<int>(i))];
-      most.p = std::max({most.p, network_.ambient, x.p[i]});
+      const int island = of(static_cast<int>(i));
+      Level& most = start_[island];
+      most.p = std::max({most.p, network_.ambient, blown_[island] ? x.p[i] : 0.0});
     }
   }
 
   void bound() {
-    for (std::size_t k = 0; k < network_.paths.size(); ++k) {
-      const Path& path = network_.paths[k];
-      const int inside = path.a == outside ? path.b : path.a;
-      if (!passes(k) || inside == outside || (path.a != outside && path.b != outside)) continue;
-      crosses_[of(inside)] += std::fabs(evaluation_.flow[k].m);
-      lower(of(inside), {path.outside_pressure, 0.0});
-    }
-    for (std::size_t s = 0; s < network_.sources.size(); ++s) {
-      const Source& source = network_.sources[s];
-      crosses_[of(source.node)] += evaluation_.pull[s].m;
+    for (std::size_t k = 0; k < network_.paths.size(); ++k)
+      if (to_outside(k)) lower(inside(network_.paths[k]), {network_.paths[k].outside_pressure, 0.0});
+    for (const Source& source : network_.sources)
       if (source.flow_factor > 0.0) lower(of(source.node), {source.ultimate(), 0.0});
-    }
   }
 
   void lower(int island, const Level& to) {
@@ -137,6 +158,7 @@ class Islands {
   double nothing_;  // a flow that counts as none [kg/s]
   std::vector<int> parent_;
   std::vector<double> crosses_;  // per island, by its first node: flows from outside and to sources [kg/s]
+  std::vector<bool> blown_;      // per island: blow-off may hold it above the room
   std::vector<Level> start_, level_;
   std::vector<std::size_t> shut_;  // paths
 };

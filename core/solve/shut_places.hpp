@@ -14,8 +14,8 @@ namespace airtally::solve {
 /// So places joined by what lets air through form an island, cut off by shut valves. An island at rest takes the lowest
 /// of these: its sources' ultimate pressures, the pressures outside that it is open to, for each shut valve that leads
 /// out of it the pressure beyond plus the cracking drop (the shortest way in a graph, Dijkstra 1959), and the room's,
-/// where the pull-down starts. Islands that air moves in stay as they are, and so does one that nothing bounds: a
-/// closed valve cuts it off.
+/// where the pull-down starts. Islands that air moves in stay as they are. One that nothing bounds, as a closed valve
+/// cuts it off, is at the room's pressure, unless blow-off reaches it: then it stays as it is.
 ///
 /// `evaluation` is the one at `x`, a solution. Flows of the solver's floor and less count as none. Returns
 /// whether any place moved; the evaluation is then out of date. Tested by tests/solve/shut_places_test.cpp.
