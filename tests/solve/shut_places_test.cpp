@@ -102,6 +102,25 @@ TEST_CASE("a solve from wherever it starts ends at the same", "[solve][property]
   }
 }
 
+TEST_CASE("what a closed valve cuts off is at the room's pressure, wherever the solver starts", "[solve][regression]") {
+  Builder b;
+  b.pump("pump", {{0, 10}, {80e3, 0}}).nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  b.valve("valve", 0.5, 0.35, line::ValveState::closed).after("pump");
+  b.check_valve("check", 0.5, 5e3).tee("tee", 1e-6).plug("plug");
+  const Network network(b.line, line::topology(b.line), all_tips(b.line, TipState::open));
+  Steady solver(network);
+  Pressures x;
+  solver.solve(network, x);
+  for (const double start : {network.ambient, 60e3, 27e3}) {
+    CAPTURE(start);
+    Pressures y(network.nodes.size(), start);
+    solver.resolve(network, y);
+    for (std::size_t i = 0; i < x.p.size(); ++i) CHECK_THAT(y.p[i], WithinAbs(x.p[i], 1e-6));
+    for (const std::size_t element : {2, 3, 4})
+      CHECK_THAT(y.p[network.node_of[element]], WithinAbs(network.ambient, 1e-6));
+  }
+}
+
 TEST_CASE("what is beyond a shut valve moves what is before it", "[solve][property]") {
   const line::Line line = tight(5e3).line;
   const Network network(line, line::topology(line), all_tips(line, TipState::part));
