@@ -21,15 +21,8 @@ bool is_parabola(const Law& law) {
          std::holds_alternative<laws::Rated>(law);
 }
 
-/// Width of a check valve's rounded corner [Pa]; 0 for all else.
-double rounded_of(const Path& path) {
-  const auto* one_way = std::get_if<OneWay>(&path.law);
-  return one_way ? one_way->rounded : 0.0;
-}
-
 /// The tangent of a path's law at the drop where the flow from `upstream` [Pa] is `told` [kg/s], either way; at rest
-/// for no flow, and where it chokes when it can't be as much. `at` becomes the ends where it was taken. A check valve's
-/// rounded corner is level at rest; there it is the tangent of the law itself, which the corner's far side has.
+/// for no flow, and where it chokes when it can't be as much. `at` becomes the ends where it was taken.
 laws::Flow tangent_at_flow(const Path& path, const gas::Air& air, double upstream, double told, laws::Ends& at) {
   const bool forward = told >= 0.0;
   const double inlet = upstream - cracking_of(path);
@@ -39,15 +32,7 @@ laws::Flow tangent_at_flow(const Path& path, const gas::Air& air, double upstrea
     return path_flow(path, at, air, 0.0, guess);
   };
   const auto slope_of = [&](const laws::Flow& f) { return forward ? -f.dm_dp2 : f.dm_dp1; };
-  const auto at_rest = [&] {
-    if (rounded_of(path) == 0.0) return flow_at(0.0);
-    Path law = path;
-    std::get<OneWay>(law.law).rounded = 0.0;
-    double guess = 0.0;
-    at = laws::Ends(upstream, inlet, 0.0);  // none flows back
-    return path_flow(law, at, air, 0.0, guess);
-  };
-  laws::Flow flow = at_rest();
+  laws::Flow flow = flow_at(0.0);
   if (told == 0.0) return flow;
   // The law is concave in the drop, also between their logarithms: Newton's steps there come from below and don't pass.
   const double size = std::fabs(told), most = 0.999 * inlet;
@@ -59,7 +44,7 @@ laws::Flow tangent_at_flow(const Path& path, const gas::Air& air, double upstrea
     drop = std::min(drop * std::pow(ratio, std::fabs(flow.m) / (drop * slope)), most);
   }
   // A choked tangent is level and leads nowhere; the one at rest is the steepest and always leads back.
-  return slope_of(flow) > 0.0 && std::fabs(flow.m) > 0.5 * size ? flow : at_rest();
+  return slope_of(flow) > 0.0 && std::fabs(flow.m) > 0.5 * size ? flow : flow_at(0.0);
 }
 
 /// The same for a pump: where it takes `told`, or at the end of its curve that comes nearest to that.
@@ -89,16 +74,12 @@ void Evaluation::lead(const Network& network, const Pressures& x) {
     laws::Flow& f = flow[k];
     double told = foretold_[k];
     if (one_way) told = std::max(told, 0.0);  // what wants to go back finds it shut
-    const bool at_rest = std::max(std::fabs(f.m), std::fabs(told)) < nothing;
-    if (!at_rest && !astray(f.m, told)) continue;
+    if (std::max(std::fabs(f.m), std::fabs(told)) < nothing) continue;
+    if (!astray(f.m, told)) continue;
     const double pa = path.a == outside ? path.outside_pressure : x.p[path.a];
     const double pb = path.b == outside ? path.outside_pressure : x.p[path.b];
     const double low = (path.a == outside ? 0.0 : x.low[path.a]) - (path.b == outside ? 0.0 : x.low[path.b]);
     const double drop = path_ends(path, pa, pb, low).drop;
-    // A rounded corner is level at rest, where what is beyond it must move what is before it all the same; and where
-    // the rounding of the pressures has it a little shut.
-    if (at_rest && (drop < -1e-14 * pa || rounded_of(path) == 0.0)) continue;
-    if (at_rest) told = 0.0;
     const double upstream = told > 0.0 ? pa : told < 0.0 ? pb : std::max(pa, pb);
     if (one_way && upstream <= cracking_of(path)) continue;
     laws::Ends at(upstream, upstream);

@@ -23,16 +23,9 @@ namespace airtally::solve {
 inline constexpr int outside = -1;
 
 /// A check valve: a conductance that passes air one way, a to b, once the drop exceeds `cracking` [Pa].
-///
-/// The law has a corner at that drop, and as a place comes to rest before it each step lands on another side, by as
-/// much as a step may be off. So a line in motion (LineSystem) rounds the corner: over the first `rounded` of the drop
-/// beyond cracking the law's flow is taken times s (2 - s), s = drop/rounded, which meets both sides with their slopes:
-/// as if the cracking drop were larger, by less than that width.
 struct OneWay {
-  static constexpr double in_motion = 1.0;  ///< `rounded` of a line in motion [Pa]: well above what its steps are off
-  laws::Conductance path;                   ///< what it passes once it is open
-  double cracking = 0.0;                    ///< [Pa] >= 0
-  double rounded = 0.0;                     ///< [Pa] >= 0; 0: the corner as it is
+  laws::Conductance path;  ///< what it passes once it is open
+  double cracking = 0.0;   ///< [Pa] >= 0
 };
 
 /// The law of a path with its numbers.

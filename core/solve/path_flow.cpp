@@ -21,11 +21,7 @@ struct Call {
   laws::Flow operator()(const laws::Rated& law) const { return laws::rated(law, ends); }
   laws::Flow operator()(const OneWay& law) const {
     if (ends.drop < 0.0) return {};  // at rest itself the slope is that of the open side
-    const laws::Flow open = laws::conductance(law.path, {ends.p1 - law.cracking, ends.p2, ends.drop}, air);
-    if (ends.drop >= law.rounded) return open;
-    const double s = ends.drop / law.rounded, share = s * (2.0 - s);
-    const double by_drop = open.m * 2.0 * (1.0 - s) / law.rounded;
-    return {share * open.m, share * open.dm_dp1 + by_drop, share * open.dm_dp2 - by_drop};
+    return laws::conductance(law.path, {ends.p1 - law.cracking, ends.p2, ends.drop}, air);
   }
 
   laws::Flow remember(const laws::Flow& flow) const {

@@ -135,25 +135,6 @@ TEST_CASE("what is beyond a shut valve moves what is before it", "[solve][proper
   CHECK_THAT(raised[network.node_of[2]], WithinRel(raised[network.node_of[0]], 1e-9));
 }
 
-TEST_CASE("a pull-down behind a check valve ends where the line at rest is", "[solve][study][regression]") {
-  for (const double cracking : {0.0, 1e3, 3.9e3, 5e3}) {
-    for (const Thermal thermal : {Thermal::wall, Thermal::adiabatic, Thermal::isothermal}) {
-      CAPTURE(cracking, thermal);
-      const line::Line line = tight(cracking).line;
-      study::RiseOptions options;
-      options.thermal = thermal;
-      options.times = {1e6};
-      const study::Rise rise = study::rise(line, all_tips(line, TipState::part), options);
-      CHECK_THAT(rise.final_vacuum, WithinAbs(80e3 - cracking, 1e-6));
-      CHECK(rise.steps < 400);
-      CHECK(rise.settle > 0.5);
-      CHECK(rise.settle < 1.5);
-      // At rest is within 0.2 % and half a pascal.
-      CHECK_THAT(rise.samples.back().vacuum[0], WithinAbs(rise.final_vacuum, 0.002 * rise.final_vacuum + 0.5));
-    }
-  }
-}
-
 TEST_CASE("a valve's drop is not laid to a leak that is none", "[study][regression]") {
   const line::Line line = leaking(5e3, 1e-7);
   const auto tips = all_tips(line, TipState::part);
@@ -167,32 +148,5 @@ TEST_CASE("a valve's drop is not laid to a leak that is none", "[study][regressi
     CAPTURE(cost.element);
     if (cost.element == 3) CHECK(std::abs(cost.leak_gain) < 1.0);
     CHECK_THAT(cost.fair_share, WithinAbs(cost.element == 1 ? 5e3 : 0.0, 1.0));
-  }
-}
-
-TEST_CASE("a check valve's rounded corner meets both its sides", "[solve][property]") {
-  const gas::Air air = gas::air_at(293.15);
-  Path path;
-  OneWay valve{{0.5e-8, 0.3}, 5e3, 0.0};
-  const double p = 30e3;
-  const auto flow = [&](double drop, double rounded) {
-    valve.rounded = rounded;
-    path.law = valve;
-    double guess = 0.0;
-    return path_flow(path, {p + 5e3 + drop, p, drop}, air, 0.0, guess);
-  };
-  constexpr double width = OneWay::in_motion;
-  CHECK(flow(-0.1, width).m == 0.0);
-  CHECK(flow(0.0, width).m == 0.0);
-  CHECK(flow(0.0, width).dm_dp1 == 0.0);
-  CHECK_THAT(flow(width * (1.0 - 1e-12), width).m, WithinRel(flow(width, 0.0).m, 1e-9));
-  CHECK_THAT(flow(width * (1.0 - 1e-12), width).dm_dp1, WithinRel(flow(width, 0.0).dm_dp1, 1e-9));
-  for (const double share : {0.01, 0.3, 0.9}) {
-    CAPTURE(share);
-    const double drop = share * width;
-    CHECK(flow(drop, width).m < flow(drop, 0.0).m);
-    const laws::Flow at = flow(drop, width);
-    CHECK(slope_agrees(
-        at.dm_dp1, [&](double h) { return flow(drop + h, width).m; }, width * share, 1e-9 * at.dm_dp1));
   }
 }
