@@ -170,6 +170,7 @@ struct Element {
   std::optional<Quantity> spacing;   ///< nozzle: distance to the next nozzle [m] > 0, for a warning
   std::optional<Quantity> wall;      ///< tube: wall thickness [m] > 0, for a warning
   std::optional<Quantity> modulus;   ///< tube: Young's modulus [Pa] > 0, for the same
+  bool clear = false;                ///< air passes it without a drop, asked "what if"; no file says so
   double effort = 1;                 ///< joints to undo to cap the line here [-] >= 0
 
   std::vector<std::string> assumed;  ///< what was not given and what was taken instead, a phrase each

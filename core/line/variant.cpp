@@ -14,10 +14,7 @@ double bore_volume(const Element& element) {
 
 void seal(Element& element) { element.leaks.clear(); }
 
-void bore_out(Element& element) {
-  element.volume = Quantity(element.volume.value + bore_volume(element));
-  element.restriction = std::monostate{};
-}
+void clear_way(Element& element) { element.clear = true; }
 
 namespace {
 

@@ -26,9 +26,9 @@ Capped without(const Line& line, const Topology& topology, std::size_t element);
 /// The element no longer leaks.
 void seal(Element& element);
 
-/// The element no longer restricts: its two ends become one place, which keeps the bore's volume [m3], now exact. The
-/// nozzle's too.
-void bore_out(Element& element);
+/// Air passes the element without a drop, either way. What it holds, what its walls give to the air, and the shape of
+/// the line stay: a hose as wide as the room would not hold the room.
+void clear_way(Element& element);
 
 /// Whether air loses pressure in it at all: not in places, sources and what is bored out.
 bool restricts(const Element& element);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/hunt_text.hpp"
+#include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
 
 namespace airtally::report {
@@ -13,8 +14,6 @@ using hunt::Hunt;
 
 constexpr double no_fault = 0.05;  ///< chance of being worse than filed below which it isn't
 constexpr double clear = 0.95;     ///< open fraction from which on a way is as the file has it
-
-std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
 std::string how(const Hunt& hunt, const Finding& finding) {

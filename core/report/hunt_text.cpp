@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "hunt/beliefs/priors.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -55,9 +56,11 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     if (!wear.empty()) out += paragraph(wear) + '\n';
   }
   for (const std::string& row :
-       wrap("worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. leak: "
-            "as free "
-            "air at 60 kPa vacuum, with the range that holds it with 90 %. open: what is left of its bore.",
+       wrap(fmt::format(
+                "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
+                "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what is left of "
+                "its bore.",
+                1e-3 * hunt::leak_vacuum(line.site)),
             80))
     out += look.style.dim(row) + '\n';
   out += '\n';

@@ -1,167 +1,25 @@
+// The verdict: who it is, or what stands between.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
 #include "report/hunt_text.hpp"
+#include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
-#include "units/show.hpp"
 
 namespace airtally::report {
-namespace {
 
 using hunt::Hunt;
-using hunt::Instrument;
-using hunt::NextTest;
-
-constexpr double small = 0.02;  ///< of the tip's vacuum: what costs less than that is no finding
-
-std::string value(Instrument instrument, double si, const Look& look) {
-  if (is_gauge(instrument)) return vacuum_scale(look, 20e3).text(si);
-  return instrument == Instrument::current ? current_scale().text(si) : flow(si);
-}
-
-std::string percent(double share) { return share > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", 100.0 * share); }
-
-std::vector<std::string> names(const line::Line& line, const std::vector<std::size_t>& elements) {
-  std::vector<std::string> all;
-  for (std::size_t i : elements) all.push_back(the(line.elements[i]));
-  return all;
-}
-
-/// A stretch of readings as it is told.
-struct Told {
-  hunt::Outcome outcome;
-  std::vector<std::size_t> elements;  ///< that it speaks for, one or two; none: no one, it may clear some
-};
-
-/// Stretches that speak for no one, or hardly more for one than for another, are one to the reader where they clear the
-/// same elements.
-std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
-  constexpr double no_one = 0.5, hardly = 0.75;
-  std::vector<Told> all;
-  for (const hunt::Outcome& outcome : outcomes) {
-    const bool speaks = outcome.probability >= no_one;
-    const bool same = !all.empty() && all.back().outcome.cleared == outcome.cleared &&
-                      all.back().outcome.probability < hardly && outcome.probability < hardly;
-    if (!same) {
-      all.push_back({outcome, {}});
-      if (speaks) all.back().elements = {outcome.element};
-      continue;
-    }
-    Told& told = all.back();
-    told.outcome.high = outcome.high;
-    const bool another = std::find(told.elements.begin(), told.elements.end(), outcome.element) == told.elements.end();
-    if (!speaks || told.elements.empty() || (another && told.elements.size() == 2))
-      told.elements.clear();
-    else if (another)
-      told.elements.push_back(outcome.element);
-    const double chance = told.outcome.chance + outcome.chance;
-    told.outcome.probability =
-        (told.outcome.chance * told.outcome.probability + outcome.chance * outcome.probability) / chance;
-    told.outcome.chance = chance;
-  }
-  return all;
-}
-
-}  // namespace
-
-std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
-  const std::string at = the(line.elements[dial.at]);
-  return dial.instrument == Instrument::vacuum    ? "the gauge at " + at
-         : dial.instrument == Instrument::plugged ? "the gauge in the plug"
-         : dial.instrument == Instrument::current ? "the ammeter of " + at
-                                                  : "the flow into " + at;
-}
 
 std::string set_aside_sentence(const hunt::Impossible& aside) {
   const Position& where = aside.reading.where;
   return "Set aside: " + (where.line > 0 ? to_string(where) + ": " : std::string()) + aside.sentence;
 }
 
-std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
-  std::string text;
-  if (test.setting.cap) {
-    const line::Element& cap = line.elements[*test.setting.cap];
-    const bool nozzle = cap.kind == line::Kind::nozzle;
-    text = test.standing ? "Leave the line as it is, " : "";
-    text += test.standing ? (nozzle ? the(cap) + " blocked" : "capped behind " + the(cap))
-            : nozzle      ? "Block " + the(cap)
-                          : "Cap the line behind " + the(cap);
-    if (test.setting.hole > 0.0)
-      text += fmt::format(" with the plate that has a {} hole", units::show(test.setting.hole, "mm", 1));
-    if (test.effort > 0.0)
-      text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
-  } else {
-    text = "Leave the line whole " + state_phrase(test.setting.tips);
-  }
-  if (test.setting.tips.size() > 1 && test.setting.cap) text += " " + state_phrase(test.setting.tips);
-  if (test.standing && test.setting.cap) text += ',';
-  std::vector<std::string> dials;
-  for (const hunt::Dial& dial : test.dials)
-    dials.push_back(fmt::format("{} ({}about {})", dial_name(line, dial), dials.empty() ? "expect " : "",
-                                value(dial.instrument, dial.expected, look)));
-  return text + " and read " + listed(dials) + ".";
-}
-
-std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
-  std::string text;
-  const Instrument read = test.dials.front().instrument;
-  const std::vector<Told> outcomes = merged(test.information.outcomes);
-  for (std::size_t k = 0; k < outcomes.size(); ++k) {
-    const hunt::Outcome& outcome = outcomes[k].outcome;
-    const std::vector<std::size_t>& elements = outcomes[k].elements;
-    const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
-    // A gauge that is out may show less than nothing, but no one reads for that.
-    const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
-    const std::string where = outcomes.size() == 1 || !test.rivals.empty() ? stretch
-                              : k == 0                                     ? fmt::format("below {}", high)
-                              : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
-                                                                           : stretch;
-    if (elements.empty() && outcome.cleared.empty()) continue;
-    std::string means;
-    if (elements.size() == 1)
-      means = fmt::format("{}, {}", the(line.elements[elements.front()]), percent(outcome.probability));
-    else if (elements.size() == 2)
-      means = fmt::format("{} or {}", the(line.elements[elements[0]]), the(line.elements[elements[1]]));
-    if (!outcome.cleared.empty())
-      means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, outcome.cleared)),
-                           outcome.cleared.size() == 1 ? "is" : "are");
-    text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
-  }
-  if (text.empty() && test.rivals.empty() && !outcomes.empty())
-    return "Whatever it shows, no one element is likely yet; but it narrows the search.";
-  if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
-  if (!test.rivals.empty()) {
-    const std::string other =
-        test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");
-    text += text.empty() ? "It would speak for " + other + "." : " Anything else: " + other + ".";
-  }
-  return text;
-}
-
-std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const hunt::LookAlikes& group,
-                                 const Look& look) {
-  std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
-  const bool next = group.test && hunt::further_test(hunt) && group.test->setting == hunt.next.front().setting;
-  if (next) return text + " The next test tells them apart.";
-  if (group.test) return text + " To tell them apart: " + test_sentence(line, *group.test, look);
-  return hunt.with_plug_gauge ? text : text + " No test on this line would tell them apart; take them off one by one.";
-}
-
-std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {
-  if (hunt.with_plug_gauge)
-    return "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: " +
-           test_sentence(line, *hunt.with_plug_gauge, look);
-  if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
-    return "No further test on this line would tell much more.";
-  return fmt::format(
-      "No further test on this line would tell much more. Take {} out, or put a good one in its place, and see what "
-      "the tip gains.",
-      the(line.elements[hunt.elements.front().element]));
-}
-
 namespace {
+
+constexpr double small = 0.02;  ///< of the tip's vacuum: what costs less than that is no finding
 
 /// What a verdict leaves open: elements that no reading had on the line, which may cost as much and more.
 std::string left_open(const line::Line& line, const Hunt& hunt) {
@@ -199,6 +57,9 @@ std::string not_shown(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
+/// Whether even the worst costs next to nothing.
+bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < small * hunt.tip_vacuum; }
+
 /// Who it is, or what stands between.
 std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
@@ -223,7 +84,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   }
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
-  if (first.cost.high < small * 50e3)
+  if (nothing_much(hunt))
     return text +
            fmt::format("Nothing is much wrong: the worst element is most likely {} ({}), and {}.", the(e),
                        percent(first.worst_probability), cost) +
@@ -267,7 +128,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
 
 std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
   std::string text = who(line, hunt, look);
-  if (hunt.elements.front().cost.high < small * 50e3) return text;  // nothing is much wrong
+  if (nothing_much(hunt)) return text;
   text += not_as_filed(line, hunt, look);
   return hunt::verdict(hunt) == hunt::Verdict::sure ? text + left_open(line, hunt) : text;
 }

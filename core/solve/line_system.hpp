@@ -86,7 +86,7 @@ class LineSystem : public StiffSystem {
 
   Network network_;               ///< what is in motion
   double least_ = 0.0;            ///< a pressure safely below any that can occur [Pa]
-  double short_ = 0.0;            ///< Evaluation::short_conductance() of the network [kg/(s Pa)]
+  double short_ = 0.0;            ///< stands for a restriction that is gone [kg/(s Pa)]
   double close_ = laws::exactly;  ///< how close the laws that iterate come (laws/flow.hpp)
   std::size_t evaluations_ = 0;   ///< as evaluations() gives it
 };

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "line/land.hpp"
 #include "line/variant.hpp"
 #include "solve/losses.hpp"
 
@@ -93,6 +94,7 @@ void Network::add_restriction(const line::Line& line, const line::Topology& topo
   const int tip = node_of[i], pump = node_of[topology.before[i]];
   const auto add = [&](int a, int b, Law law, Mode mode = Mode::active, Role role = Role::restriction) {
     paths_of[i].push_back(static_cast<int>(paths.size()));
+    if (e.clear && role == Role::restriction) mode = Mode::shorted;
     paths.push_back({a, b, ambient, law, role, i, mode, mode});
   };
 
@@ -173,8 +175,8 @@ void Network::add_nozzle(const line::Line& line, std::size_t i) {
     paths.push_back({outside, node_of[i], ambient, law, Role::seal, i, Mode::closed, Mode::closed});
   };
   const auto* bore = std::get_if<line::Bore>(&e.restriction);
-  if (line.part->gap.value > 0.0 && bore && e.rim)
-    add(laws::FaceGap{line.part->gap.value, 0.5 * bore->bore.value, 0.5 * e.rim->value});
+  if (const auto outer = line::land_outer(line, e); line.part->gap.value > 0.0 && bore && outer)
+    add(laws::FaceGap{line.part->gap.value, 0.5 * bore->bore.value, *outer});
   if (line.part->porosity) add(LeakLaw{ambient}(*line.part->porosity));
 }
 

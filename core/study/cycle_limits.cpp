@@ -25,7 +25,7 @@ std::vector<Better> better_lines(const line::Line& line) {
       for (line::CurvePoint& p : b.pump->flow) p.value = 2.0 * p.value.value;
       what = "with twice the flow";
     } else if (e.kind != line::Kind::nozzle && line::restricts(e)) {
-      line::bore_out(b);
+      line::clear_way(b);
     } else if (leaks) {
       what = "without its leak";  // a nozzle keeps its bore: it is what holds the part
     } else {

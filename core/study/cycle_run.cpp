@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/land.hpp"
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "solve/steady.hpp"
@@ -98,7 +99,7 @@ class Player {
       const line::Element& nozzle = line_.elements[head.nozzle];
       const auto& bore = std::get<line::Bore>(nozzle.restriction);
       const double inner = 0.5 * bore.bore.value;
-      const double outer = nozzle.rim ? std::max(0.5 * nozzle.rim->value, 1.01 * inner) : 1.5 * inner;
+      const double outer = std::max(line::land_outer(line_, nozzle).value_or(1.5 * inner), 1.01 * inner);
       paths.closing = static_cast<int>(network.paths.size());
       network.paths_of[head.nozzle].push_back(paths.closing);
       network.paths.push_back({solve::outside, network.node_of[head.nozzle], network.ambient,

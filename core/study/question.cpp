@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "line/land.hpp"
 #include "line/quantities.hpp"
 #include "study/hold.hpp"
 
@@ -23,6 +24,14 @@ line::Line drawn_from(const Question& question, const line::Line& line) {
       quantity = units::Quantity(quantity.value);
   });
   return result;
+}
+
+std::vector<std::string> no_say_in_flow(const line::Line& line) {
+  std::vector<std::string> names{"part.mass", "part.height", "move.", "cycle.", "sensor."};
+  const auto ends_on_it = [&](const line::Element& e) { return line::ends_on_rim(line, e); };
+  if (std::none_of(line.elements.begin(), line.elements.end(), ends_on_it))
+    names.insert(names.end(), {"part.length", "part.width"});
+  return names;
 }
 
 std::vector<double> nominal(const Question& question, const line::Line& line) {

@@ -46,6 +46,10 @@ struct Question {
   std::vector<std::string> fixed = {};
 };
 
+/// What has no say in pressures and flows, for Question::fixed of a question about them: the part's mass and
+/// height, its moves, cycle and sensor, and its sides, unless the line as it stands has one end on a rim.
+std::vector<std::string> no_say_in_flow(const line::Line& line);
+
 /// Question::cost of rise_question(), which asks the line as it stands before it is put.
 inline constexpr double rise_cost = 400.0;
 /// The same of sense_question().

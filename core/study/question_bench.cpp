@@ -34,7 +34,7 @@ Question strip_question(const line::Line& line, std::vector<solve::TipState> tip
     question.measures.push_back({"culprit_probability", name, name + " is the biggest step", Quality::chance});
   }
   question.cost = 2.0 * static_cast<double>(now.steps.size());
-  question.fixed = {"part.mass", "part.length", "part.width", "part.height", "move.", "cycle.", "sensor."};
+  question.fixed = no_say_in_flow(line);
   question.answer = [tips = std::move(tips)](const line::Line& sample, std::span<double> out) {
     const Strip answer = strip(sample, tips);
     out[0] = 0.0;
@@ -63,8 +63,9 @@ Question sense_question(const line::Line& line, std::optional<std::size_t> nozzl
     question.measures.push_back({"vacuum_pa", state.name, "at the sensor, " + state.name, Quality::vacuum});
   question.measures.push_back({"threshold_pa", "", "threshold", Quality::vacuum});
   question.cost = sense_cost;
-  question.fixed = {"part.gap", "part.mass", "part.length", "part.width",      "part.height",
-                    "move.",    "cycle.",    "sensor.zero", "sensor.accuracy", "sensor.allowed"};
+  question.fixed = no_say_in_flow(line);
+  std::erase(question.fixed, "sensor.");
+  question.fixed.insert(question.fixed.end(), {"part.gap", "sensor.zero", "sensor.accuracy", "sensor.allowed"});
   question.answer = [asked, gap = line.part->gap, zero = line.sensor->zero](const line::Line& sample,
                                                                             std::span<double> out) {
     line::Line spread = sample;

@@ -74,7 +74,7 @@ Question steady_question(const line::Line& line, std::vector<solve::TipState> ti
     if (!line::is_source(element.kind) && element.kind != line::Kind::nozzle)
       question.measures.push_back(
           {"vacuum_pa", element.name, "vacuum at " + element.name, Quality::vacuum, element.gauge.has_value()});
-  question.fixed = {"part.mass", "part.length", "part.width", "part.height", "move.", "cycle.", "sensor."};
+  question.fixed = no_say_in_flow(line);
   question.answer = [start = start_of(line, std::move(tips)), several](const line::Line& sample,
                                                                        std::span<double> out) {
     const solve::SteadyAnswer answer = solved(*start, sample);

@@ -28,7 +28,7 @@ Question rise_question(const line::Line& line, std::vector<solve::TipState> tips
     question.measures.push_back({"vacuum_pa", name, "vacuum at " + name, Quality::vacuum, false, sample.time});
   }
   question.cost = rise_cost;
-  question.fixed = {"part.mass", "part.length", "part.width", "part.height", "move.", "cycle.", "sensor."};
+  question.fixed = no_say_in_flow(line);
   question.answer = [tips = std::move(tips), options, slowest](const line::Line& sample, std::span<double> out) {
     const Rise answer = rise(sample, tips, options);
     out[0] = answer.settle;

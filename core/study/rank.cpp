@@ -34,29 +34,18 @@ std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topolo
   return std::nullopt;
 }
 
-/// The line with one element made perfect, but for the bore of a nozzle.
+/// The line with one element made perfect. A nozzle's gap under the part is the part's and not the nozzle's, and goes
+/// on leaking.
 line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element) {
   line::Line better = line;
   for (const Flaw& flaw : flaws) {
     if (flaw.element != element) continue;
     if (flaw.leak)
       line::seal(better.elements[element]);
-    else if (better.elements[element].kind != line::Kind::nozzle)
-      line::bore_out(better.elements[element]);
+    else
+      line::clear_way(better.elements[element]);
   }
   return better;
-}
-
-/// Its time to the vacuum `level` [Pa] with one element made perfect. A nozzle keeps its bore in the file, as the gap
-/// under the part is the part's and not the nozzle's: it goes on leaking.
-Timing mended_timing(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element,
-                     std::span<const TipState> tips, std::size_t nozzle, double level, int segments) {
-  const line::Line better = mended(line, flaws, element);
-  const bool wide =
-      line.elements[element].kind == line::Kind::nozzle &&
-      std::any_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == element && !f.leak; });
-  return timing(better, tips, nozzle, level, segments, solve::Thermal::wall,
-                wide ? std::optional(element) : std::nullopt);
 }
 
 double worth(const ElementCost& cost, Objective objective) {
@@ -138,7 +127,8 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
       const bool same =
           std::none_of(flaws.begin(), flaws.end(), [&](const Flaw& f) { return f.element == cost.element; });
       if (same) continue;
-      const Timing then = mended_timing(line, flaws, cost.element, tips, ranking.nozzle, level, segments);
+      const line::Line better = mended(line, flaws, cost.element);
+      const Timing then = timing(better, tips, ranking.nozzle, level, segments);
       cost.settle_gain = base.settle - then.settle;
       if (base.reach && then.reach) cost.reach_gain = *base.reach - *then.reach;
     }

@@ -180,10 +180,9 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
 }
 
 Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_t nozzle, double vacuum, int segments,
-              solve::Thermal thermal, std::optional<std::size_t> bored_out) {
+              solve::Thermal thermal) {
   const line::Topology topology = line::topology(line, false);
-  Network network(line, topology, tips, cut(line, segments));
-  if (bored_out) network.set_restriction(*bored_out, false);
+  const Network network(line, topology, tips, cut(line, segments));
   solve::Steady steady(network);
   solve::Pressures rest;
   steady.solve(network, rest);

@@ -65,10 +65,9 @@ struct Timing {
 };
 
 /// One pull-down at a fixed number of segments, watched at the tip of nozzle `nozzle` (an index into the nozzles).
-/// `vacuum` [Pa]: what `reach` waits for. `bored_out`: an element (an index into the line) whose restriction is taken
-/// for none; a nozzle's rim and what leaks under the part stay. Both times are right to 2e-4 of what an exact
-/// integration would give. Throws BadInput, NoConvergence. Tested by tests/study/rise_test.cpp.
+/// `vacuum` [Pa]: what `reach` waits for. Both times are right to 2e-4 of what an exact integration would give. Throws
+/// BadInput, NoConvergence. Tested by tests/study/rise_test.cpp.
 Timing timing(const line::Line& line, std::span<const solve::TipState> tips, std::size_t nozzle, double vacuum,
-              int segments, solve::Thermal thermal = solve::Thermal::wall, std::optional<std::size_t> bored_out = {});
+              int segments, solve::Thermal thermal = solve::Thermal::wall);
 
 }  // namespace airtally::study
