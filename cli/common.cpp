@@ -162,4 +162,17 @@ std::size_t element_named(const line::Line& line, const std::string& name, const
                      did_you_mean(name, names)));
 }
 
+std::size_t log_place(const line::Line& line, const std::vector<std::string>& at) {
+  if (at.size() > 1) throw BadInput(Position{}, "--log goes with one --at: the place where it was recorded.");
+  if (at.size() == 1) return element_named(line, at.front(), "--at");
+  std::vector<std::size_t> gauges;
+  for (std::size_t i = 0; i < line.elements.size(); ++i)
+    if (line.elements[i].gauge) gauges.push_back(i);
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  if (gauges.size() == 1) return gauges.front();
+  if (gauges.empty() && nozzles.size() == 1) return nozzles.front();
+  throw BadInput(Position{}, fmt::format("--log needs --at, the place where it was recorded: the line has {} gauges.",
+                                         gauges.empty() ? "no" : "several"));
+}
+
 }  // namespace airtally::cli

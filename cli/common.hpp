@@ -60,6 +60,9 @@ std::vector<solve::TipState> tip_states(const CommonOptions& options, const line
 
 /// The element that an option names. Throws BadInput, with what it may have meant.
 std::size_t element_named(const line::Line& line, const std::string& name, const std::string& option);
+/// Where a log was recorded: at the one element that `at` names, else at the line's only gauge, else, where it has
+/// none, at its only nozzle. Throws BadInput where that leaves it open.
+std::size_t log_place(const line::Line& line, const std::vector<std::string>& at);
 /// The nozzle that an option names, as its index among the nozzles. Throws BadInput.
 std::size_t nozzle_named(const line::Line& line, const std::string& name, const std::string& option);
 

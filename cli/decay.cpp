@@ -107,7 +107,7 @@ Command add_decay(CLI::App& app) {
       ->type_name("");
   command->add_option("--volume", options->volume, "Volume that was shut off, such as \"35 +- 2 mL\"")
       ->type_name("VOLUME");
-  command->add_option("--leak", options->leak, "Known leak, as free air at 60 kPa: the volume is asked")
+  command->add_option("--leak", options->leak, "Known leak, free air at 60 kPa vacuum: asks the volume")
       ->type_name("FLOW");
   command->add_option("--hole", options->hole, "Known hole instead, its diameter")->type_name("LENGTH");
   command->add_option("--line", options->line, "Line file, for site and volume")->type_name("FILE");

@@ -32,7 +32,7 @@ std::optional<report::page::Banded> banded(const line::Line& line, study::Questi
   if (asked.no_bands || line::uncertain(drawn).empty()) return std::nullopt;
   study::SampleOptions options;
   options.influence = false;
-  options.samples = asked.samples.empty() ? usual : whole_number(asked.samples, "--samples", 16);
+  options.samples = asked.samples.empty() ? usual : whole_number(asked.samples, "--samples", 16, most_samples);
   if (asked.samples.empty() && static_cast<double>(options.samples) * question.cost > unasked) return std::nullopt;
   report::page::Banded result;
   result.bands = study::bands(drawn, question.measures.size(), question.answer, options);
@@ -62,16 +62,6 @@ std::vector<std::size_t> places(const line::Line& line) {
   for (std::size_t i = 0; i < line.elements.size(); ++i)
     if (line::is_source(line.elements[i].kind)) all.push_back(i);
   return all;
-}
-
-/// Where a log was recorded: as asked, else at the line's only gauge.
-std::size_t log_place(const line::Line& line, const GatherOptions& options) {
-  if (!options.log_at.empty()) return element_named(line, options.log_at, "--at");
-  std::vector<std::size_t> gauges;
-  for (std::size_t i = 0; i < line.elements.size(); ++i)
-    if (line.elements[i].gauge) gauges.push_back(i);
-  if (gauges.size() == 1) return gauges.front();
-  throw BadInput(Position{}, "--log needs --at: the line has not one gauge but several or none.");
 }
 
 hunt::Hunt hunted(const line::Line& line, const std::vector<std::string>& files) {
@@ -140,7 +130,8 @@ Findings gather(const CommonOptions& common, const GatherOptions& options) {
   found.rise_bands = banded(line, study::rise_question(line, found.tips, rising.thermal), options);
   if (!options.log.empty()) {
     const line::Log log = read::read_log(options.log, line.site.pressure);
-    found.log = hunt::fit_rise(line, found.tips, log_place(line, options), log, rising.thermal, found.rise.segments);
+    const std::vector<std::string> at(options.log_at.empty() ? 0 : 1, options.log_at);
+    found.log = hunt::fit_rise(line, found.tips, log_place(line, at), log, rising.thermal, found.rise.segments);
   }
   std::vector<std::vector<TipState>> asked;
   for (const solve::SteadyAnswer& answer : found.steady) {

@@ -75,13 +75,14 @@ std::vector<std::string> spread(const std::string& place, const std::string& ran
 
 }  // namespace
 
-std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least) {
+std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least, std::size_t most) {
   std::size_t number = 0;
   const char* end = text.data() + text.size();
   const auto read = std::from_chars(text.data(), end, number);
-  if (read.ec != std::errc() || read.ptr != end || number < least)
-    refuse("", fmt::format("{}: '{}' is not a whole number from {} up, such as {}.", option, text, least,
-                           std::max<std::size_t>(least, 1)));
+  const bool bounded = most < std::numeric_limits<std::size_t>::max();
+  if (read.ec != std::errc() || read.ptr != end || number < least || number > most)
+    refuse("", fmt::format("{}: '{}' is not a whole number from {} {}, such as {}.", option, text, least,
+                           bounded ? fmt::format("to {}", most) : "up", std::max<std::size_t>(least, 1)));
   return number;
 }
 

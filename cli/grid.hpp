@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <limits>
 #include <string>
 #include <utility>
 #include <vector>
@@ -24,7 +25,11 @@ Sweep sweep_of(const std::string& text);
 /// shard is "K/N" (empty: all). Throws BadInput for a shard that is none.
 std::vector<std::vector<std::string>> combinations(const std::vector<Sweep>& sweeps, const std::string& shard);
 
-/// A whole number from `least` up. Throws BadInput with the option's name.
-std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least);
+inline constexpr std::size_t most_samples = std::size_t{1} << 20;  ///< lines drawn for bands
+inline constexpr std::size_t most_threads = 256;
+
+/// A whole number from `least` to `most`. Throws BadInput with the option's name.
+std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least,
+                         std::size_t most = std::numeric_limits<std::size_t>::max());
 
 }  // namespace airtally::cli

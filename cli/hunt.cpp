@@ -8,6 +8,7 @@
 #include "bench.hpp"
 #include "commands.hpp"
 #include "common.hpp"
+#include "grid.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
@@ -25,7 +26,7 @@ struct HuntCommandOptions {
   bool quick = false;
   bool plug_gauge = false;
   std::string save;
-  std::uint64_t seed = 1;
+  std::string seed = "1";
 };
 
 /// Progress on a terminal, past half a second or so; nothing otherwise.
@@ -44,7 +45,7 @@ Answer run_hunt(const HuntCommandOptions& options) {
   const report::Look how = look(options.common);
   hunt::HuntOptions hunting;
   hunting.quick = options.quick;
-  hunting.sampling.seed = options.seed;
+  hunting.sampling.seed = whole_number(options.seed, "--seed", 0);
   if (options.bench && options.common.json)
     throw BadInput(Position{}, "--bench asks and answers in words; ask for --json of the readings file that it saves.");
   if (!options.bench && !options.save.empty())

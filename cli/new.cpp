@@ -132,7 +132,11 @@ Answer run_new(const NewCommandOptions& options) {
     const auto list = choices(part, catalogue);
     const std::string& said = options.given.at(part.option);
     if (!said.empty() || options.defaults) {
-      draft.add(part, said.empty() ? std::string(part.usual) : said, list);
+      const std::string answer = said.empty() ? std::string(part.usual) : said;
+      const std::string trouble = draft.add(part, answer, list);
+      if (!trouble.empty())
+        throw BadInput(Position{}, fmt::format("--{}, {} '{}': {}", part.option,
+                                               said.empty() ? "by default" : "given as", answer, trouble));
       continue;
     }
     if (!asked) say(options, "Enter alone takes what stands in brackets. Any value can be changed later.\n");

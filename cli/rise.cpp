@@ -23,23 +23,12 @@ struct RiseCommandOptions {
   StudyOptions studies;
 };
 
-/// Where a log was recorded: at the one place asked for, else at the line's only gauge, else at its slowest tip.
-std::size_t log_place(const line::Line& line, const study::RiseOptions& asked, const study::Rise& rise) {
-  if (asked.at.size() > 1) throw BadInput(Position{}, "--log goes with one --at: the place where it was recorded.");
-  if (asked.at.size() == 1) return asked.at.front();
-  std::vector<std::size_t> gauges;
-  for (std::size_t i = 0; i < line.elements.size(); ++i)
-    if (line.elements[i].gauge) gauges.push_back(i);
-  if (gauges.size() == 1) return gauges.front();
-  for (const study::TipRise& tip : rise.tips)
-    if (tip.settle == rise.settle) return tip.element;
-  throw BadInput(Position{}, "--log needs --at: the line has no nozzle and not one gauge but several or none.");
-}
-
 Answer run_rise(const RiseCommandOptions& options) {
   const CommonOptions& common = options.common;
   const report::Look how = look(common);
   const solve::Thermal thermal = thermal_of(options.thermal);
+  if (!options.log.empty() && !options.studies.sweeps.empty())
+    throw BadInput(Position{}, "--log is of one line and --sweep of many; choose one.");
   const auto answer = [&](const line::Line& line) -> Answer {
     const auto tips = tip_states(common, line);
     study::RiseOptions asked;
@@ -48,7 +37,7 @@ Answer run_rise(const RiseCommandOptions& options) {
     const study::Rise rise = study::rise(line, tips, asked);
     if (!options.log.empty()) {
       const line::Log log = read::read_log(options.log, line.site.pressure);
-      const hunt::RiseFit fit = hunt::fit_rise(line, tips, log_place(line, asked, rise), log, thermal, rise.segments);
+      const hunt::RiseFit fit = hunt::fit_rise(line, tips, log_place(line, options.at), log, thermal, rise.segments);
       reporting(common);
       return {common.json ? report::rise_json(line, tips, rise, &fit)
                           : report::rise_text(line, tips, rise, how) + report::rise_log_text(line, fit, how)};

@@ -36,6 +36,8 @@ Answer run_strip(const StripCommandOptions& options) {
     // A sheet has blanks for readings; bands stand below it when asked for.
     studies.no_bands = !studies.bands;
   }
+  if (!options.readings.empty() && !studies.sweeps.empty())
+    throw BadInput(Position{}, "--readings are of one line and --sweep of many; choose one.");
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::Strip strip = study::strip(line, tip_states(common, line));
     reporting(common);

@@ -87,7 +87,7 @@ Answer with_bands(const CommonOptions& common, const StudyOptions& options, cons
         Position{line.file, 0, 0},
         "the file is sure of everything that this answer hangs on, so there are no bands; give a value a tolerance or "
         "a range, such as --set 'rotary joint.leak.clearance=20..45 um'.");
-  if (!options.bands && !cheap(calls(inputs) * question.cost)) return answer;
+  if (!options.bands && (inputs > study::most_inputs || !cheap(calls(inputs) * question.cost))) return answer;
   const study::Bands bands = study::bands(drawn, question.measures.size(), question.answer, samples);
   const std::vector<double> nominal = study::nominal(question, line);
   reporting(common);
@@ -202,9 +202,10 @@ void add_studies(CLI::App& command, StudyOptions& options, bool with_seed) {
 
 study::SampleOptions sample_options(const StudyOptions& options) {
   study::SampleOptions result;
-  if (!options.samples.empty()) result.samples = whole_number(options.samples, "--samples", 16);
+  if (!options.samples.empty()) result.samples = whole_number(options.samples, "--samples", 16, most_samples);
   if (!options.seed.empty()) result.seed = whole_number(options.seed, "--seed", 0);
-  if (!options.threads.empty()) result.threads = static_cast<unsigned>(whole_number(options.threads, "--threads", 1));
+  if (!options.threads.empty())
+    result.threads = static_cast<unsigned>(whole_number(options.threads, "--threads", 1, most_threads));
   result.progress = progress_bar();
   return result;
 }

@@ -78,8 +78,8 @@ Tip vacuum is what acts on the part, between nozzle and part; with an open tip i
 const char* const exit_codes = R"~(How the program ends, for scripts:
 
   0    answered
-  1    the line cannot do what was asked (hold, cycle, sense), or the answer
-       could not be written
+  1    the line cannot do what was asked (hold, cycle, sense, joint, pumps), or
+       the answer could not be written
   2    bad input: a file, an option or a name that can't be used
   3    the solver found no balance; the message says of which element
   70   a mistake of airtally's own

@@ -108,7 +108,8 @@ void write_whole(const fs::path& file, const std::string& text) {
     return;
   }
   std::error_code error;
-  const fs::path target = there ? fs::canonical(file, error) : file;
+  // A link that leads nowhere yet names where the file is to be.
+  const fs::path target = there || fs::is_symlink(file, error) ? fs::weakly_canonical(file, error) : file;
   const fs::path folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
   std::string name = (folder / ("." + target.filename().string() + ".XXXXXX")).string();
   const int descriptor = ::mkostemp(name.data(), O_CLOEXEC);

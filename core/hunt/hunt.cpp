@@ -170,6 +170,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   std::vector<std::size_t> population;  // of each sample
   Beliefs beliefs = beliefs_of(all, evidence, readings.bench, modes, options, population, result);
   beliefs.costs = costs_of(all, beliefs.z, tips);
+  result.tip_vacuum = weighted_quantile(beliefs.costs.tip_vacuum, beliefs.weight, 0.5);
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);

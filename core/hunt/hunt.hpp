@@ -66,6 +66,7 @@ struct Hunt {
   bool parts = true;           ///< the first of these would speak against a rival, if there are any
   /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.
   std::optional<NextTest> with_plug_gauge;
+  double tip_vacuum = 0.0;  ///< of the best tip in the usual state; half of the samples lie below [Pa]
   Quality quality;          ///< how well the best state explains the readings
   bool prior_only = true;   ///< nothing was read: all of this is what was believed before
   bool quick = false;       ///< from few samples

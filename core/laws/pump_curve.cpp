@@ -7,8 +7,6 @@ namespace airtally::laws {
 
 namespace {
 
-constexpr double reading_temperature = 293.15;  // at which curves are read [K]
-
 MonotoneCubic through(const std::vector<CurvePoint>& flow) {
   require(flow.size() >= 2, "A pump curve needs at least two points.");
   require(flow.front().vacuum >= 0.0 && flow.back().vacuum < gas::standard_pressure,

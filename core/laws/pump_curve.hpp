@@ -6,6 +6,8 @@
 
 namespace airtally::laws {
 
+inline constexpr double reading_temperature = 293.15;  ///< at which curves are read [K]
+
 /// One point of a curve over vacuum, read at 101,325 Pa and 20 C.
 struct CurvePoint {
   double vacuum;  ///< [Pa] below ambient, >= 0

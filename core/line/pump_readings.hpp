@@ -13,9 +13,12 @@ namespace airtally::line {
 /// A value in SI with its uncertainty.
 using units::Quantity;
 
+/// Of ambient pressure: no vacuum pump of this kind comes as near, and the flow has to end behind the last reading [-].
+inline constexpr double deepest_read = 0.997;
+
 /// The pump's inlet open through a drilled hole, or drawing a flow that was measured: one of `hole` and `flow`.
 struct PumpReading {
-  Quantity vacuum;                  ///< at its inlet [Pa] >= 0, less than the site's ambient
+  Quantity vacuum;                  ///< at its inlet [Pa] >= 0, less than deepest_read of the site's ambient
   std::optional<Quantity> hole;     ///< diameter [m] > 0
   Quantity discharge = 0.72;        ///< of the hole [-], 0 to 1; see laws::hole()
   std::optional<Quantity> flow;     ///< measured [kg/s] > 0

@@ -50,7 +50,7 @@ line::PumpReadings read_pump_readings_text(std::string_view text, const std::str
   for (const TableReader& found : top.tables("reading")) {
     TableReader table(found.raw(), fmt::format("reading {}", ++number), complaints);
     readings.list.push_back(read_one(table));
-    if (readings.list.back().vacuum.high >= readings.site.pressure)
+    if (readings.list.back().vacuum.high >= line::deepest_read * readings.site.pressure)
       table.complain("vacuum", fmt::format("the vacuum reaches the ambient pressure of {:.1f} kPa, where nothing would "
                                            "be left.",
                                            1e-3 * readings.site.pressure));

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "read/angles_file.hpp"
 #include "read/change_private.hpp"
 #include "read/table_reader_private.hpp"
@@ -158,7 +160,8 @@ class TwistReader {
     }
   }
 
-  /// What the seal of the joint that is there rubs: a key of its element, which the line itself has no use for.
+  /// What the seal of the joint that is there rubs, of several the most: a key of its element, which the line itself
+  /// has no use for.
   void find_friction(TableReader& top) {
     for (const TableReader& found : top.tables("element")) {
       const toml::table& element = found.raw();
@@ -166,11 +169,13 @@ class TwistReader {
       const toml::table* entry = use ? catalogue_.look_up(*use) : nullptr;
       std::string kind = element["kind"].value_or(std::string());
       if (kind.empty() && entry != nullptr) kind = (*entry)["kind"].value_or(std::string());
-      const bool meant = twist_.at.empty() || element["name"].value_or(std::string()) == twist_.at.front();
+      const auto name = element["name"].value_or(std::string());
+      const bool meant = twist_.at.empty() || std::find(twist_.at.begin(), twist_.at.end(), name) != twist_.at.end();
       if (kind != line::word(line::Kind::rotary) || !meant) continue;
       TableReader reader(element, "element", complaints_, nullptr, entry);
-      if (const auto friction = reader.quantity("friction", torque)) twist_.friction = friction->value;
-      return;
+      if (const auto friction = reader.quantity("friction", torque))
+        twist_.friction = std::max(twist_.friction.value_or(0.0), friction->value);
+      if (twist_.at.empty()) return;  // the first is meant
     }
   }
 

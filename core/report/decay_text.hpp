@@ -13,7 +13,7 @@ struct DecayQuestion {
   gas::Site site;                         ///< where it was logged
   std::optional<units::Quantity> volume;  ///< [m3] > 0; none: not known
   std::optional<units::Quantity> leak;    ///< [kg/s at the vacuum at which leaks are compared] > 0; none: not known
-  std::string volume_from;                ///< "stated", or what it was added up from
+  std::string volume_from;                ///< what it was added up from; empty where it was stated
 };
 
 /// The decay as text for people, at most 80 columns wide: leak or volume, with what else may have made it.

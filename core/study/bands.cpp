@@ -1,12 +1,13 @@
 #include "study/bands.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <optional>
 
 #include "errors.hpp"
-#include "study/quasi_random.hpp"
 #include "study/spare.hpp"
 
 namespace airtally::study {
@@ -58,12 +59,22 @@ Band band_of(std::vector<double> values) {
   return {quantile(values, 0.5), quantile(values, 0.05), quantile(values, 0.95)};
 }
 
+void check_inputs(std::size_t inputs, const std::string& file) {
+  if (inputs > most_inputs)
+    throw BadInput(
+        {file, 0, 0},
+        fmt::format("{} values are not sure, more than the {} that bands can be drawn of; state some of them "
+                    "exactly, or leave the bands out.",
+                    inputs, most_inputs));
+}
+
 Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model, const SampleOptions& options) {
   Bands result;
   result.inputs = line::uncertain(line);
   result.samples = options.samples;
   result.seed = options.seed;
   const std::size_t inputs = result.inputs.size(), n = options.samples;
+  check_inputs(inputs, line.file);
   const bool influence = options.influence && inputs > 0;
   // The same points as the influences use, so that a line is asked about the same samples either way.
   const QuasiRandom points(n, 2 * inputs, options.seed);

@@ -7,6 +7,7 @@
 #include "line/uncertain.hpp"
 #include "study/influence.hpp"
 #include "study/parallel.hpp"
+#include "study/quasi_random.hpp"
 
 /// How sure is an answer, when the file is not sure of its values?
 namespace airtally::study {
@@ -46,8 +47,15 @@ struct Bands {
 /// several threads at once; must depend on the line alone.
 using LineModel = std::function<void(const line::Line& line, std::span<double> out)>;
 
+/// Values that bands can draw: two coordinates of a QuasiRandom each.
+inline constexpr std::size_t most_inputs = QuasiRandom::most_dimensions / 2;
+
+/// Throws BadInput where `inputs` are more than that; `file` is the one that has them, empty for several.
+void check_inputs(std::size_t inputs, const std::string& file = {});
+
 /// Draws `options.samples` lines and asks each for `outputs` numbers. A sample whose solver gives up is counted and
-/// left out. Throws BadInput, and NoConvergence when no sample at all converges.
+/// left out. Throws BadInput, also for more than `most_inputs` values, and NoConvergence when no sample at all
+/// converges.
 Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model, const SampleOptions& options = {});
 
 }  // namespace airtally::study

@@ -7,6 +7,7 @@
 
 #include "errors.hpp"
 #include "solve/answer.hpp"
+#include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/rise.hpp"
 
@@ -35,17 +36,11 @@ constexpr std::array<Result, 14> all_results{{
 
 double& value(VariantAnswer& answer, std::string_view key) { return answer.values[result_of(key)]; }
 
-double weakest(const solve::SteadyAnswer& answer) {
-  double least = answer.tips.front().tip_vacuum();
-  for (const solve::Tip& tip : answer.tips) least = std::min(least, tip.tip_vacuum());
-  return least;
-}
-
 void ask_steady(const line::Line& line, VariantAnswer& answer) {
   const auto at = [&](solve::TipState state) { return solve::steady(line, solve::all_tips(line, state)); };
-  value(answer, "open_vacuum_pa") = weakest(at(solve::TipState::open));
-  if (line.part) value(answer, "part_vacuum_pa") = weakest(at(solve::TipState::part));
-  value(answer, "blocked_vacuum_pa") = weakest(at(solve::TipState::blocked));
+  value(answer, "open_vacuum_pa") = weakest_vacuum(at(solve::TipState::open));
+  if (line.part) value(answer, "part_vacuum_pa") = weakest_vacuum(at(solve::TipState::part));
+  value(answer, "blocked_vacuum_pa") = weakest_vacuum(at(solve::TipState::blocked));
   double leaks = 0.0;
   for (const solve::ElementState& element : solve::steady(line, solve::usual_tips(line)).elements)
     leaks += element.leak;
@@ -176,7 +171,8 @@ Comparison compare(std::span<const Variant> variants, const CompareOptions& opti
   result.common_vacuum = never;
   for (std::size_t v = 0; v < variants.size(); ++v) {
     const auto usual = solve::usual_tips(variants[v].line);
-    result.common_vacuum = std::min(result.common_vacuum, 0.95 * weakest(solve::steady(variants[v].line, usual)));
+    result.common_vacuum =
+        std::min(result.common_vacuum, 0.95 * weakest_vacuum(solve::steady(variants[v].line, usual)));
   }
   parallel(variants.size(), options.threads, [&](std::size_t v) {
     value(result.variants[v], "reach_s") =

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "errors.hpp"
+#include "study/bands.hpp"
 #include "study/compare.hpp"
 #include "study/quasi_random.hpp"
 
@@ -194,6 +195,7 @@ CompareBands compare_bands(std::span<const Variant> variants, const Comparison& 
                : Progress();
   };
 
+  check_inputs(inputs);
   const QuasiRandom points(n, 2 * inputs, options.seed);
   std::vector<double> rows(n * count * wide, nothing);
   std::vector<std::vector<double>> worst(n * count);

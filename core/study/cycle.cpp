@@ -57,8 +57,11 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   result.margin_in_travel = had(when == travels ? result.travel : when - from, highest) - needed.to_travel;
   result.worst_moment = when - from;
   if (head.seat != Seat::closed) return result;
-  const double let_go = run.trajectory.first_crossing(k, run.ambient - needed.to_rest, from + head.release);
+  const double rests = run.ambient - needed.to_rest, release = from + head.release;
   const double left = from + std::min(head.retract, plan.end - from);
+  // What is not held as the release begins has gone already.
+  const double let_go =
+      run.trajectory.at(k, release) >= rests ? release : run.trajectory.first_crossing(k, rests, release);
   if (let_go >= 0.0 && let_go < left) result.let_go = let_go - from;
   // Just before the nozzle leaves: then its mouth is the room.
   result.blow = std::max(0.0, run.trajectory.highest(k, from + head.release, left - 1e-9).first - run.ambient);

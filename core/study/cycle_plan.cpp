@@ -75,6 +75,7 @@ void check_order(const line::Cycle& cycle, double period) {
     in_order(cycle, "valve-on", cycle.valve_on.value, "lift", cycle.lift->value);
   else
     in_order(cycle, "valve-on", cycle.valve_on.value, "place", cycle.place.value);
+  if (cycle.pump_off) in_order(cycle, "pump-off", cycle.pump_off->value, "period", period);
   if (cycle.retract) {
     in_order(cycle, "place", cycle.place.value, "retract", cycle.retract->value);
     in_order(cycle, "release", release, "retract", cycle.retract->value);

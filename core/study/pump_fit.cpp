@@ -11,6 +11,7 @@
 #include "laws/conductance.hpp"
 #include "laws/isotonic.hpp"
 #include "laws/monotone_cubic.hpp"
+#include "laws/pump_curve.hpp"
 #include "line/uncertain.hpp"
 #include "study/random.hpp"
 
@@ -19,8 +20,8 @@ namespace {
 
 using units::Quantity;
 
-constexpr double reading_temperature = 293.15;  ///< at which curves are read [K]
-constexpr double rough = 0.01;  ///< of the largest flow: no reading is surer than that; common practice, no source
+constexpr double one_place = 1.0;  ///< [Pa]: vacuum readings that differ by less are of one point
+constexpr double rough = 0.01;     ///< of the largest flow: no reading is surer than that; common practice, no source
 
 struct Point {
   double vacuum = 0.0;
@@ -54,12 +55,12 @@ class Fitter {
       : readings_(readings),
         air_(gas::air_at(readings.site.temperature)),
         vacuum_scale_(gas::standard_pressure / readings.site.pressure),
-        flow_scale_(vacuum_scale_ * readings.site.temperature / reading_temperature) {}
+        flow_scale_(vacuum_scale_ * readings.site.temperature / laws::reading_temperature) {}
 
   /// What a reading stands for, at the reference.
   Point point_of(const line::PumpReading& reading, double gauge, Draw& draw) const {
     const double ambient = readings_.site.pressure;
-    const double vacuum = std::clamp(draw.of(reading.vacuum) + gauge, 0.0, 0.999 * ambient);
+    const double vacuum = std::clamp(draw.of(reading.vacuum) + gauge, 0.0, line::deepest_read * ambient);
     Point point;
     double sure = 0.0;        // two standard deviations, relative
     double gauge_part = 0.0;  // what the gauge leaves unsure of the flow, one deviation
@@ -98,11 +99,12 @@ class Fitter {
   }
 
  private:
-  /// Flows that never rise, and one point for those that were made alike.
+  /// Flows that never rise, and one point for those that were made alike or read at one vacuum.
   static void pool(std::vector<Point>& points) {
     if (points.empty()) return;
     double most = 0.0;
     for (const Point& point : points) most = std::max(most, point.flow);
+    if (!(most > 0.0)) return points.clear();  // no reading had any flow
     std::vector<double> flows, weights;
     for (Point& point : points) {
       const double deviation = std::hypot(point.weight, rough * most);
@@ -114,13 +116,16 @@ class Fitter {
     std::vector<Point> kept;
     for (std::size_t i = 0; i < points.size(); ++i) {
       points[i].flow = pooled[i];
-      if (kept.empty() || points[i].flow < kept.back().flow * (1.0 - 1e-9)) {
+      const bool falls = kept.empty() || points[i].flow < kept.back().flow * (1.0 - 1e-9);
+      const bool apart = kept.empty() || points[i].vacuum >= kept.back().vacuum + one_place;
+      if (falls && apart) {
         kept.push_back(points[i]);
         continue;
       }
       Point& with = kept.back();
       const double sum = with.weight + points[i].weight;
       with.vacuum = (with.vacuum * with.weight + points[i].vacuum * points[i].weight) / sum;
+      with.flow = (with.flow * with.weight + points[i].flow * points[i].weight) / sum;
       with.weight = sum;
     }
     points = std::move(kept);
@@ -180,7 +185,8 @@ PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples, std::u
   Draw middle(seed, 0);
   const std::vector<Point> nominal = fitter.curve(middle, &fit.notes);
   if (nominal.size() < 2)
-    throw BadInput({readings.file, 0, 0}, "these readings make no curve: two points of different vacuum are needed.");
+    throw BadInput({readings.file, 0, 0},
+                   "these readings make no curve: two points of different vacuum are needed, one of them with flow.");
 
   std::vector<std::vector<double>> flows(nominal.size());
   std::vector<double> ends;

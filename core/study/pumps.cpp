@@ -34,7 +34,8 @@ double margin_of(const line::Line& line) {
   return held.tips.at(held.weakest).margin;
 }
 
-/// Time allowed from the valve's opening to the lift; none where the file gives none.
+/// Time allowed from touch, or from when the valve has opened if that is later, to the lift; none where the file gives
+/// none.
 std::optional<double> time_allowed(const line::Line& line) {
   if (!line.cycle || !line.cycle->lift) return std::nullopt;
   double opens = 0.0;

@@ -10,7 +10,7 @@ namespace airtally::study {
 QuasiRandom::QuasiRandom(std::size_t count, std::size_t dimensions, std::uint64_t seed)
     : count_(count), dimensions_(dimensions), points_(count * dimensions) {
   if (dimensions == 0 || count == 0) return;
-  if (dimensions > 3667) throw DomainError("QuasiRandom: the Sobol sequence has at most 3667 dimensions.");
+  if (dimensions > most_dimensions) throw DomainError("QuasiRandom: the Sobol sequence has at most 3667 dimensions.");
   Random random(seed);
   std::vector<std::uint64_t> shift(dimensions);
   for (std::uint64_t& s : shift) s = random.next();

@@ -12,7 +12,9 @@ namespace airtally::study {
 /// sequence make a net: each 2^k-th of a coordinate's range holds one.
 class QuasiRandom {
  public:
-  /// `count` points of `dimensions` <= 3667 coordinates. Throws DomainError beyond.
+  static constexpr std::size_t most_dimensions = 3667;  ///< Joe and Kuo's table in Boost
+
+  /// `count` points of `dimensions` <= most_dimensions coordinates. Throws DomainError beyond.
   QuasiRandom(std::size_t count, std::size_t dimensions, std::uint64_t seed);
 
   /// Number of points.

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "gas/air.hpp"
+#include "laws/pump_curve.hpp"
 #include "solve/answer.hpp"
 #include "study/duty.hpp"
 #include "study/pumps.hpp"
@@ -11,7 +12,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr double reading_temperature = 293.15;                      ///< at which curves are read [K]
 constexpr double largest = 10000.0 * gas::free_air_density / 60e3;  ///< free flow that is tried at most [kg/s]
 constexpr double near_nothing = 101000.0;  ///< vacuum at which a pump of constant speed is taken to end [Pa]
 
@@ -51,7 +51,8 @@ std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_
   const solve::SteadyAnswer answer = solved(high);
   for (const solve::SourceState& source : answer.sources)
     if (source.element == at)
-      return RequiredPoint{source.vacuum * scale, source.flow * scale * line.site.temperature / reading_temperature};
+      return RequiredPoint{source.vacuum * scale,
+                           source.flow * scale * line.site.temperature / laws::reading_temperature};
   return std::nullopt;
 }
 

@@ -258,7 +258,7 @@ TEST_CASE("studies that can't be done are refused with what to do", "[cli][prope
   CHECK_THAT(refusal({"steady", jewel, "--sweep", "part.gap=1 um,2 um", "--shard", "3/2"}), Contains("no part 3 of 2"));
   CHECK_THAT(refusal({"steady", jewel, "--csv"}), Contains("--csv is for sweeps"));
   CHECK_THAT(refusal({"steady", jewel, "--samples", "few"}), Contains("'few' is not a whole number"));
-  CHECK_THAT(refusal({"steady", jewel, "--threads", "0"}), Contains("whole number from 1 up"));
+  CHECK_THAT(refusal({"steady", jewel, "--threads", "0"}), Contains("whole number from 1 to 256"));
   CHECK_THAT(refusal({"steady", jewel, "--bands", "--no-bands"}), Contains("contradict"));
   CHECK_THAT(refusal({"steady", jewel, "--set", "nozzle.bor=1 mm"}), Contains("Did you mean 'bore'?"));
 }

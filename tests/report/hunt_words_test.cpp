@@ -99,6 +99,23 @@ TEST_CASE("a verdict says which elements no reading had on the line", "[report]"
                           "more with it on."));
 }
 
+TEST_CASE("what is nothing much is judged by the tip's own vacuum", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  hunt::Finding finding;
+  finding.element = *line::find(line, "joint");
+  finding.worst_probability = 0.97;
+  finding.cost = {0.8e3, 0.7e3, 0.9e3};
+  found.elements.push_back(finding);
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.quality.chance = 0.5;
+  found.tip_vacuum = 60e3;
+  CHECK_THAT(report::hunt_verdict(line, found, {}), Catch::StartsWith("Nothing is much wrong: "));
+  found.tip_vacuum = 3.2e3;  // a quarter of it
+  CHECK_THAT(report::hunt_verdict(line, found, {}), Catch::StartsWith("It is the joint: 97 % sure, and it costs"));
+}
+
 TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   const line::Line line = tests::bench_line();
   hunt::Hunt found;

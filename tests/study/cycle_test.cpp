@@ -89,6 +89,14 @@ TEST_CASE("a part is let go when its volume has filled through the vent", "[stud
   }
 }
 
+TEST_CASE("what was never held has gone when the release begins", "[study][cycle][property]") {
+  const CycleAnswer answer = study::cycle(single_volume(500e3), quick());
+  const HeadCycle& head = answer.heads.at(0);
+  REQUIRE(head.let_go);
+  CHECK(*head.let_go == head.release);
+  for (const std::string& note : answer.notes) CHECK(note.find("still holds") == std::string::npos);
+}
+
 TEST_CASE("air that is warmed by filling lets go sooner, then draws again as it cools", "[study][cycle][property]") {
   const line::Line line = single_volume(2e3);
   const auto let_go = [&](solve::Thermal thermal) {
@@ -151,6 +159,11 @@ TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study
   line = single_volume(10e3);
   line.cycle->period = 0.7;
   CHECK(refused(line) == "[cycle]: period = 700 ms is before retract = 800 ms" + order);
+  line = single_volume(10e3);
+  line.cycle->pump_always_on = false;
+  line.cycle->pump_off = 2.0;
+  line.cycle->period = 1.0;
+  CHECK(refused(line) == "[cycle]: period = 1000 ms is before pump-off = 2000 ms" + order);
   line = single_volume(10e3);
   line.cycle->period = 0.8;
   line.cycle->release = 0.79;

@@ -136,6 +136,25 @@ TEST_CASE("readings whose flow rises with vacuum share a point", "[study][proper
   CHECK_THAT(fit.curve[1].flow.median, WithinRel(3.1 * 1.185 / 60e3, 1e-9));
 }
 
+TEST_CASE("readings that crowd, or have no flow, still make a curve or a sentence", "[study][property]") {
+  const auto fitted = [](const std::string& text) {
+    return study::pump_fit(read::read_pump_readings_text("format = 1\n" + text, "b.toml"), 16);
+  };
+  const std::string ends = "free-flow = \"8 L/min\"\nblocked = \"70 kPa\"\n";
+  const std::string at_50 = "[[reading]]\nvacuum = \"50 kPa\"\nflow = ";
+  // Two flows at one vacuum, read equally well, are one point with their mean.
+  const study::PumpFit twice = fitted(ends + at_50 + "\"2.2 L/min\"\n" + at_50 + "\"2.1 L/min\"\n");
+  REQUIRE(twice.curve.size() == 3);
+  CHECK(twice.curve[1].vacuum == Approx(50e3));
+  CHECK(twice.curve[1].flow.median == Approx(2.15 * 1.185 / 60e3));
+  CHECK_THROWS_WITH(fitted("blocked = \"70 kPa\"\n[[reading]]\nvacuum = \"0 kPa\"\nhole = \"4 mm\"\n"),
+                    "b.toml: these readings make no curve: two points of different vacuum are needed, one of them with "
+                    "flow.");
+  CHECK_THROWS_WITH(fitted("free-flow = \"8 L/min\"\n[[reading]]\nvacuum = \"101.3 kPa\"\nflow = \"0.1 L/min\"\n"),
+                    Catch::Contains("where nothing would be left"));
+  CHECK_NOTHROW(fitted("free-flow = \"8 L/min\"\n[[reading]]\nvacuum = \"101.0 kPa\"\nflow = \"0.1 L/min\"\n"));
+}
+
 TEST_CASE("pump readings that say too little are refused", "[read][property]") {
   const auto refused = [](const std::string& text) {
     try {

@@ -106,8 +106,8 @@ Spread90 rate_of(const Outcome& best, const Rows& rows, const gas::Site& site, c
   const double half = std::hypot(reach, z90 * by_drift_and_digit(decay, decay.start, site, rows.time.back()));
   if (!(best.fit.x[1] + half > 0.0))
     throw BadInput(
-        Position{decay.log.file, 0, 0},
-        "shows no leak: after a first loss the vacuum grows again. Shut the line off behind the pump, let it "
+        line::place_of(decay.log, decay.first),
+        "the log shows no leak: after a first loss the vacuum grows again. Shut the line off behind the pump, let it "
         "stand, and log from there.");
   const double median = best.fit.x[1] > trace * half ? best.fit.x[1] : 0.0;
   return {median, std::max(best.fit.x[1] - half, 0.0), best.fit.x[1] + half};

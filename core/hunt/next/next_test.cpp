@@ -61,6 +61,8 @@ Predicted predict(const Suspects& suspects, const Beliefs& beliefs, const Chosen
       rig.solve(values);
     } catch (const NoConvergence&) {
       continue;  // this sample says nothing about this test
+    } catch (const DomainError&) {
+      continue;  // nor does one far out in a prior's tail
     }
     predicted.weight.push_back(chosen.weight[i]);
     predicted.worst.push_back(chosen.worst[i]);
@@ -68,7 +70,8 @@ Predicted predict(const Suspects& suspects, const Beliefs& beliefs, const Chosen
       predicted.reading[d].push_back(rig.read(test.dials[d].instrument, test.dials[d].at, values));
   }
   const double total = std::accumulate(predicted.weight.begin(), predicted.weight.end(), 0.0);
-  for (double& w : predicted.weight) w /= total;
+  if (total > 0.0)
+    for (double& w : predicted.weight) w /= total;
   return predicted;
 }
 

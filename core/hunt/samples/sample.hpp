@@ -25,6 +25,11 @@ struct SampleOptions {
 /// For an answer in a quarter of a second.
 SampleOptions quick_options(std::uint64_t seed);
 
+// What samples must have for their intervals and probabilities to be trusted.
+inline constexpr double fewest_effective = 100.0;  ///< Samples::effective
+inline constexpr double most_r_hat = 1.1;          ///< Samples::r_hat, below (Gelman and Rubin 1992)
+inline constexpr double most_lost = 0.05;          ///< Samples::lost
+
 /// Samples of the posterior with their weights, which add up to 1.
 struct Samples {
   std::vector<std::vector<double>> z;  ///< per sample: all unknowns [-]; population by population
@@ -39,9 +44,8 @@ struct Samples {
   std::size_t anchors = 0;  ///< linearisations of the line that stood in for it
   std::size_t evaluations = 0;  ///< of all readings on the solved line
 
-  /// Whether intervals and probabilities may be trusted: a hundred effective samples, populations that agree, at most
-  /// one in twenty lost.
-  bool converged() const { return effective >= 100.0 && r_hat < 1.1 && lost <= 0.05; }
+  /// Whether intervals and probabilities may be trusted.
+  bool converged() const { return effective >= fewest_effective && r_hat < most_r_hat && lost <= most_lost; }
 };
 
 /// Draws from the posterior in two stages, or three.

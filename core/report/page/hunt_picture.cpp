@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "gas/air.hpp"
+#include "hunt/beliefs/priors.hpp"
 #include "report/hunt_text.hpp"
 #include "report/page/bars.hpp"
 #include "report/page/pictures.hpp"
@@ -62,7 +63,8 @@ Picture suspects(const Findings& found, const Units& units) {
   }
   const Scale leaks = leak_scale(leak);
   std::vector<std::string> names;
-  BarBlock worst{"the worst", "%", false, {}}, leaked{"leak at 60 kPa", leaks.unit(), false, {}},
+  BarBlock worst{"the worst", "%", false, {}},
+      leaked{fmt::format("leak at {:.0f} kPa", 1e-3 * hunt::leak_vacuum(found.line.site)), leaks.unit(), false, {}},
       cost{"costs the tip", "", true, {}};
   for (std::size_t k = 0; k < std::min(hunt.elements.size(), most_rows); ++k) {
     const hunt::Finding& f = hunt.elements[k];

@@ -10,9 +10,9 @@ namespace airtally::report::page {
 
 std::string rough_samples(const hunt::Hunt& hunt) {
   std::vector<std::string> why;
-  if (hunt.effective < 100.0)
+  if (hunt.effective < hunt::fewest_effective)
     why.push_back(fmt::format("of {} samples only {:.0f} count", hunt.samples, hunt.effective));
-  if (hunt.r_hat >= 1.1)
+  if (hunt.r_hat >= hunt::most_r_hat)
     why.push_back(fmt::format("they do not agree (R-hat {:.{}f})", hunt.r_hat, hunt.r_hat < 10.0 ? 2 : 0));
   if (why.empty()) why.push_back("a part of what the readings leave open was hardly sampled");
   return "Take the figures of the readings as rough: " + listed(why) +
