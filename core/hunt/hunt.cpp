@@ -5,6 +5,7 @@
 
 #include "hunt/propose_private.hpp"
 #include "hunt/samples/weighted.hpp"
+#include "hunt/verdict/instead.hpp"
 #include "hunt/verdict/look_alikes.hpp"
 #include "hunt/verdict/mistaken.hpp"
 #include "hunt/verdict/rivals.hpp"
@@ -14,7 +15,6 @@ namespace airtally::hunt {
 namespace {
 
 constexpr double unbelievable = 1e-3;  ///< chance of such a misfit, below which no verdict is given
-constexpr double fewest = 20.0;        ///< effective samples
 constexpr double shut = 0.5;           ///< open fraction: told of whatever it costs beside what else is wrong
 constexpr double agreed = 0.8;         ///< chance that each population must give the verdict
 
@@ -106,6 +106,29 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     result.look_alikes.push_back({std::move(group), {}});
 }
 
+/// Of the elements that are not surely amiss themselves the few of which one surely is.
+void find_among(const Beliefs& beliefs, Hunt& result) {
+  constexpr std::size_t most = 4;
+  if (result.prior_only) return;
+  std::vector<Finding> order = result.elements;
+  std::erase_if(order, [](const Finding& finding) { return finding.amiss >= enough_for_verdict; });
+  std::stable_sort(order.begin(), order.end(), [](const Finding& a, const Finding& b) { return a.amiss > b.amiss; });
+  std::vector<std::size_t> among;
+  std::vector<double> excess(beliefs.z.size(), 0.0);
+  for (std::size_t k = 0; k < std::min(most, order.size()); ++k) {
+    among.push_back(order[k].element);
+    double any = 0.0;
+    for (std::size_t s = 0; s < excess.size(); ++s) {
+      excess[s] = std::max(excess[s], beliefs.costs.excess[s][among.back()]);
+      if (excess[s] > 0.0) any += beliefs.weight[s];
+    }
+    if (any < enough_for_verdict) continue;
+    result.amiss_among = among;
+    result.among_excess = interval_of(excess, beliefs.weight);
+    return;
+  }
+}
+
 /// The least chance that any population gives the element.
 double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& population, std::size_t element) {
   std::vector<double> all(population.empty() ? 0 : population.back() + 1, 0.0), its = all;
@@ -143,11 +166,20 @@ std::vector<Finding> amiss(const Hunt& hunt) {
   return all;
 }
 
+bool off_file(const Hunt& hunt, const Finding& finding) {
+  constexpr double several = 3.0, most_open = 0.8;
+  if (hunt.prior_only || finding.only_prior) return false;
+  return finding.leak.low > several * finding.filed_leak ||
+         (finding.open_fraction && finding.open_fraction->high < most_open);
+}
+
+bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < notable * hunt.tip_vacuum; }
+
 Verdict verdict(const Hunt& hunt) {
   const Finding& first = hunt.elements.front();
   if (hunt.prior_only || first.only_prior || first.worst_probability < enough_for_verdict) return Verdict::unsure;
   if (hunt.quality.chance < unbelievable) return Verdict::unexplained;
-  if (hunt.effective < fewest || hunt.agreement < agreed) return Verdict::unsettled;
+  if (hunt.effective < fewest_for_verdict || hunt.agreement < agreed) return Verdict::unsettled;
   return hunt.rivals.empty() ? Verdict::sure : Verdict::rivalled;
 }
 
@@ -174,6 +206,10 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);
+  for (Finding& finding : result.elements)
+    if (finding.amiss >= enough_for_verdict && !result.prior_only && !result.quick)
+      finding.instead = instead_of(all, evidence, modes, finding.element);
+  find_among(beliefs, result);
   Found found{all, evidence, readings, modes, tips, std::move(beliefs), {}, {}};
   const std::size_t first = result.elements.front().element;
   if (verdict(result) == Verdict::sure) found.rivals = rivals_of(all, evidence, modes, tips, first);
@@ -181,7 +217,11 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   if (options.next == 0) return result;
   if (!result.prior_only && verdict(result) == Verdict::unsure)
     found.hidden = rivals_of(all, evidence, modes, tips, first, true);
-  for (const Rival& one : found.hidden) result.hidden.push_back(one.element);
+  for (const Rival& one : found.hidden) {
+    const auto its = std::find_if(result.elements.begin(), result.elements.end(),
+                                  [&](const Finding& finding) { return finding.element == one.element; });
+    if (!off_file(result, *its)) result.hidden.push_back(one.element);  // else it has shown
+  }
   propose(found, options, result);
   const bool stuck = !result.prior_only && verdict(result) != Verdict::sure && !further_test(result);
   if (stuck) result.with_plug_gauge = with_plug_gauge(line, found, options, result);

@@ -26,8 +26,10 @@ struct Finding {
   double filed_leak = 0.0;                ///< leak as the file has it, of a range the most of it [kg/s]
   Interval excess;                        ///< what one as the file has it would gain at the tip; 0: not `notable` [Pa]
   double amiss = 0.0;                     ///< probability that this is `notable` [-]
-  double worst_probability = 0.0;         ///< that no other element's mending would gain more [-]
-  bool only_prior = false;                ///< no reading says anything about it
+  /// Of what is amiss(): whose fault the readings allow in its place, instead_of(), an index into the line.
+  std::optional<std::size_t> instead;
+  double worst_probability = 0.0;  ///< that no other element's mending would gain more [-]
+  bool only_prior = false;         ///< no reading says anything about it
 };
 
 /// One of the unknowns that are no element's leak or blockage.
@@ -62,6 +64,10 @@ struct Hunt {
   /// Elements whose fault would not have shown yet, though it costs more than the first, with which nothing is wrong
   /// but what it costs anyhow. Looked for only where there is no verdict. Indices into the line.
   std::vector<std::size_t> hidden;
+  /// Of those that are not surely worse than the file has them themselves the fewest of which one surely is, the
+  /// likeliest first. Indices into the line; empty: there are none, or too many.
+  std::vector<std::size_t> amiss_among;
+  Interval among_excess;       ///< the most that one of these costs beyond what the file has it cost [Pa]
   std::vector<NextTest> next;  ///< tests to make, best first
   bool parts = true;           ///< the first of these would speak against a rival, if there are any
   /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.
@@ -94,8 +100,18 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
 /// costs; what gains most first.
 std::vector<Finding> amiss(const Hunt& hunt);
 
+/// Whether the readings contradict what the line file has of the element, whatever that costs: it leaks several times
+/// as much with 95 %, or a fifth of its way is shut. Never without readings.
+bool off_file(const Hunt& hunt, const Finding& finding);
+
+/// Whether even the worst costs next to nothing, less than `notable`.
+bool nothing_much(const Hunt& hunt);
+
 /// A probability of being the worst at which a verdict is given [-].
 inline constexpr double enough_for_verdict = 0.95;
+
+/// Effective samples without which there is no verdict, nor a ranking worth telling.
+inline constexpr double fewest_for_verdict = 20.0;
 
 /// Why the likeliest element is, or is not, the verdict.
 enum class Verdict {

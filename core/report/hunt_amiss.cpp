@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
@@ -13,13 +14,17 @@ using hunt::Finding;
 using hunt::Hunt;
 
 constexpr double no_fault = 0.05;  ///< chance of being worse than filed below which it isn't
+constexpr double no_pump = 1.15;   ///< times its curve's flow: no pump of that curve
 constexpr double clear = 0.95;     ///< open fraction from which on a way is as the file has it
 
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
-std::string how(const Hunt& hunt, const Finding& finding) {
+std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding) {
   std::vector<std::string> all;
-  if (finding.leak.low > finding.filed_leak)
-    all.push_back(fmt::format("leaks {}, where the file has {}", flow(finding.leak.median), flow(finding.filed_leak)));
+  if (finding.leak.low > finding.filed_leak) {
+    const bool filed = !line.elements[finding.element].leaks.empty();
+    all.push_back(fmt::format("leaks {}, where {} {}", flow(finding.leak.median),
+                              filed ? "the file has" : "a sound one has about", flow(finding.filed_leak)));
+  }
   if (finding.open_fraction && finding.open_fraction->high < clear)
     all.push_back(fmt::format("{} of its bore open", percent(finding.open_fraction->median)));
   for (const hunt::Nuisance& n : hunt.others) {
@@ -32,38 +37,120 @@ std::string how(const Hunt& hunt, const Finding& finding) {
 
 }  // namespace
 
+namespace {
+
+/// Whether nothing but its design speaks against the first.
+bool by_design(const Hunt& hunt) {
+  const Finding& first = hunt.elements.front();
+  const bool among =
+      std::find(hunt.amiss_among.begin(), hunt.amiss_among.end(), first.element) != hunt.amiss_among.end();
+  return first.amiss < 0.5 && !among && !hunt::off_file(hunt, first);
+}
+
+/// Whether a pump seems to give what no pump of its curve gives: then nothing but the first is to be believed.
+bool too_strong(const Hunt& hunt) {
+  return std::any_of(hunt.others.begin(), hunt.others.end(), [](const hunt::Nuisance& n) {
+    return n.unknown.what == hunt::What::pump_flow && n.value.low > no_pump;
+  });
+}
+
+/// Whether those of whom one is worse are among those that were just said to be look-alikes of the first.
+bool all_alike(const Hunt& hunt) {
+  const auto in = [](const std::vector<std::size_t>& all, std::size_t i) {
+    return std::find(all.begin(), all.end(), i) != all.end();
+  };
+  if (hunt.amiss_among.empty() || too_strong(hunt) || hunt::verdict(hunt) != hunt::Verdict::unsure) return false;
+  return std::any_of(hunt.look_alikes.begin(), hunt.look_alikes.end(), [&](const hunt::LookAlikes& group) {
+    return in(group.elements, hunt.elements.front().element) &&
+           std::all_of(hunt.amiss_among.begin(), hunt.amiss_among.end(),
+                       [&](std::size_t i) { return in(group.elements, i); });
+  });
+}
+
+/// What is told as worse than filed: nothing on figures that are not to be relied on, and of those of whom each may
+/// have done it no one.
+std::vector<Finding> told(const Hunt& hunt) {
+  const hunt::Verdict verdict = hunt::verdict(hunt);
+  if (hunt.prior_only || hunt.quality.bad || verdict == hunt::Verdict::unsettled) return {};
+  std::vector<Finding> all = hunt::amiss(hunt);
+  std::erase_if(all, [&](const Finding& finding) {
+    if (too_strong(hunt)) return finding.element != hunt.elements.front().element;
+    return verdict == hunt::Verdict::rivalled &&
+           (finding.element == hunt.elements.front().element ||
+            std::find(hunt.rivals.begin(), hunt.rivals.end(), finding.element) != hunt.rivals.end());
+  });
+  return all;
+}
+
+/// What is not as the file has it and costs too little to be told of otherwise.
+std::string little(const line::Line& line, const Hunt& hunt) {
+  constexpr std::size_t most = 3;
+  std::string text;
+  std::size_t count = 0;
+  for (const Finding& finding : hunt.elements) {
+    if (!hunt::off_file(hunt, finding) || count == most) continue;
+    text += (count++ == 0 ? " Not as the file has it, though it costs the tip little: " : "; ") +
+            the(line.elements[finding.element]) + how(line, hunt, finding);
+  }
+  return text.empty() ? text : text + ".";
+}
+
+}  // namespace
+
 std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& look) {
-  if (hunt.prior_only) return "";
-  const std::vector<Finding> all = hunt::amiss(hunt);
+  if (hunt.prior_only || hunt.quality.bad || hunt::verdict(hunt) == hunt::Verdict::unsettled) return "";
+  const std::vector<Finding> all = told(hunt);
   const Finding& first = hunt.elements.front();
   std::string text;
-  if (hunt::verdict(hunt) == hunt::Verdict::sure && first.amiss < 0.5)
+  if (hunt::verdict(hunt) == hunt::Verdict::sure && by_design(hunt))
     text = fmt::format(" The file has {} {}so: {}.", the(line.elements[first.element]),
                        first.amiss < no_fault ? "" : "about ",
                        first.amiss < no_fault ? "that is its design and no fault" : "rather its design than a fault");
-  if (all.empty()) return text;
   for (const Finding& finding : all) {
     text += (&finding == &all.front() ? " Worse than the file has it: " : "; ") + the(line.elements[finding.element]);
     if (finding.excess.median > 0.0) text += ", by " + vacuum(look, finding.excess.median);
-    text += how(hunt, finding);
+    text += how(line, hunt, finding);
+    if (finding.instead)
+      text += fmt::format(", or in its place {}: the readings allow both", the(line.elements[*finding.instead]));
+    if (&finding == &all.back()) text += '.';
   }
-  return text + ".";
+  if (all_alike(hunt))
+    text += fmt::format(" One of them is worse than the file has it, by {}.", vacuum(look, hunt.among_excess.median));
+  else if (!hunt.amiss_among.empty() && !too_strong(hunt))
+    text += fmt::format(" {} of these is worse than the file has it, by {}, and the readings don't tell which: {}.",
+                        all.empty() ? "One" : "Besides, one", vacuum(look, hunt.among_excess.median),
+                        listed(names(line, hunt.amiss_among)));
+  else if (hunt::amiss(hunt).empty())
+    text += little(line, hunt);
+  return text;
 }
 
 std::string what_to_mend(const line::Line& line, const Hunt& hunt) {
-  const Finding& first = hunt.elements.front();
-  const std::string worst = the(line.elements[first.element]);
-  std::vector<std::string> wrong;
-  for (const Finding& finding : hunt::amiss(hunt)) wrong.push_back(the(line.elements[finding.element]));
-  const bool by_design = first.amiss < 0.5;
-  if (wrong.empty() && by_design)
+  const std::string worst = the(line.elements[hunt.elements.front().element]);
+  std::vector<std::string> wrong, among, instead;
+  for (const Finding& finding : told(hunt)) {
+    wrong.push_back(the(line.elements[finding.element]));
+    if (finding.instead) instead.push_back(the(line.elements[*finding.instead]));
+  }
+  if (!too_strong(hunt)) among = names(line, hunt.amiss_among);
+  const std::string design =
+      by_design(hunt) ? fmt::format(" {} costs more but is as the file has it: only another design gains that.",
+                                    The(line.elements[hunt.elements.front().element]))
+                      : "";
+  if (!among.empty())
+    return fmt::format(
+               "One of these is not as the file has it, the likeliest first: {}. Put a good one in the place of "
+               "one after the other, and see what the tip gains.",
+               listed(among)) +
+           design;
+  if (!wrong.empty())
+    return fmt::format("Mend or replace {}{}.", listed(wrong),
+                       instead.empty() ? "" : ", or see first that it is not " + listed(instead)) +
+           design;
+  if (by_design(hunt))
     return fmt::format(
         "There is nothing to mend: {} is as the file has it, and only another design gains what it costs.", worst);
-  if (wrong.empty()) return fmt::format("Mend or replace {}.", worst);
-  return fmt::format("Mend or replace {}.", listed(wrong)) +
-         (by_design ? fmt::format(" {} costs more but is as the file has it: only another design gains that.",
-                                  The(line.elements[first.element]))
-                    : "");
+  return fmt::format("Mend or replace {}.", worst);
 }
 
 std::string wear_sentence(const line::Line& line, const Hunt& hunt) {
@@ -78,6 +165,31 @@ std::string wear_sentence(const line::Line& line, const Hunt& hunt) {
       if (v.unknown.what == hunt::What::pump_vacuum && v.unknown.element == n.unknown.element)
         text += fmt::format(" and {} of its vacuum", range(v.value));
     text += ". ";
+  }
+  if (!text.empty()) text.pop_back();
+  return text;
+}
+
+std::string doubts_sentence(const line::Line& line, const Hunt& hunt) {
+  std::string text;
+  if (hunt.prior_only || hunt.effective < hunt::fewest_for_verdict) return text;
+  for (const hunt::Nuisance& n : hunt.others) {
+    const std::string it = n.unknown.instrument == hunt::Instrument::plugged
+                               ? std::string("The gauge in the plug")
+                               : "The gauge at " + the(line.elements[n.unknown.element]);
+    const double accuracy = 2.0 * n.unknown.prior.at(1.0);
+    if (n.unknown.what == hunt::What::offset && hunt::is_gauge(n.unknown.instrument) &&
+        (n.value.low > accuracy || n.value.high < -accuracy))
+      text += fmt::format(
+          "{} seems to read {:.1f} kPa {}, beyond its accuracy of {:.1f} kPa: see that it shows 0 with "
+          "its port open. ",
+          it, 1e-3 * std::fabs(n.value.median), n.value.median < 0.0 ? "too little" : "too much", 1e-3 * accuracy);
+    if (n.unknown.what == hunt::What::pump_flow && n.value.low > no_pump)
+      text += fmt::format(
+          "{} can't pump that much more than its curve. Either the curve is another's, or a leak that "
+          "behaves as a hole, such as a torn hose or a lost seal, is taken for a fine gap: believe no "
+          "more than the first of what stands here. ",
+          The(line.elements[n.unknown.element]));
   }
   if (!text.empty()) text.pop_back();
   return text;

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/readings/cut.hpp"
+#include "line/topology.hpp"
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
@@ -65,6 +67,21 @@ std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
   return all;
 }
 
+/// What is on the tips that the cap leaves on the line, after a space; "" where it leaves none.
+std::string others_phrase(const line::Line& line, const hunt::Setting& setting) {
+  const std::vector<std::size_t> index = hunt::cut(line, line::topology(line, false), setting).index;
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  std::vector<solve::TipState> states;
+  for (std::size_t k = 0; k < std::min(nozzles.size(), setting.tips.size()); ++k)
+    if (nozzles[k] != *setting.cap && index[nozzles[k]] != line::none) states.push_back(setting.tips[k]);
+  if (states.empty()) return "";
+  if (states.size() == nozzles.size()) return fmt::format(" {}", state_phrase(states));
+  const std::string of = line.elements[*setting.cap].kind == line::Kind::nozzle ? "other tip" : "tip left";
+  const std::string_view shared = word(states);
+  if (shared == "mixed") return fmt::format(" {}", state_phrase(states));
+  return shared == "part" ? fmt::format(" with a part on every {}", of) : fmt::format(" with every {} {}", of, shared);
+}
+
 }  // namespace
 
 std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
@@ -91,7 +108,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
   } else {
     text = "Leave the line whole " + state_phrase(test.setting.tips);
   }
-  if (test.setting.tips.size() > 1 && test.setting.cap) text += " " + state_phrase(test.setting.tips);
+  if (test.setting.tips.size() > 1 && test.setting.cap) text += others_phrase(line, test.setting);
   if (test.standing && test.setting.cap) text += ',';
   std::vector<std::string> dials;
   for (const hunt::Dial& dial : test.dials)
@@ -141,8 +158,11 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
   std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
   const bool next = group.test && hunt::further_test(hunt) && group.test->setting == hunt.next.front().setting;
   if (next) return text + " The next test tells them apart.";
-  if (group.test) return text + " To tell them apart: " + test_sentence(line, *group.test, look);
-  return hunt.with_plug_gauge ? text : text + " No test on this line would tell them apart; take them off one by one.";
+  if (group.test && hunt::further_test(hunt))
+    return text + " To tell them apart: " + test_sentence(line, *group.test, look);
+  return hunt.with_plug_gauge || group.test
+             ? text
+             : text + " No test on this line would tell them apart; take them off one by one.";
 }
 
 std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {
@@ -151,10 +171,14 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
            test_sentence(line, *hunt.with_plug_gauge, look);
   if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
     return "No further test on this line would tell much more.";
+  const std::vector<hunt::Finding> amiss = hunt::amiss(hunt);
+  const std::size_t suspect = !amiss.empty()              ? amiss.front().element
+                              : !hunt.amiss_among.empty() ? hunt.amiss_among.front()
+                                                          : hunt.elements.front().element;
   return fmt::format(
       "No further test on this line would tell much more. Take {} out, or put a good one in its place, and see what "
       "the tip gains.",
-      the(line.elements[hunt.elements.front().element]));
+      the(line.elements[suspect]));
 }
 
 }  // namespace airtally::report

@@ -54,6 +54,8 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   if (!hunt.prior_only) {
     const std::string wear = wear_sentence(line, hunt);
     if (!wear.empty()) out += paragraph(wear) + '\n';
+    const std::string doubts = doubts_sentence(line, hunt);
+    if (!doubts.empty()) out += paragraph(doubts) + '\n';
   }
   for (const std::string& row :
        wrap(fmt::format(

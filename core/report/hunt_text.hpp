@@ -16,6 +16,9 @@ std::string not_as_filed(const line::Line& line, const hunt::Hunt& hunt, const L
 std::string what_to_mend(const line::Line& line, const hunt::Hunt& hunt);
 /// What is left of each source's curve, with nine-in-ten ranges; "" on a line without one.
 std::string wear_sentence(const line::Line& line, const hunt::Hunt& hunt);
+/// What no line can be, and so speaks against the readings or the file: a pump far above its curve, a gauge far beyond
+/// its accuracy; "" where there is none.
+std::string doubts_sentence(const line::Line& line, const hunt::Hunt& hunt);
 /// "the gauge at the tee"
 std::string dial_name(const line::Line& line, const hunt::Dial& dial);
 /// "Cap the line behind the valve (1 joint) and read the gauge at the tee (expect about 54.3 kPa)."

@@ -19,8 +19,6 @@ std::string set_aside_sentence(const hunt::Impossible& aside) {
 
 namespace {
 
-constexpr double small = 0.02;  ///< of the tip's vacuum: what costs less than that is no finding
-
 /// What a verdict leaves open: elements that no reading had on the line, which may cost as much and more.
 std::string left_open(const line::Line& line, const Hunt& hunt) {
   std::vector<std::size_t> untested;
@@ -57,9 +55,6 @@ std::string not_shown(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
-/// Whether even the worst costs next to nothing.
-bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < small * hunt.tip_vacuum; }
-
 /// Who it is, or what stands between.
 std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
@@ -82,12 +77,17 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
         value(worst.reading.instrument, worst.reading.value + hunt.quality.worst_misfit, look));
     text += disagrees(hunt, worst.reading, look);
   }
+  if (hunt.effective < hunt::fewest_for_verdict)
+    return text + "Too few samples agree for a ranking: what stands below is no more than a list.";
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
-  if (nothing_much(hunt))
+  if (hunt::nothing_much(hunt) && !hunt.quality.bad)
     return text +
-           fmt::format("Nothing is much wrong: the worst element is most likely {} ({}), and {}.", the(e),
-                       percent(first.worst_probability), cost) +
+           fmt::format("{}: the worst element is most likely {} ({}), and {}.",
+                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty()
+                           ? "Nothing is much wrong"
+                           : "Nothing costs the tip much as it stands",
+                       the(e), percent(first.worst_probability), cost) +
            not_shown(line, hunt);
   if (first.only_prior)
     return text + fmt::format("The likeliest is {} with {}, but only by the file: no reading had it on the line yet.",
@@ -111,15 +111,18 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     case hunt::Verdict::unsure:
       break;
   }
-  if (!hunt.hidden.empty())
+  const auto off = [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); };
+  const bool as_filed = hunt::amiss(hunt).empty() && hunt.amiss_among.empty() &&
+                        std::none_of(hunt.elements.begin(), hunt.elements.end(), off);
+  if (!hunt.hidden.empty() && as_filed)
     return text +
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
                        the(e), percent(first.worst_probability), cost) +
            not_shown(line, hunt);
-  if (!hunt.look_alikes.empty())
-    return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
-                              listed(names(line, hunt.look_alikes.front().elements)), the(e),
-                              percent(first.worst_probability));
+  for (const hunt::LookAlikes& group : hunt.look_alikes)
+    if (std::find(group.elements.begin(), group.elements.end(), first.element) != group.elements.end())
+      return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
+                                listed(names(line, group.elements)), the(e), percent(first.worst_probability));
   return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", the(e),
                             percent(first.worst_probability), cost);
 }
@@ -128,9 +131,9 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
 
 std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
   std::string text = who(line, hunt, look);
-  if (nothing_much(hunt)) return text;
   text += not_as_filed(line, hunt, look);
-  return hunt::verdict(hunt) == hunt::Verdict::sure ? text + left_open(line, hunt) : text;
+  const bool judged = hunt::verdict(hunt) == hunt::Verdict::sure && !hunt::nothing_much(hunt);
+  return judged ? text + left_open(line, hunt) : text;
 }
 
 }  // namespace airtally::report

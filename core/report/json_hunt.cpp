@@ -97,6 +97,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     one["cost_pa"] = interval(f.cost);
     one["excess_pa"] = interval(f.excess);
     put(one, "amiss_probability", f.amiss);
+    one["instead"] = f.instead ? Json(line.elements.at(*f.instead).name) : Json(nullptr);
     put(one, "filed_leak_ml_min", f.filed_leak / ml_min);
     put(one, "worst_probability", f.worst_probability);
     one["only_prior"] = f.only_prior;
@@ -132,6 +133,9 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   }
   json["rivals"] = Json::array();
   for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
+  json["amiss_among"] = Json::array();
+  for (std::size_t i : hunt.amiss_among) json["amiss_among"].push_back(line.elements.at(i).name);
+  json["among_excess_pa"] = hunt.amiss_among.empty() ? Json(nullptr) : interval(hunt.among_excess);
   json["hidden"] = Json::array();
   for (std::size_t i : hunt.hidden) json["hidden"].push_back(line.elements.at(i).name);
   json["next"] = Json::array();

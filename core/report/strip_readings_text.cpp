@@ -96,6 +96,20 @@ std::string too_high(const Teller& teller, const Beside& b) {
       capital(teller.capped(b)), teller.dial(b), teller.number(b, b.read - b.predicted));
 }
 
+/// Whether a weak pump may be what makes the step that surprises most: the file too has one there, half as big at
+/// least, or the gauge read too little already nearer to the pump.
+bool pump_may(const hunt::BesideAll& all) {
+  const Beside& worst = all.list[*all.worst];
+  if (!is_gauge(worst.instrument)) return false;
+  for (std::size_t k = *all.worst; k-- > 0;) {
+    const Beside& b = all.list[k];
+    if (b.instrument != worst.instrument || b.at != worst.at) continue;
+    const double surprise = std::fabs(worst.surprise);
+    return b.predicted - worst.predicted > 0.5 * surprise || b.predicted - b.read > surprise / 3.0;
+  }
+  return false;
+}
+
 std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
   if (all.list.empty() && !all.set_aside.empty())
     return "There is nothing to put beside the file: no state of the line could give what was read.";
@@ -105,9 +119,10 @@ std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
     const Beside& b = all.list[*all.worst];
     said.push_back(
         fmt::format("{} surprises most: its step costs {} than the file says. What is wrong is in what was "
-                    "added there.",
+                    "added there{}.",
                     The(teller.cap(b)),
-                    teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other")));
+                    teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other"),
+                    pump_may(all) ? ", or in the pump: a weak one makes the step of what leaks by design larger" : ""));
   }
   if (all.off && (!all.worst || teller.at_source(all.list[*all.off]))) {
     const Beside& b = all.list[*all.off];

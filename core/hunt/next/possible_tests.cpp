@@ -9,8 +9,25 @@ namespace airtally::hunt {
 using line::Kind;
 using solve::TipState;
 
+namespace {
+
+/// Whether a drilled plate can be put there: one port to close, and a nozzle that is wider than the hole.
+bool takes_plate(const line::Line& line, const line::Topology& topology, std::size_t at, double hole) {
+  const auto* bore = std::get_if<line::Bore>(&line.elements[at].restriction);
+  if (line.elements[at].kind == Kind::nozzle && bore != nullptr && bore->bore.value <= hole) return false;
+  return topology.beyond[at].size() < 2;
+}
+
+/// Joints to undo to cap the line there: one port each.
+double joints(const line::Line& line, const line::Topology& topology, std::size_t at) {
+  return line.elements[at].effort * static_cast<double>(std::max<std::size_t>(topology.beyond[at].size(), 1));
+}
+
+}  // namespace
+
 std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<TipState>& usual) {
   const line::Line& line = suspects.line;
+  const line::Topology topology = line::topology(line);
   std::vector<Setting> settings;
   for (TipState state : {TipState::open, TipState::part, TipState::blocked})
     if (state != TipState::part || line.part) settings.push_back({{}, 0.0, std::vector<TipState>(usual.size(), state)});
@@ -19,7 +36,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
     if (line.elements[i].kind == Kind::nozzle && usual.size() == 1)
       continue;  // the tip blocked, which is there already
     settings.push_back({i, 0.0, usual});
-    for (double drill : drills) settings.push_back({i, drill, usual});
+    for (double drill : drills)
+      if (takes_plate(line, topology, i, drill)) settings.push_back({i, drill, usual});
   }
   std::vector<std::pair<Instrument, std::size_t>> instruments;
   for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);
@@ -29,10 +47,9 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
   const bool loose = std::any_of(suspects.unknowns.begin(), suspects.unknowns.end(),
                                  [](const Unknown& unknown) { return unknown.error_of(Instrument::plugged, 0); });
   std::vector<NextTest> tests;
-  const line::Topology topology = line::topology(line);
   for (const Setting& setting : settings) {
     const std::vector<std::size_t> index = cut(line, topology, setting).index;
-    NextTest test{setting, {}, setting.cap ? line.elements[*setting.cap].effort : 0.0};
+    NextTest test{setting, {}, setting.cap ? joints(line, topology, *setting.cap) : 0.0};
     for (const auto& [instrument, at] : instruments)
       if (index[at] != line::none) test.dials.push_back({instrument, at});
     if (loose && setting.cap && setting.hole == 0.0) test.dials.push_back({Instrument::plugged, *setting.cap});

@@ -5,9 +5,9 @@
 
 namespace airtally::hunt {
 
-/// Of the tip's vacuum: what an element must cost beyond what the file has it cost to be told of [-]. Parts drop for
-/// that much: common practice, no source.
-inline constexpr double notable = 0.05;
+/// Of the tip's vacuum: what an element must cost, or cost beyond what the file has it cost, to be told of [-]. Common
+/// practice, no source.
+inline constexpr double notable = 0.02;
 
 /// What each element costs the tips in each sample, with the tips in their usual state.
 struct Costs {

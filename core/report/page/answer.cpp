@@ -48,13 +48,14 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     const std::vector<hunt::Finding> wrong = hunt::amiss(*found.hunt);
     const hunt::Finding& first = wrong.empty() ? found.hunt->elements.front() : wrong.front();
     const line::Element& element = found.line.elements[first.element];
-    const bool nothing = wrong.empty() && first.amiss < 0.5;
+    const std::string mend = what_to_mend(found.line, *found.hunt);
+    const bool step = mend.starts_with("Mend ");
     // Nothing is capped behind less than a source, so it makes no step.
-    out.element("li", what_to_mend(found.line, *found.hunt) +
-                          (nothing ? ""
-                           : line::is_source(element.kind)
-                               ? " Then read the gauge again with the same caps: every reading should be back up."
-                               : " Then read the gauge again with the same caps: the step behind it should be gone."));
+    out.element("li",
+                mend + (!step ? ""
+                        : line::is_source(element.kind)
+                            ? " Then read the gauge again with the same caps: every reading should be back up."
+                            : " Then read the gauge again with the same caps: the step behind it should be gone."));
   }
   const bool further = found.hunt && hunt::further_test(*found.hunt);
   if (further || (found.hunt && found.hunt->with_plug_gauge)) {
