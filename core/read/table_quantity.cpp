@@ -86,9 +86,13 @@ std::optional<Quantity> TableReader::within(const toml::node& node, const std::s
   const auto meant = limits.dimension == Dimension::number
                          ? std::nullopt
                          : units::same_number_within(written, limits.dimension, limits.low, limits.high);
-  complain_at(node,
-              fmt::format("{} = {} {} {}.{}", path, written, quantity.is_exact() ? "is outside" : "reaches outside",
-                          limits.words, meant ? fmt::format(" Did you mean {}?", *meant) : ""));
+  const bool minus = limits.dimension == Dimension::pressure && quantity.is_exact() && quantity.value < 0.0 &&
+                     limits.high > 90e3 && inside(-quantity.value, limits);
+  complain_at(node, fmt::format("{} = {} {} {}.{}", path, written,
+                                quantity.is_exact() ? "is outside" : "reaches outside", limits.words,
+                                minus   ? " Vacuum is counted upwards: leave out the minus."
+                                : meant ? fmt::format(" Did you mean {}?", *meant)
+                                        : ""));
   return std::nullopt;
 }
 

@@ -47,7 +47,8 @@ std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, con
   if (head.seat != study::Seat::closed) return text + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
     return text + " never gets the " + vacuum(look, head.needed_to_lift) +
-           " that it needs to lift, or loses it before it puts the part down.";
+           " that it needs to lift, or loses it before it puts the part down." +
+           (head.needed_to_lift >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "");
   text += " may lift at " + no_less_than(*head.safe_lift, Dimension::time);
   if (*head.safe_lift <= head.touch)
     text += ", as soon as it meets the part.";

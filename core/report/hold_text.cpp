@@ -52,6 +52,7 @@ std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& l
                      scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
                      gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
                      (tip.holds() ? " to spare." : " too little.");
+  if (tip.needed_vacuum >= line.site.pressure) return text + no_vacuum(scale.text(line.site.pressure));
   return text + (tip.holds() ? " Asked for more, it would first " : " It would ") + fate(tip.limit) + ".";
 }
 

@@ -164,7 +164,10 @@ std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
   if (pumps.speed_for_time && pumps.time)
     text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
                         no_less_than(*pumps.speed_for_time, Dimension::flow));
-  return text + '.';
+  text += '.';
+  if (pumps.tries.size() == 1)
+    text += " Only the line's own pump was tried: --from FOLDER tries others, such as --from lines/catalogue.";
+  return text;
 }
 
 std::string pumps_text(const line::Line& line, const Pumps& pumps, const study::PumpAgainstLine& against,

@@ -113,7 +113,15 @@ std::string chain_words(const line::Line& line, const Sense& sense) {
   std::string text;
   const auto clipped =
       std::count_if(sense.states.begin(), sense.states.end(), [](const auto& s) { return s.reading.clipped; });
-  if (clipped > 0)
+  const line::Sensor& s = line.sensor.value();
+  const double legs = 0.5 * s.excitation.value;
+  if (s.amplifier.kind == line::FrontEnd::bare && legs >= s.adc.reference.value)
+    text = fmt::format(
+        "Nothing gets through: both legs of the bare bridge stand at {}, half of what feeds it, and the ADC reads no "
+        "more than its reference of {}. Take a reference above that, feed the bridge less, or put an amplifier "
+        "between. ",
+        volts(legs), volts(s.adc.reference.value));
+  else if (clipped > 0)
     text = fmt::format("In {} of these {} states the voltage wanted lies beyond what gets through ({} to {}). ",
                        clipped, sense.states.size(), volts(sense.chain.low), volts(sense.chain.high)) +
            alike(sense);

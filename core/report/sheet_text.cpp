@@ -100,10 +100,16 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
   out += "Date " + std::string(14, '_') + "   Name " + std::string(22, '_') + "   Machine " + std::string(20, '_') +
          "\n\n";
   out += cautions(line, strip, look) + '\n' + first_notes(line, strip, look) + '\n';
+  const std::string others =
+      strip.tips.size() > 1
+          ? " The predictions are for a line " + state_phrase(strip.tips) +
+                ": keep the tips that a step leaves on the line so, and block only the one that it names."
+          : "";
   out += "STEPS\n";
   out += paragraph(
-      "Work from the pump outwards. At each step take off everything beyond the element named, plug its "
-      "tip-side end, wait until the reading stands still, and write it down. Then let air in.");
+      std::string("Work from the pump outwards. At each step take off everything beyond the element named, plug its "
+                  "tip-side end, wait until the reading stands still, and write it down. Then let air in.") +
+      others);
   out += '\n' + steps(line, strip, look) + '\n';
   out += "HOW TO READ IT\n";
   out += paragraph(

@@ -66,6 +66,11 @@ std::string counted(std::size_t number, std::string_view thing) {
   return std::to_string(number) + ' ' + std::string(thing) + (number == 1 ? "" : thing.ends_with('h') ? "es" : "s");
 }
 
+std::string no_vacuum(const std::string& room) {
+  return " No vacuum can: all that the room has is " + room +
+         ". A larger bore, a lighter part or gentler moves need less.";
+}
+
 std::string listed(const std::vector<std::string>& things) {
   std::string out;
   for (std::size_t i = 0; i < things.size(); ++i)

@@ -24,6 +24,8 @@ std::string state_phrase(std::span<const solve::TipState> states);
 
 /// "1 nozzle", "8 nozzles"; "es" behind an h.
 std::string counted(std::size_t number, std::string_view thing);
+/// What to say of a need beyond all the pressure of the room, which is told as `room`. Begins with a space.
+std::string no_vacuum(const std::string& room);
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& things);
 /// What an element table calls several tips whose rows are all alike.

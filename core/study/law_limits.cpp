@@ -31,6 +31,7 @@ struct State {
   double m = 0.0;                ///< size of the flow [kg/s]
   double high = 0.0, low = 0.0;  ///< pressures at the ends [Pa]
   double less = 0.0;             ///< share that inertia takes of the flow, in this line
+  double then = 0.0;             ///< pressure at the low end with that [Pa]
   double drop() const { return high - low; }
 };
 
@@ -93,17 +94,25 @@ class Limits {
     findings_.push_back({kind, size, path.element, std::move(sentence)});
   }
 
+  /// What inertia makes of the vacuum behind a slot, where that is more than a trace.
+  std::string vacuums(const State& s) const {
+    const double now = s.high - s.low, then = s.high - s.then;
+    return then - now > 0.02 * now
+               ? fmt::format(", and the vacuum behind it about {:.1f} kPa instead of {:.1f} kPa", then / 1e3, now / 1e3)
+               : "";
+  }
+
   void slot(const solve::Path& path, const char* what, const State& s, double re) {
     if (re > laminar_limit)
       find(Kind::fast, re, path,
            fmt::format("{} runs at Reynolds number {:.0f} {}, beyond {:.0f} where its laminar law holds; the true "
-                       "leak is smaller than computed, in this line by {:.0f} % or more.",
-                       named(path, what), re, when_, laminar_limit, 100.0 * s.less));
+                       "leak is smaller than computed, in this line by {:.0f} % or more{}.",
+                       named(path, what), re, when_, laminar_limit, 100.0 * s.less, vacuums(s)));
     else if (s.less > loss_limit)
       find(Kind::heads, s.less, path,
            fmt::format("{} is so short or wide {} that the inertia of the air matters, which its "
-                       "laminar law leaves out; in this line the true leak is about {:.0f} % smaller than computed.",
-                       named(path, what), when_, 100.0 * s.less));
+                       "laminar law leaves out; in this line the true leak is about {:.0f} % smaller than computed{}.",
+                       named(path, what), when_, 100.0 * s.less, vacuums(s)));
   }
 
   void slip(const solve::Path& path, const char* what, const State& s, double width, double factor) {
@@ -138,21 +147,25 @@ class Limits {
 
 std::vector<Warning> law_limits(const line::Line& line, const solve::Network& network, const solve::Steady& solver,
                                 const solve::Pressures& x, const std::string& when) {
-  const auto found = [&](const std::vector<double>& less) {
+  const auto found = [&](const std::vector<double>& less, const solve::Pressures& then) {
     Limits limits(line, network.air, network.ambient - network.bounds().first, when);
     for (std::size_t k = 0; k < network.paths.size(); ++k) {
       const solve::Path& path = network.paths[k];
       if (path.mode != solve::Mode::active) continue;
       const auto pressure = [&](int node) { return node == solve::outside ? path.outside_pressure : x.p[node]; };
       const double a = pressure(path.a), b = pressure(path.b);
-      const State state{std::abs(solver.evaluation().flow[k].m), std::max(a, b), std::min(a, b), less[k]};
+      const int low = a < b ? path.a : path.b;
+      const State state{std::abs(solver.evaluation().flow[k].m), std::max(a, b), std::min(a, b), less[k],
+                        low == solve::outside ? std::min(a, b) : then.p[low]};
       if (state.m > 0.0 && state.drop() > 0.0) limits.check(path, state);
     }
     return limits;
   };
-  Limits limits = found(less_at_drops(network, solver, x));
+  Limits limits = found(less_at_drops(network, solver, x), x);
+  if (!limits.of_slots()) return limits.told();
   // Only where it matters is the line solved again.
-  return limits.of_slots() ? found(less_with_heads(network, solver, x)).told() : limits.told();
+  const WithHeads slowed = with_heads(network, solver, x);
+  return found(slowed.less, slowed.x).told();
 }
 
 Rest at_rest(const line::Line& line, std::span<const solve::TipState> tips) {

@@ -34,6 +34,26 @@ std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topolo
   return std::nullopt;
 }
 
+constexpr double much = 0.1;  ///< of the tip's vacuum: what sealing the parts must gain to be told of
+
+/// The tip's vacuum [Pa] if all parts sealed, where most of the air comes in under them; else nothing.
+std::optional<double> sealed_vacuum(const line::Line& line, const line::Topology& topology,
+                                    const solve::SteadyAnswer& now, const std::vector<TipState>& tips,
+                                    std::size_t nozzle) {
+  double under = 0.0, all = 0.0;
+  for (const solve::Tip& tip : now.tips)
+    if (tip.state == TipState::part) under += tip.flow;
+  for (const auto& source : now.sources) all += source.flow;
+  if (!(under > 0.5 * all)) return {};
+  std::vector<TipState> sealed = tips;
+  std::replace(sealed.begin(), sealed.end(), TipState::part, TipState::blocked);
+  const solve::Network network(line, topology, sealed);
+  solve::Steady solver(network);
+  solve::Pressures x;
+  const solve::SteadyReport report = solver.solve(network, x);
+  return solve::read_off(line, topology, network, x, solver.evaluation(), report).tips[nozzle].tip_vacuum();
+}
+
 /// The line with one element made perfect. A nozzle's gap under the part is the part's and not the nozzle's, and goes
 /// on leaking.
 line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::size_t element) {
@@ -116,6 +136,15 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   }
   ranking.solves = coalitions.solves();
 
+  if (const auto sealed = sealed_vacuum(line, topology, now, tips, ranking.nozzle)) {
+    double most = 0.0;
+    for (const ElementCost& cost : ranking.elements) most = std::max({most, cost.leak_gain, cost.restriction_gain});
+    if (*sealed - ranking.tip_vacuum > std::max(most, much * ranking.tip_vacuum))
+      ranking.notes.push_back(fmt::format(
+          "most of the air comes in under the parts, and no element costs as much: if they sealed, the tip would have "
+          "{:.1f} kPa. Seek a smaller gap, or a rim that gives; a wider nozzle has more rim to leak under.",
+          *sealed / 1e3));
+  }
   if (options.settle_gains || options.objective == Objective::settle) {
     const Rise today = rise(line, tips, {{}, 2});
     const double level = 0.95 * ranking.tip_vacuum;

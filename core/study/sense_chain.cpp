@@ -24,7 +24,7 @@ void add_rails(Chain& chain, const line::Sensor& s) {
   switch (a.kind) {
     case FrontEnd::bare: {
       // Each leg has to lie between ground and the reference; their difference is twice what one of them moves by.
-      const double room = std::min(half, s.adc.reference.value - half);
+      const double room = std::max(0.0, std::min(half, s.adc.reference.value - half));
       chain.low = -2.0 * room;
       chain.high = 2.0 * room;
       return;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace airtally::study {
 namespace {
@@ -42,8 +43,7 @@ std::vector<double> less_at_drops(const solve::Network& network, const solve::St
   return less;
 }
 
-std::vector<double> less_with_heads(const solve::Network& network, const solve::Steady& solver,
-                                    const solve::Pressures& x) {
+WithHeads with_heads(const solve::Network& network, const solve::Steady& solver, const solve::Pressures& x) {
   solve::Network slowed = network;
   solve::Steady again(slowed);
   solve::Pressures y = x;
@@ -70,7 +70,7 @@ std::vector<double> less_with_heads(const solve::Network& network, const solve::
   std::vector<double> less(flow.size(), 0.0);
   for (std::size_t k = 0; k < flow.size(); ++k)
     if (slot_head(network.paths[k]) && before[k] != 0.0) less[k] = std::clamp(1.0 - flow[k] / before[k], 0.0, 1.0);
-  return less;
+  return {std::move(less), std::move(y)};
 }
 
 }  // namespace airtally::study

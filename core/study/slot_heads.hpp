@@ -28,13 +28,17 @@ double lost_to_inertia(double share);
 std::vector<double> less_at_drops(const solve::Network& network, const solve::Steady& solver,
                                   const solve::Pressures& x);
 
-/// The line's flows with the heads of its slots: per path the share [-], 0 to 1, by which its flow is less than in
-/// `solver`, which has solved `network` at `x`; 0 for paths without a head. A slot that passes less lets the vacuum
-/// behind it rise, which drives it harder and thins its air: one that is wide beside what it leads to loses next to
-/// nothing, whatever it would at the drop that it had. Found by solving the line again with each slot at what its head
-/// leaves, until that changes by less than 1e-6 of itself. The density is that of the slot's low end. Throws
-/// NoConvergence.
-std::vector<double> less_with_heads(const solve::Network& network, const solve::Steady& solver,
-                                    const solve::Pressures& x);
+/// A line solved with the heads of its slots.
+struct WithHeads {
+  std::vector<double> less;  ///< per path the share by which its flow is less [-], 0 to 1; 0 without a head
+  solve::Pressures x;        ///< the pressures then [Pa]
+};
+
+/// The line with the heads of its slots, against `solver`, which has solved `network` at `x` without them. A slot that
+/// passes less lets the vacuum behind it rise, which drives it harder and thins its air: one that is wide beside what
+/// it leads to loses next to nothing, whatever it would at the drop that it had. Found by solving the line again with
+/// each slot at what its head leaves, until that changes by less than 1e-6 of itself. The density is that of the slot's
+/// low end. Throws NoConvergence.
+WithHeads with_heads(const solve::Network& network, const solve::Steady& solver, const solve::Pressures& x);
 
 }  // namespace airtally::study

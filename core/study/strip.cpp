@@ -67,6 +67,7 @@ const StripReading* at(const std::vector<StripReading>& readings, std::size_t el
 Strip strip(const line::Line& line, std::span<const TipState> tips) {
   const line::Topology topology = line::topology(line);
   Strip result;
+  result.tips.assign(tips.begin(), tips.end());
   std::size_t first_gauge = none, first_source = none;
   for (std::size_t i = line.elements.size(); i-- > 0;) {
     if (line.elements[i].gauge) first_gauge = i;

@@ -32,6 +32,7 @@ struct StripStep {
 struct Strip {
   std::vector<StripStep> steps;        ///< from the pump to the nozzle
   std::optional<std::size_t> culprit;  ///< element that costs most; none when none costs what the instrument can show
+  std::vector<solve::TipState> tips;   ///< one per nozzle, as they were asked for
   std::size_t judge = 0;               ///< element whose instrument judges: the first gauge, else the first source
   bool by_current = false;             ///< judged by the ammeter, there being no gauge
   bool assumed_gauge = false;          ///< neither gauge nor ammeter: a gauge at the pump was assumed

@@ -31,10 +31,13 @@ TEST_CASE("hold says in words what it needs, has and would lose first", "[report
   line.part->mass = 5e-3;
   const std::string drops = report::hold_text(line, study::hold(line), {});
   CHECK(says(drops, "The nozzle does not hold the part: its moves need "));
-  CHECK(says(drops, " too little. It would drop."));
+  // 5 g on 1 mm, twice: more than the room has.
+  CHECK(says(drops, " too little. No vacuum can: all that the room has is 97.3 kPa."));
   CHECK(says(drops, "safety lifting 2 (common practice)"));
   CHECK(says(drops, "Note: no acceleration is given: the part is held at rest only."));
   CHECK(says(drops, "  none"));
+  line.part->mass = 3e-3;
+  CHECK(says(report::hold_text(line, study::hold(line), {}), " too little. It would drop."));
 }
 
 TEST_CASE("hold's text fits 80 columns whatever the line", "[report][hold][property]") {

@@ -1,6 +1,8 @@
 // The fair share of the loss and the gains, against other ways to find them.
 #include "study/rank.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
@@ -216,7 +218,8 @@ TEST_CASE("settle gains are those of the mended line", "[study][agreement]") {
   CHECK(ranking.settle > 0.0);
   line::Line better = line;
   line::seal(better.elements[2]);
-  bore_out(better.elements[2]);
+  auto& valve = std::get<line::Iso>(better.elements[2].restriction);
+  valve.conductance = 1e4 * valve.conductance.value;
   const double level = 0.95 * ranking.tip_vacuum;
   const Timing now = timing(line, tips, 0, level, 1), then = timing(better, tips, 0, level, 1);
   CHECK_THAT(cost_of(ranking, 2).settle_gain, WithinAbs(now.settle - then.settle, 1e-3 * now.settle));
@@ -286,4 +289,18 @@ TEST_CASE("a valve that is shut before the tip is named with what the pump has",
     CHECK(ranking.source_vacuum > 50e3);
   }
   CHECK_FALSE(rank(four_players().line, solve::all_tips(four_players().line, TipState::open), quick()).shut);
+}
+
+TEST_CASE("where the air comes in under the parts, rank says so", "[study][property]") {
+  const auto notes = [](double gap) {
+    Builder b;
+    b.pump("pump", {{0, 10}, {80e3, 0}}).tube("hose", 3e-3, 0.5).nozzle("nozzle", 0.6e-3, 5e-3, 1.2e-3).part(1e-3, gap);
+    const Ranking ranking = rank(b.line, solve::all_tips(b.line, TipState::part), quick());
+    return std::pair(ranking.notes.empty() ? std::string() : ranking.notes.front(),
+                     tip_vacuum(b.line, TipState::blocked));
+  };
+  const auto [wide, sealed] = notes(30e-6);
+  CHECK(wide.starts_with("most of the air comes in under the parts"));
+  CHECK(wide.find(fmt::format("the tip would have {:.1f} kPa", sealed / 1e3)) != std::string::npos);
+  CHECK(notes(2e-6).first.empty());
 }
