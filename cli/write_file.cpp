@@ -96,6 +96,17 @@ mode_t usual_mode() {
   return 0666U & ~mask;
 }
 
+/// A link that leads nowhere yet names where the file is to be.
+fs::path end_of_links(fs::path file) {
+  constexpr int most = 40;  // as many as Linux follows
+  std::error_code error;
+  for (int followed = 0; followed < most && fs::is_symlink(file, error); ++followed) {
+    const fs::path to = fs::read_symlink(file, error);
+    file = to.is_absolute() ? to : file.parent_path() / to;
+  }
+  return file;
+}
+
 void write_whole(const fs::path& file, const std::string& text) {
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe then shows as an error below
   const Uninterrupted held;
@@ -108,8 +119,7 @@ void write_whole(const fs::path& file, const std::string& text) {
     return;
   }
   std::error_code error;
-  // A link that leads nowhere yet names where the file is to be.
-  const fs::path target = there || fs::is_symlink(file, error) ? fs::weakly_canonical(file, error) : file;
+  const fs::path target = there ? fs::canonical(file, error) : end_of_links(file);
   const fs::path folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
   std::string name = (folder / ("." + target.filename().string() + ".XXXXXX")).string();
   const int descriptor = ::mkostemp(name.data(), O_CLOEXEC);
