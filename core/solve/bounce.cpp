@@ -5,12 +5,15 @@
 
 namespace airtally::solve {
 
-void Bounce::watch(std::span<const double> drops) {
+void Bounce::watch(std::span<const double> drops, double step) {
+  longest_ = std::max(longest_, step);
   for (std::size_t k = 0; k < last_.size(); ++k) {
     const double drop = drops[k];
     const bool flips = drop * last_[k] < 0.0 && std::fabs(drop) < reach;
     flips_[k] = flips ? flips_[k] + 1 : 0;
-    if (flips_[k] >= patience) eased_[k] = true;
+    const bool crawls = step < crawl * longest_ && drop != 0.0 && std::fabs(drop) < reach;
+    crawls_[k] = crawls ? crawls_[k] + 1 : 0;
+    if (flips_[k] >= patience || crawls_[k] >= crawl_patience) eased_[k] = true;
     last_[k] = drop;
   }
 }

@@ -15,11 +15,8 @@ constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 /// where the law is steeper, its own tangent leads there without jumping to and fro.
 bool astray(double is, double told) { return !(is * told > 0.0 && std::fabs(is) < 2.0 * std::fabs(told)); }
 
-/// The laminar laws are parabolas, which Newton's method masters.
-bool is_parabola(const Law& law) {
-  return std::holds_alternative<laws::Clearance>(law) || std::holds_alternative<laws::FaceGap>(law) ||
-         std::holds_alternative<laws::Rated>(law);
-}
+/// This laminar law is a parabola, which Newton's method masters.
+bool is_parabola(const Law& law) { return std::holds_alternative<laws::Rated>(law); }
 
 /// The tangent of a path's law at the drop where the flow from `upstream` [Pa] is `told` [kg/s], either way; at rest
 /// for no flow, and where it chokes when it can't be as much. `at` becomes the ends where it was taken.

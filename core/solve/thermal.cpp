@@ -121,14 +121,15 @@ void ThermalLine::solve(std::span<double> b) {
   b[2 * n_ + 1] = energy / held;
 }
 
-void ThermalLine::accepted(double, std::span<const double> x) {
+void ThermalLine::accepted(double t, std::span<const double> x) {
   for (std::size_t k = 0; k < network_.paths.size(); ++k) {
     const Path& path = network_.paths[k];
     // A check valve never flows back.
     if (path.a != outside && path.b != outside && !std::holds_alternative<OneWay>(path.law))
       drops_[k] = x[2 * static_cast<std::size_t>(path.a)] - x[2 * static_cast<std::size_t>(path.b)];
   }
-  bounce_.watch(drops_);
+  bounce_.watch(drops_, std::fabs(t - accepted_at_));
+  accepted_at_ = t;
 }
 
 LineSystem::Account ThermalLine::content(std::span<const double> x) const {

@@ -74,6 +74,7 @@ class ThermalLine final : public LineSystem {
   std::vector<double> p_, tau_, wall_;  ///< per node
   std::vector<LastFlow> last_;          ///< per path
   Bounce bounce_;
+  double accepted_at_ = 0.0;   ///< end of the last step [s]
   std::vector<double> drops_;  ///< per path, for bounce_
   std::vector<double> mass_;
   std::vector<double> gained_mass_, gained_energy_;  ///< per unknown of the nodes: slope of what comes in from outside

@@ -6,19 +6,14 @@
 #include <cmath>
 #include <numbers>
 
-#include "study/slot_heads.hpp"
-
 namespace airtally::study {
 namespace {
 
-constexpr double laminar_limit = 1000.0;  ///< Reynolds number beyond which a slot's inertia matters
-/// Share of the leak. A gap known to a tenth of its width, better than is usual, leaves a third of its flow open: what
-/// changes a leak by less than a quarter is within that.
-constexpr double loss_limit = 0.25;
-constexpr double slip_limit = 0.1;  ///< Knudsen number; the usual end of first-order slip, common practice
-constexpr double drop_limit = 0.1;  ///< of what the line could pull
+constexpr double laminar_limit = 1000.0;  ///< Reynolds number up to which a slot's friction is laminar
+constexpr double slip_limit = 0.1;        ///< Knudsen number; the usual end of first-order slip, common practice
+constexpr double drop_limit = 0.1;        ///< of what the line could pull
 
-enum class Kind { fast, heads, slip, transition };
+enum class Kind { fast, slip, transition };
 /// One finding; `size` orders those of a kind.
 struct Finding {
   Kind kind;
@@ -30,8 +25,6 @@ struct Finding {
 struct State {
   double m = 0.0;                ///< size of the flow [kg/s]
   double high = 0.0, low = 0.0;  ///< pressures at the ends [Pa]
-  double less = 0.0;             ///< share that inertia takes of the flow, in this line
-  double then = 0.0;             ///< pressure at the low end with that [Pa]
   double drop() const { return high - low; }
 };
 
@@ -43,23 +36,17 @@ class Limits {
   void check(const solve::Path& path, const State& s) {
     if (const auto* gap = std::get_if<laws::Clearance>(&path.law)) {
       const double re = laws::clearance_reynolds(*gap, s.m, air_);
-      slot(path, "the clearance of", s, re);
+      slot(path, "the clearance of", re);
       slip(path, "the clearance of", s, gap->gap, 6.0);
     } else if (const auto* face = std::get_if<laws::FaceGap>(&path.law)) {
       const double area = 2.0 * std::numbers::pi * face->inner * face->gap;
       // On the gap's hydraulic diameter 2 h, as for the clearance.
-      slot(path, "the gap between the part and", s, 2.0 * face->gap * s.m / (area * air_.viscosity));
+      slot(path, "the gap between the part and", 2.0 * face->gap * s.m / (area * air_.viscosity));
       slip(path, "the gap between the part and", s, face->gap, 6.0);
     } else if (const auto* duct = std::get_if<laws::Duct>(&path.law)) {
       slip(path, "", s, duct->bore, 8.0);
       transition(path, *duct, s);
     }
-  }
-
-  /// Whether inertia matters in a slot.
-  bool of_slots() const {
-    return std::any_of(findings_.begin(), findings_.end(),
-                       [](const Finding& f) { return f.kind == Kind::fast || f.kind == Kind::heads; });
   }
 
   /// One warning for each kind, for where it is worst; the others like it are named behind.
@@ -94,25 +81,12 @@ class Limits {
     findings_.push_back({kind, size, path.element, std::move(sentence)});
   }
 
-  /// What inertia makes of the vacuum behind a slot, where that is more than a trace.
-  std::string vacuums(const State& s) const {
-    const double now = s.high - s.low, then = s.high - s.then;
-    return then - now > 0.02 * now
-               ? fmt::format(", and the vacuum behind it about {:.1f} kPa instead of {:.1f} kPa", then / 1e3, now / 1e3)
-               : "";
-  }
-
-  void slot(const solve::Path& path, const char* what, const State& s, double re) {
+  void slot(const solve::Path& path, const char* what, double re) {
     if (re > laminar_limit)
       find(Kind::fast, re, path,
-           fmt::format("{} runs at Reynolds number {:.0f} {}, beyond {:.0f} where its laminar law holds; the true "
-                       "leak is smaller than computed, in this line by {:.0f} % or more{}.",
-                       named(path, what), re, when_, laminar_limit, 100.0 * s.less, vacuums(s)));
-    else if (s.less > loss_limit)
-      find(Kind::heads, s.less, path,
-           fmt::format("{} is so short or wide {} that the inertia of the air matters, which its "
-                       "laminar law leaves out; in this line the true leak is about {:.0f} % smaller than computed{}.",
-                       named(path, what), when_, 100.0 * s.less, vacuums(s)));
+           fmt::format("{} runs at Reynolds number {:.0f} {}, beyond {:.0f} up to which flow in a gap is laminar; the "
+                       "true leak is smaller than computed.",
+                       named(path, what), re, when_, laminar_limit));
   }
 
   void slip(const solve::Path& path, const char* what, const State& s, double width, double factor) {
@@ -147,25 +121,16 @@ class Limits {
 
 std::vector<Warning> law_limits(const line::Line& line, const solve::Network& network, const solve::Steady& solver,
                                 const solve::Pressures& x, const std::string& when) {
-  const auto found = [&](const std::vector<double>& less, const solve::Pressures& then) {
-    Limits limits(line, network.air, network.ambient - network.bounds().first, when);
-    for (std::size_t k = 0; k < network.paths.size(); ++k) {
-      const solve::Path& path = network.paths[k];
-      if (path.mode != solve::Mode::active) continue;
-      const auto pressure = [&](int node) { return node == solve::outside ? path.outside_pressure : x.p[node]; };
-      const double a = pressure(path.a), b = pressure(path.b);
-      const int low = a < b ? path.a : path.b;
-      const State state{std::abs(solver.evaluation().flow[k].m), std::max(a, b), std::min(a, b), less[k],
-                        low == solve::outside ? std::min(a, b) : then.p[low]};
-      if (state.m > 0.0 && state.drop() > 0.0) limits.check(path, state);
-    }
-    return limits;
-  };
-  Limits limits = found(less_at_drops(network, solver, x), x);
-  if (!limits.of_slots()) return limits.told();
-  // Only where it matters is the line solved again.
-  const WithHeads slowed = with_heads(network, solver, x);
-  return found(slowed.less, slowed.x).told();
+  Limits limits(line, network.air, network.ambient - network.bounds().first, when);
+  for (std::size_t k = 0; k < network.paths.size(); ++k) {
+    const solve::Path& path = network.paths[k];
+    if (path.mode != solve::Mode::active) continue;
+    const auto pressure = [&](int node) { return node == solve::outside ? path.outside_pressure : x.p[node]; };
+    const double a = pressure(path.a), b = pressure(path.b);
+    const State state{std::abs(solver.evaluation().flow[k].m), std::max(a, b), std::min(a, b)};
+    if (state.m > 0.0 && state.drop() > 0.0) limits.check(path, state);
+  }
+  return limits.told();
 }
 
 Rest at_rest(const line::Line& line, std::span<const solve::TipState> tips) {

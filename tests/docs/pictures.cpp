@@ -91,7 +91,7 @@ Picture clearance_picture() {
     };
   };
   return {"clearance",
-          "Leak of a rotary joint against its radial gap at 60 kPa: it grows with the cube of the gap",
+          "Leak of a rotary joint against its radial gap at 60 kPa: up to the cube of the gap",
           {"radial gap [um]", 0, 40, {0, 10, 20, 30, 40}},
           {"leak [mL/min of free air]", 0, 8000, {0, 2000, 4000, 6000, 8000}},
           {curve("shaft touching", 1, 40, of(1.0)), curve("half off centre", 1, 40, of(0.5)),

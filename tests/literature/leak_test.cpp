@@ -39,21 +39,21 @@ TEST_CASE("a thin annulus against the exact one", "[laws][literature]") {
 TEST_CASE("eccentricity is the mean of the gap's cube", "[laws][literature]") {
   // Tao and Donovan, Trans. ASME 77 (1955) 1291 (factor read in public code): 1 + 1.5 e^2, so 1, 1.375, 2.5; here
   // against the mean of (1 + e cos t)^3, which equally spaced points give exactly.
-  const Ends ends{100e3, 30e3};
+  const Ends ends{100e3, 100e3 - 1.0};  // heads, which go with the square of the flow, take nothing
   const double concentric = clearance({10e-6, 6e-3, 10e-3, 0.0}, ends, without_slip()).m;
   const double table[][2] = {{0.0, 1.0}, {0.5, 1.375}, {1.0, 2.5}};
   for (const auto& [e, factor] : table) {
     double mean = 0.0;
     for (int i = 0; i < 12; ++i) mean += std::pow(1.0 + e * std::cos(i * std::numbers::pi / 6.0), 3) / 12.0;
     const double ratio = clearance({10e-6, 6e-3, 10e-3, e}, ends, without_slip()).m / concentric;
-    CHECK_THAT(ratio, WithinRel(factor, 1e-12));
-    CHECK_THAT(ratio, WithinRel(mean, 1e-10));
+    CHECK_THAT(ratio, WithinRel(factor, 1e-7));
+    CHECK_THAT(ratio, WithinRel(mean, 1e-7));
   }
 }
 
 TEST_CASE("a rotary joint's clearance", "[laws][literature]") {
   // Compressible laminar slot (value recomputed; formula from memory, without slip): 6 mm shaft, 10 um radial gap, 10
-  // mm long, 100 to 30 kPa.
+  // mm long, 100 to 30 kPa. Heads, which the formula leaves out, take 0.03 % of it.
   Clearance joint{10e-6, 6e-3, 10e-3, 0.0};
   const Ends ends{100e3, 30e3};
   const double m = clearance(joint, ends, without_slip()).m;
@@ -62,8 +62,9 @@ TEST_CASE("a rotary joint's clearance", "[laws][literature]") {
   CHECK_THAT(clearance_reynolds(joint, m, air), WithinRel(2.74, 3e-3));
   joint.eccentricity = 1.0;
   CHECK_THAT(free_ml_per_min(clearance(joint, ends, without_slip()).m), WithinRel(59.3, 3e-3));
-  joint = {20e-6, 6e-3, 10e-3, 0.0};
-  CHECK_THAT(clearance(joint, ends, without_slip()).m, WithinRel(8.0 * m, 1e-12));
+  const Ends slow{100e3, 100e3 - 1.0};
+  const double thin = clearance({10e-6, 6e-3, 10e-3, 0.0}, slow, without_slip()).m;
+  CHECK_THAT(clearance({20e-6, 6e-3, 10e-3, 0.0}, slow, without_slip()).m, WithinRel(8.0 * thin, 1e-5));
 }
 
 TEST_CASE("slip at 65 kPa", "[laws][literature]") {
@@ -80,11 +81,11 @@ TEST_CASE("slip at 65 kPa", "[laws][literature]") {
 
 TEST_CASE("a face gap", "[laws][literature]") {
   // Zuk et al., NASA TN D-6668 (1972) (value recomputed; formula from memory, without slip): 10 um between radii 6 and
-  // 10 mm, from 100 to 30 kPa.
+  // 10 mm, from 100 to 30 kPa. The head at the inner radius, which it leaves out, takes 0.2 %.
   const FaceGap gap{10e-6, 6e-3, 10e-3};
   const double m = face_gap(gap, {100e3, 30e3}, without_slip()).m;
-  CHECK_THAT(m, WithinRel(3.057e-6, 1e-3));
-  CHECK_THAT(free_ml_per_min(m), WithinRel(154.8, 1e-3));
+  CHECK_THAT(m, WithinRel(3.057e-6, 2.5e-3));
+  CHECK_THAT(free_ml_per_min(m), WithinRel(154.8, 2.5e-3));
   // Second route: the same flow through 4,000 thin rings in turn, each with d(p^2) = 24 mu R T m dr/(2 pi r h^3).
   double p_squared = 30e3 * 30e3;
   const int rings = 4000;
@@ -93,6 +94,8 @@ TEST_CASE("a face gap", "[laws][literature]") {
     const double r = 6e-3 + (i + 0.5) * width;
     p_squared += 12.0 * air.viscosity * air.rt * m * width / (std::numbers::pi * r * std::pow(gap.gap, 3));
   }
+  const double speed = m / (2.0 * std::numbers::pi * 6e-3 * gap.gap);  // [kg/(s m2)]
+  p_squared += 27.0 / 35.0 * air.rt * speed * speed * (1.0 + 100.0 / 30.0);
   CHECK_THAT(std::sqrt(p_squared), WithinRel(100e3, 1e-6));
 }
 

@@ -95,7 +95,8 @@ TEST_CASE("the friction of the joint that is there is found in its element or it
   // Of several joints that the tube would stand in for, the one that rubs most, in whatever order they are named.
   const std::string two = rotary + "friction = \"3 mN m\"\n[[element]]\nname = \"k\"\nkind = \"rotary\"\n";
   for (const char* at : {"[\"j\", \"k\"]", "[\"k\", \"j\"]"})
-    CHECK(read::read_twist_text("format = 1\n[twist]\nlimit = \"1 turn\"\nat = " + std::string(at) + "\n" + motor + two, "l.toml")
+    CHECK(read::read_twist_text("format = 1\n[twist]\nlimit = \"1 turn\"\nat = " + std::string(at) + "\n" + motor + two,
+                                "l.toml")
               .value()
               .friction.value() == Approx(3e-3));
   CHECK(!read::read_twist_text("format = 1\n", "l.toml"));

@@ -38,7 +38,7 @@ TEST_CASE("a drop that changes its sign in every step is eased, no other", "[sol
     CHECK(bounce.eased() == 0);
     const double way = step % 2 == 0 ? 1.0 : -1.0;
     // The second is too large, the third turns in every other step, the fourth is none.
-    bounce.watch(std::vector<double>{0.1 * way, 2.0 * Bounce::reach * way, step % 4 < 2 ? 0.1 : -0.1, 0.0});
+    bounce.watch(std::vector<double>{0.1 * way, 2.0 * Bounce::reach * way, step % 4 < 2 ? 0.1 : -0.1, 0.0}, 1e-3);
   }
   CHECK(bounce.eased() == 1);
   CHECK(bounce.eases(0, 0.4));
@@ -75,6 +75,19 @@ TEST_CASE("an eased flow meets its law at the reach, with slopes that agree with
           flow.dm_dp2, [&](double h) { return eased(p + share * edge, p + h).m; }, 1.0, 2e-5 * std::abs(flow.dm_dp2)));
     }
   }
+}
+
+TEST_CASE("a drop that stays next to nothing while steps crawl is eased", "[solve][property]") {
+  Bounce bounce(3);
+  bounce.watch(std::vector<double>{0.1, 0.1, 0.0}, 1e-3);
+  for (int step = 1; step <= Bounce::crawl_patience; ++step) {
+    CHECK(bounce.eased() == 0);
+    // The second leaves what is next to nothing half way.
+    const double second = step == Bounce::crawl_patience / 2 ? 2.0 * Bounce::reach : 0.1;
+    bounce.watch(std::vector<double>{0.08, second, 0.0}, 1e-6);
+  }
+  CHECK(bounce.eased() == 1);
+  CHECK(bounce.eases(0, 0.08));
 }
 
 TEST_CASE("a tiny place behind a wide path does not hold up the pull-down", "[solve][regression]") {

@@ -87,8 +87,8 @@ TEST_CASE("a clearance beyond its law", "[study][property]") {
   REQUIRE(all.size() == 1);
   CHECK(all[0].element == 1);
   CHECK(all[0].sentence.find("the clearance of 'joint' runs at Reynolds number ") == 0);
-  CHECK(all[0].sentence.find(" with the tips open, beyond 1000 where its laminar law holds; the true leak is smaller "
-                             "than computed, in this line by ") != std::string::npos);
+  CHECK(all[0].sentence.find(" with the tips open, beyond 1000 up to which flow in a gap is laminar; the true leak is "
+                             "smaller than computed.") != std::string::npos);
   b.line.elements[1].leaks[0] = support::clearance(30e-6, 5e-3, 4e-3);
   CHECK(sentences(b.line) == "");
 }
