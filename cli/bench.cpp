@@ -13,6 +13,7 @@
 #include "report/words.hpp"
 #include "saved_readings.hpp"
 #include "units/parse.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -32,11 +33,6 @@ constexpr std::string_view help =
     "  show      all that is known so far\n"
     "  stop      ends; started again, it goes on from the readings that are saved\n"
     "  help, ?   these words\n";
-
-std::string trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
 
 units::Dimension dimension_of(hunt::Instrument instrument) {
   return is_gauge(instrument)                      ? units::Dimension::pressure
@@ -104,7 +100,7 @@ class Session {
           write_out("\n");
           return false;
         }
-        typed = trimmed(typed);
+        typed = std::string(units::trimmed(typed));
         if (typed == "stop" || typed == "quit" || typed == "q") return false;
         if (typed == "show") {
           write_out(report::hunt_text(line_, found, look_));
@@ -185,7 +181,7 @@ class Session {
     std::string typed;
     const bool answered = static_cast<bool>(std::getline(std::cin, typed));
     if (!answered) write_out("\n");
-    return answered && trimmed(typed) == "undo" && take_back();
+    return answered && units::trimmed(typed) == "undo" && take_back();
   }
 
   line::Line line_;

@@ -9,6 +9,7 @@
 #include "progress.hpp"
 #include "report/compare_text.hpp"
 #include "studies.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -23,10 +24,7 @@ struct CompareCommandOptions {
   StudyOptions studies;
 };
 
-std::string trimmed(const std::string& text) {
-  const auto begin = text.find_first_not_of(" \t");
-  return begin == std::string::npos ? "" : text.substr(begin, text.find_last_not_of(" \t") - begin + 1);
-}
+std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
 
 /// The parts of a text between semicolons that stand in no brackets and no quotes.
 std::vector<std::string> parts_of(const std::string& text) {

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "errors.hpp"
+#include "units/trimmed.hpp"
 #include "units/unit.hpp"
 
 namespace airtally::cli {
@@ -19,11 +20,7 @@ constexpr std::size_t most_points = 1'000'000;
   throw BadInput(Position{place, 0, 0}, sentence);
 }
 
-std::string trimmed(std::string_view s) {
-  const auto begin = s.find_first_not_of(" \t");
-  return begin == std::string_view::npos ? std::string()
-                                         : std::string(s.substr(begin, s.find_last_not_of(" \t") - begin + 1));
-}
+std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
 
 /// A number at the start of a text, and what follows it.
 std::optional<std::pair<double, std::string>> leading_number(const std::string& text) {

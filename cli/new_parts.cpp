@@ -8,17 +8,14 @@
 #include "report/width.hpp"
 #include "toml_text.hpp"
 #include "units/suggest.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::cli {
 namespace {
 
 using read::CatalogueEntry;
 
-std::string_view trimmed(std::string_view text) {
-  const std::size_t from = text.find_first_not_of(" \t\r");
-  if (from == std::string_view::npos) return {};
-  return text.substr(from, text.find_last_not_of(" \t\r") - from + 1);
-}
+using units::trimmed;
 
 std::vector<std::string_view> split(std::string_view text) {
   std::vector<std::string_view> words;

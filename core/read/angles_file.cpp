@@ -22,7 +22,7 @@ class AnglesReader {
       const std::string_view row = text.substr(0, end);
       text.remove_prefix(std::min(end + 1, text.size()));
       ++row_;
-      const std::string_view content = trimmed(row);
+      const std::string_view content = bare(row);
       if (content.empty() || content.front() == '#') continue;
       if (!unit_)
         read_header(row);

@@ -9,6 +9,7 @@
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::read {
 namespace {
@@ -195,13 +196,9 @@ void apply(const std::vector<Change>& changes, toml::table& file, Catalogue& cat
 Change change_of(const std::string& text) {
   const std::string place = "--set '" + text + "'";
   const std::size_t equals = text.find('=');
-  const auto trimmed = [](std::string_view s) {
-    const auto begin = s.find_first_not_of(" \t");
-    return begin == std::string_view::npos ? std::string()
-                                           : std::string(s.substr(begin, s.find_last_not_of(" \t") - begin + 1));
-  };
-  Change change{trimmed(text.substr(0, equals)), equals == std::string::npos ? "" : trimmed(text.substr(equals + 1)),
-                place};
+  const std::string_view all = text;
+  const std::string_view value = equals == std::string::npos ? "" : units::trimmed(all.substr(equals + 1));
+  Change change{std::string(units::trimmed(all.substr(0, equals))), std::string(value), place};
   if (equals == std::string::npos || change.path.empty() || change.value.empty())
     throw BadInput(Position{place, 0, 0}, "write a name and its value, such as 'nozzle.bore=0.8 mm'.");
   for (const char c : text)

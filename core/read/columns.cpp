@@ -3,15 +3,11 @@
 #include <cmath>
 
 #include "read/columns_private.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::read {
 
-std::string_view trimmed(std::string_view text) {
-  const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '"'; };
-  while (!text.empty() && blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && blank(text.back())) text.remove_suffix(1);
-  return text;
-}
+std::string_view bare(std::string_view text) { return units::trimmed(text, " \t\r\""); }
 
 char separator_of(std::string_view row) {
   return row.find('\t') != row.npos ? '\t' : row.find(';') != row.npos ? ';' : ',';
@@ -21,7 +17,7 @@ std::vector<Cell> cells_of(std::string_view row, char separator) {
   std::vector<Cell> cells;
   for (std::size_t begin = 0; begin <= row.size();) {
     const std::size_t end = std::min(row.find(separator, begin), row.size());
-    const std::string_view cell = trimmed(row.substr(begin, end - begin));
+    const std::string_view cell = bare(row.substr(begin, end - begin));
     const std::size_t at = cell.empty() ? begin : static_cast<std::size_t>(cell.data() - row.data());
     cells.push_back({cell, static_cast<int>(at) + 1});
     begin = end + 1;
@@ -43,10 +39,10 @@ const units::Unit* unit_in(std::string_view name) {
   if (last == ']' || last == ')') {
     begin = name.rfind(last == ']' ? '[' : '(');
     if (begin == std::string_view::npos) return nullptr;
-    return units::find_unit(trimmed(name.substr(begin + 1, name.size() - begin - 2)));
+    return units::find_unit(bare(name.substr(begin + 1, name.size() - begin - 2)));
   }
   begin = name.find_last_of("_/ ");
-  return begin == std::string_view::npos ? nullptr : units::find_unit(trimmed(name.substr(begin + 1)));
+  return begin == std::string_view::npos ? nullptr : units::find_unit(bare(name.substr(begin + 1)));
 }
 
 std::optional<double> number_in(std::string_view text, bool decimal_comma) {

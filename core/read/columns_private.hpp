@@ -15,7 +15,7 @@ struct Cell {
 };
 
 /// Without blanks and quotes at both ends.
-std::string_view trimmed(std::string_view text);
+std::string_view bare(std::string_view text);
 /// Tab, semicolon or comma, whichever the row has, in this order.
 char separator_of(std::string_view row);
 std::vector<Cell> cells_of(std::string_view row, char separator);

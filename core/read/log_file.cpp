@@ -45,7 +45,7 @@ class LogReader {
       const std::string_view row = text.substr(0, end);
       text.remove_prefix(std::min(end + 1, text.size()));
       ++row_;
-      const std::string_view content = trimmed(row);
+      const std::string_view content = bare(row);
       if (content.empty() || content.front() == '#') continue;
       if (header) {
         read_header(row);
@@ -114,7 +114,7 @@ class LogReader {
     const std::vector<Cell> cells = cells_of(row, separator_);
     // "0,1,50,2" for 0.1 and 50.2 would be read as other numbers.
     for (std::size_t i = columns_; i < cells.size(); ++i) {
-      if (trimmed(cells[i].text).empty()) continue;
+      if (bare(cells[i].text).empty()) continue;
       complain(cells[i].column,
                fmt::format("this row has {} values and the first row names {} columns; name every column{}.",
                            cells.size(), columns_,

@@ -9,6 +9,7 @@
 #include "read/table_reader_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
+#include "units/trimmed.hpp"
 
 namespace airtally::read {
 namespace {
@@ -42,16 +43,11 @@ bool filled(const TableReader& table, const char* key) {
   return text == nullptr || text->get().find_first_not_of(" \t_") != std::string::npos;
 }
 
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(' ');
-  return first == std::string::npos ? std::string() : text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
-
-std::vector<std::string> split(const std::string& text) {
+std::vector<std::string> split(std::string_view text) {
   std::vector<std::string> parts;
   for (std::size_t at = 0; at <= text.size();) {
     const std::size_t comma = std::min(text.find(',', at), text.size());
-    if (const std::string part = trimmed(text.substr(at, comma - at)); !part.empty()) parts.push_back(part);
+    if (const auto part = units::trimmed(text.substr(at, comma - at)); !part.empty()) parts.emplace_back(part);
     at = comma + 1;
   }
   return parts;

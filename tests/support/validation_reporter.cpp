@@ -9,6 +9,8 @@
 #include <regex>
 #include <sstream>
 
+#include "units/trimmed.hpp"
+
 namespace {
 
 struct Row {
@@ -31,10 +33,7 @@ std::vector<std::string> lines_of(const std::string& file) {
   return lines;
 }
 
-std::string trimmed(const std::string& text) {
-  const std::size_t from = text.find_first_not_of(' ');
-  return from == std::string::npos ? "" : text.substr(from, text.find_last_not_of(' ') - from + 1);
-}
+std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
 
 /// All comments of the test that begins at `line` (from 1), as one text; those above it where it has none.
 std::string source_of(const std::vector<std::string>& lines, std::size_t line) {
