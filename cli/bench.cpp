@@ -46,7 +46,7 @@ class Session {
       : line_(std::move(line)), options_(std::move(options)), look_(look), saved_(line_, save) {
     if (!saved_.notes().list.empty())
       write_out(fmt::format("Going on with {} from {}.\n", report::counted(saved_.notes().list.size(), "reading"),
-                            saved_.file().string()));
+                            report::clean(saved_.file().string())));
     options_.next = 1000;
   }
 
@@ -77,9 +77,9 @@ class Session {
         return;
       }
       if (!take(found)) {
-        write_out(report::paragraph(saved_.notes().list.empty()
-                                        ? "Stopped. No reading was taken."
-                                        : "Stopped. The readings are in " + saved_.file().string() + "."));
+        write_out(report::paragraph(saved_.notes().list.empty() ? "Stopped. No reading was taken."
+                                                                : "Stopped. The readings are in " +
+                                                                      report::clean(saved_.file().string()) + "."));
         return;
       }
     }

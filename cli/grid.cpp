@@ -112,7 +112,7 @@ std::vector<std::vector<std::string>> combinations(const std::vector<Sweep>& swe
     const std::size_t slash = shard.find('/');
     if (slash == std::string::npos) refuse("", "--shard: write which of how many, such as 3/8.");
     first = whole_number(trimmed(shard.substr(0, slash)), "--shard", 1);
-    step = whole_number(trimmed(shard.substr(slash + 1)), "--shard", 1);
+    step = whole_number(trimmed(shard.substr(slash + 1)), "--shard", 1, most_points);
     if (first > step) refuse("", fmt::format("--shard: there is no part {} of {}.", first, step));
   }
   for (const Sweep& sweep : sweeps) {

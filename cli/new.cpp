@@ -150,7 +150,7 @@ Answer run_new(const NewCommandOptions& options) {
   const std::string typed = report::typed_file(line);
   return {fmt::format(
       "{}Wrote {}: {}. Put your own figures in where they differ, then:\n    airtally check {}\n    airtally rank {}\n",
-      asked ? "\n" : "", options.file, report::counted(line.elements.size(), "element"), typed, typed)};
+      asked ? "\n" : "", report::clean(options.file), report::counted(line.elements.size(), "element"), typed, typed)};
 }
 
 }  // namespace

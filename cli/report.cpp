@@ -33,6 +33,20 @@ struct Written {
   }
 };
 
+/// A page over what it is made from would leave neither.
+void refuse_inputs(const ReportCommandOptions& options) {
+  std::vector<std::string> inputs = options.gather.readings;
+  inputs.push_back(options.common.line);
+  if (!options.gather.log.empty()) inputs.push_back(options.gather.log);
+  for (const std::string& input : inputs) {
+    std::error_code unknown;
+    if (std::filesystem::equivalent(options.page, input, unknown))
+      throw BadInput(Position{}, "-o " + report::clean(options.page) +
+                                     " would write the page over what it is made from; say another file, such as "
+                                     "-o page.html");
+  }
+}
+
 Answer run_report(const ReportCommandOptions& options) {
   const report::Look how = look(options.common);
   if (options.common.json && (!options.page.empty() || !options.folder.empty()))
@@ -40,6 +54,7 @@ Answer run_report(const ReportCommandOptions& options) {
   const bool to_output = options.page.empty() && options.folder.empty() && !options.common.json;
   if (to_output && on_terminal())
     throw BadInput(Position{}, "a page is no text for a terminal; say where to write it, for instance: -o page.html");
+  if (!options.page.empty()) refuse_inputs(options);
   const report::page::Findings found = gather(options.common, options.gather);
   reporting(options.common);
   if (options.common.json) return {report::report_json(found)};

@@ -109,7 +109,6 @@ fs::path end_of_links(fs::path file) {
 
 void write_whole(const fs::path& file, const std::string& text) {
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe then shows as an error below
-  const Uninterrupted held;
   struct stat old {};
   const bool there = ::stat(file.c_str(), &old) == 0;
   if (there && !S_ISREG(old.st_mode)) {
@@ -118,6 +117,7 @@ void write_whole(const fs::path& file, const std::string& text) {
     as_it_stands.close();
     return;
   }
+  const Uninterrupted held;  // a pipe that no one reads would hold it for ever
   std::error_code error;
   const fs::path target = there ? fs::canonical(file, error) : end_of_links(file);
   const fs::path folder = target.has_parent_path() ? target.parent_path() : fs::path(".");

@@ -128,7 +128,7 @@ std::string doubts(const DecayQuestion& q) {
 
 std::string decay_text(const DecayQuestion& q, const Look& look) {
   const Decay& decay = q.decay;
-  std::string out = look.style.bold(cut("Decay of " + decay.log.file, 80, look.style.cut_mark())) + "\n\n";
+  std::string out = look.style.bold(cut("Decay of " + clean(decay.log.file), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(verdict(q, look)) + '\n';
   if (const std::string text = doubts(q); !text.empty()) out += paragraph(text) + '\n';
   out += drawn(decay, look) + '\n';
