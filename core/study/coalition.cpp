@@ -91,6 +91,8 @@ FairShares exact_shares(Coalitions& coalitions) {
 }
 
 FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint64_t seed) {
+  constexpr std::size_t fewest = 16;  // pairs, before their scatter is believed
+  constexpr double enough = 1e-4;     // standard error over the whole loss [-]
   const std::size_t n = coalitions.flaws().size();
   Random random(seed);
   std::vector<std::size_t> order(n);
@@ -98,9 +100,11 @@ FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint6
   std::vector<double> sum(n, 0.0), squares(n, 0.0), pair(n);
   const std::size_t pairs = std::max<std::size_t>(orders / 2, 2);
   const double ideal = coalitions.vacuum(std::vector<bool>(n, false));
-  for (std::size_t k = 0; k < pairs; ++k) {
+  FairShares shares{std::vector<double>(n), std::vector<double>(n), false};
+  for (std::size_t k = 1; k <= pairs; ++k) {
     for (std::size_t i = n; i > 1; --i) std::swap(order[i - 1], order[random.below(i)]);
     std::fill(pair.begin(), pair.end(), 0.0);
+    double loss = 0.0;
     for (int pass = 0; pass < 2; ++pass) {
       std::vector<bool> present(n, false);
       double before = ideal;
@@ -110,19 +114,20 @@ FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint6
         pair[f] += 0.5 * (before - now);
         before = now;
       }
+      loss = ideal - before;
       std::reverse(order.begin(), order.end());
     }
+    const auto count = static_cast<double>(k);
+    double worst = 0.0;
     for (std::size_t f = 0; f < n; ++f) {
       sum[f] += pair[f];
       squares[f] += pair[f] * pair[f];
+      shares.share[f] = sum[f] / count;
+      const double spread = squares[f] / count - shares.share[f] * shares.share[f];
+      shares.error[f] = k > 1 ? std::sqrt(std::max(0.0, spread) / (count - 1)) : 0.0;
+      worst = std::max(worst, shares.error[f]);
     }
-  }
-  FairShares shares{std::vector<double>(n), std::vector<double>(n), false};
-  const auto count = static_cast<double>(pairs);
-  for (std::size_t f = 0; f < n; ++f) {
-    shares.share[f] = sum[f] / count;
-    const double variance = std::max(0.0, squares[f] / count - shares.share[f] * shares.share[f]) * count / (count - 1);
-    shares.error[f] = std::sqrt(variance / count);
+    if (k >= fewest && worst <= enough * std::abs(loss)) break;
   }
   return shares;
 }

@@ -10,11 +10,11 @@
 #include <map>
 #include <numeric>
 
+#include "line/seat.hpp"
 #include "line/variant.hpp"
 #include "lines/lines.hpp"
 #include "study/coalition.hpp"
 #include "study/rise.hpp"
-#include "study/seat.hpp"
 #include "support/lines.hpp"
 #include "support/random_line.hpp"
 
@@ -181,6 +181,17 @@ TEST_CASE("sampled shares lie within four standard errors of the exact ones", "[
     CHECK(std::fabs(sampled.share[f] - exact.share[f]) <= 4.0 * sampled.error[f] + 1e-6);
     CHECK(sampled.error[f] <= 0.02 * total);
   }
+  // No more orders than the shares need: a ten-thousandth of the loss.
+  const bool settled =
+      std::all_of(sampled.error.begin(), sampled.error.end(), [&](double e) { return e <= 1e-4 * total; });
+  CHECK((settled || sampled_solves.solves() == 1 + 2000 * n));
+  Builder alone;
+  alone.pump("pump", {{0, 10}, {80e3, 0}}).tube("hose", 2e-3, 5.0).nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  const line::Topology single = line::topology(alone.line);
+  const solve::Network open(alone.line, single, solve::all_tips(alone.line, TipState::open));
+  Coalitions one(open, single, flaws_of(alone.line, open, 0), 0);
+  const FairShares sure = sampled_shares(one, 2000, 7);  // one flaw: every order says the same
+  CHECK(one.solves() <= 1 + 32 * sure.share.size());
   // The same seed, the same numbers.
   Coalitions again(network, topology, flaws_of(line, network, 0), 0);
   CHECK(sampled_shares(again, 2000, 7).share == sampled.share);
@@ -233,7 +244,7 @@ TEST_CASE("a way without a drop is the limit of wide ones", "[study][property]")
   options.settle_gains = true;
   for (const char* name : {"wet-seed-arm", "two-spindle-sorter", "ejector-head"}) {
     const line::Line line = test::scenario(name);
-    const auto tips = study::seated_tips(line);
+    const auto tips = solve::usual_tips(line);
     const Ranking ranking = rank(line, tips, options);
     const double level = 0.95 * ranking.tip_vacuum, now = *timing(line, tips, ranking.nozzle, level, 2).reach;
     for (const ElementCost& cost : ranking.elements) {
