@@ -117,7 +117,10 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
       "first reading is already low, the pump is worn, its supply voltage is low, or the gauge is out: stop and "
       "look there first.");
   if (strip.culprit)
-    out += paragraph("By prediction the biggest fall comes with " + the(line.elements[*strip.culprit]) + ".");
+    out += paragraph("By prediction the biggest fall comes with " + the(line.elements[*strip.culprit]) +
+                     (line::all_of(line, line::Kind::nozzle).size() > 1
+                          ? ", by what it brings itself: a step behind a fork brings the other branches on too."
+                          : "."));
   out += "\nNotes " + std::string(74, '_') + "\n" + std::string(80, '_') + '\n';
   return out;
 }

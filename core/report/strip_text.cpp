@@ -22,7 +22,7 @@ const StripStep* culprit_step(const Strip& strip) {
 }
 
 std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
-  const Instrument judge{strip.judge, strip.by_current};
+  const Instrument judge{step.judge, strip.by_current && step.judge == strip.judge};
   const auto now = reading(step.readings, judge), before = reading(step.without, judge);
   if (!now || !before) return "by " + vacuum(look, step.change);
   const Scale scale = strip.by_current ? current_scale() : vacuum_scale(look, std::max(*now, *before));
@@ -36,9 +36,10 @@ std::string strip_verdict(const line::Line& line, const Strip& strip, const Look
   if (step == nullptr)
     return "Capped behind one element after another, no element's step is big enough for the gauge to show: what the "
            "line loses, it loses at its tips or in its restrictions (airtally rank tells which).";
-  const std::string instrument = strip.by_current      ? "the ammeter of " + the(line.elements[strip.judge])
-                                 : strip.assumed_gauge ? "a gauge at " + the(line.elements[strip.judge])
-                                                       : "the gauge at " + the(line.elements[strip.judge]);
+  const std::string instrument = step->judge != strip.judge ? "a gauge at " + the(line.elements[step->judge])
+                                 : strip.by_current         ? "the ammeter of " + the(line.elements[strip.judge])
+                                 : strip.assumed_gauge      ? "a gauge at " + the(line.elements[strip.judge])
+                                                            : "the gauge at " + the(line.elements[strip.judge]);
   std::string text = The(line.elements[step->cap]) + " makes the biggest step: with it on the line, " + instrument +
                      " falls " + fall(strip, *step, look) + ".";
   if (strip.assumed_gauge) text += " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)";
@@ -78,7 +79,7 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
       cells.push_back(!value ? "off" : (i.ammeter ? amperes : vacuums).number(*value));
     }
     const auto now = reading(step.readings, {strip.judge, true}), before = reading(step.without, {strip.judge, true});
-    if (step.before == s)
+    if (step.before == s || (strip.by_current && step.judge != strip.judge))
       cells.emplace_back("-");
     else if (strip.by_current && now && before)
       cells.push_back(amperes.gain(*now - *before));
@@ -110,6 +111,12 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   const std::vector<Instrument> all = instruments(line, strip);
   if (std::any_of(all.begin(), all.end(), [](const Instrument& i) { return i.loose; }))
     how += " \"in the plug\": a loose gauge in what blocks the end, as some steps have no other.";
+  const bool others = std::any_of(strip.steps.begin(), strip.steps.end(), [&](const StripStep& step) {
+    return step.change != 0.0 && step.judge != strip.judge;
+  });
+  const bool gauge = !strip.by_current && !strip.assumed_gauge;
+  if (others && gauge)
+    how += " Where the gauge is off, or not open to that element, the change is that of the vacuum at its pump.";
   if (line::all_of(line, line::Kind::nozzle).size() > 1)
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';

@@ -1,6 +1,7 @@
 #include "study/strip.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "laws/current_curve.hpp"
 #include "line/variant.hpp"
@@ -56,6 +57,29 @@ std::vector<StripReading> read(const line::Line& line, const line::Capped& cappe
   return readings;
 }
 
+/// The source that an element hangs on.
+std::size_t source_of(const line::Topology& topology, std::size_t element) {
+  while (topology.before[element] != none) element = topology.before[element];
+  return element;
+}
+
+/// Whether air can get from one element to another in what is left of a line. Both are left.
+bool joined(const line::Capped& capped, std::size_t a, std::size_t b) {
+  const line::Topology left = line::topology(capped.line, false);
+  std::vector<std::size_t> net(capped.line.elements.size());
+  std::iota(net.begin(), net.end(), std::size_t{0});
+  const auto root = [&](std::size_t i) {
+    while (net[i] != i) i = net[i] = net[net[i]];
+    return i;
+  };
+  const auto unite = [&](std::size_t i, std::size_t j) { net[root(i)] = root(j); };
+  for (std::size_t i = 0; i < net.size(); ++i) {
+    if (left.before[i] != none) unite(i, left.before[i]);
+    if (left.joined[i] != none) unite(i, left.joined[i]);
+  }
+  return root(capped.index[a]) == root(capped.index[b]);
+}
+
 const StripReading* at(const std::vector<StripReading>& readings, std::size_t element) {
   const auto found =
       std::find_if(readings.begin(), readings.end(), [&](const StripReading& r) { return r.at == element; });
@@ -68,10 +92,10 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
   const line::Topology topology = line::topology(line);
   Strip result;
   result.tips.assign(tips.begin(), tips.end());
-  std::size_t first_gauge = none, first_source = none;
+  std::size_t first_gauge = none, first_source = none, sources = 0;
   for (std::size_t i = line.elements.size(); i-- > 0;) {
     if (line.elements[i].gauge) first_gauge = i;
-    if (line::is_source(line.elements[i].kind)) first_source = i;
+    if (line::is_source(line.elements[i].kind)) first_source = i, ++sources;
   }
   result.judge = first_gauge != none ? first_gauge : first_source;
   result.by_current = first_gauge == none && !line.elements[first_source].pump->current.empty();
@@ -94,6 +118,7 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
     step.readings = read(line, capped, answer);
     const std::size_t before = topology.before[i];
     step.before = before == none ? result.steps.size() : step_of[before];
+    step.judge = result.judge;
     if (before != none) {
       // Compared with the same line less this element. On a line without forks that is the step before; behind a fork
       // the other branches are on in both.
@@ -104,11 +129,13 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
         const line::Capped less = line::without(line, topology, i);
         step.without = read(line, less, solved(line, less, tips, i));
       }
-      // Where the gauge is not on the line yet, the source's own vacuum stands in for it.
-      std::size_t judge = result.judge;
-      if (!at(step.readings, judge) || !at(step.without, judge)) judge = first_source;
-      const StripReading* a = at(step.without, judge);
-      const StripReading* b = at(step.readings, judge);
+      // Where the gauge is not on the line yet, or on another that is not joined to this one, the vacuum of the source
+      // stands in for it.
+      const bool reads = at(step.readings, result.judge) && at(step.without, result.judge);
+      const bool sees = reads && (sources == 1 || joined(capped, i, result.judge));
+      step.judge = sees ? result.judge : source_of(topology, i);
+      const StripReading* a = at(step.without, step.judge);
+      const StripReading* b = at(step.readings, step.judge);
       if (a && b) step.change = a->vacuum - b->vacuum;
       if (step.change > biggest) {
         biggest = step.change;

@@ -83,6 +83,7 @@ inline study::Strip strip() {
   s.steps = {{0, 0, pump, {}, 0.0}, {1, 0, hose, pump, 15e3}, {2, 1, tee, hose, 0.0}, {3, 2, nozzle, tee, 1e3}};
   s.culprit = 1;
   s.judge = 2;
+  s.steps[3].judge = 2;
   return s;
 }
 

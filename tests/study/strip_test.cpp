@@ -136,3 +136,23 @@ TEST_CASE("branches that are not capped keep their tips", "[study][agreement]") 
     CHECK_THAT(reading_at(step, 0)->vacuum, WithinAbs(answer.sources[0].vacuum, 1e-6));
   }
 }
+
+// Two pumps: while the branch of the second is capped it hangs on that pump alone, and the gauge of the first sees
+// nothing of it.
+TEST_CASE("where the gauge is not open to an element, the pump that it hangs on judges", "[study][property]") {
+  Builder b;
+  b.pump("pump 1", {{0, 8}, {70e3, 0}}).tube("hose 1", 4e-3, 1.0).tee("tee").gauge();
+  b.nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  b.pump("pump 2", {{0, 4}, {50e3, 0}}).tube("hose 2", 4e-3, 1.0).joins("tee").leak(support::hole(0.3e-3));
+  const Strip result = strip(b.line, solve::all_tips(b.line, TipState::blocked));
+  REQUIRE(result.culprit);
+  CHECK(b.line.elements[*result.culprit].name == "hose 2");
+  const StripStep& step = result.steps.back();
+  REQUIRE(step.cap == *result.culprit);
+  CHECK(b.line.elements[step.judge].name == "pump 2");
+  StripStep before;
+  before.readings = step.without;
+  const double fall = reading_at(before, step.judge)->vacuum - reading_at(step, step.judge)->vacuum;
+  CHECK_THAT(step.change, WithinAbs(fall, 1e-9));
+  CHECK(step.change > 5e3);
+}
