@@ -117,7 +117,11 @@ report::Look look(const CommonOptions& options) {
 }
 
 std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line) {
-  std::vector<solve::TipState> tips = solve::usual_tips(line);
+  return tip_states(options, line, solve::usual_tips(line));
+}
+
+std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line,
+                                        std::vector<solve::TipState> tips) {
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   const auto set = [&](std::size_t k, solve::TipState state) {
     if (state == solve::TipState::part && !line.part)

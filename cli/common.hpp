@@ -57,6 +57,9 @@ report::Look look(const CommonOptions& options);
 
 /// One state per nozzle of the line: the usual one, changed by each `--tip` in turn. Throws BadInput.
 std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line);
+/// The same from other states than the usual ones.
+std::vector<solve::TipState> tip_states(const CommonOptions& options, const line::Line& line,
+                                        std::vector<solve::TipState> tips);
 
 /// The element that an option names. Throws BadInput, with what it may have meant.
 std::size_t element_named(const line::Line& line, const std::string& name, const std::string& option);

@@ -1,7 +1,6 @@
 #include "study/cycle.hpp"
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <memory>
 
 #include "commands.hpp"
@@ -25,9 +24,9 @@ Answer run_cycle(const CycleCommandOptions& options) {
   asked.thermal = thermal_of(options.thermal);
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::CycleAnswer found = study::cycle(line, asked);
-    const bool works = std::all_of(found.heads.begin(), found.heads.end(), [](const auto& h) { return h.works(); });
     reporting(common);
-    return {common.json ? report::cycle_json(line, found) : report::cycle_text(line, found, how), works ? 0 : 1};
+    return {common.json ? report::cycle_json(line, found) : report::cycle_text(line, found, how),
+            found.works() ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) { return study::cycle_question(line, asked); };
   return answer_with_studies(common, options.studies, {answer, question});
@@ -43,7 +42,8 @@ Command add_cycle(CLI::App& app) {
   add_studies(*command, options->studies);
   command->footer(
       "Ends with exit code 1 when a head never gets the vacuum it needs, or has too\n"
-      "little of it when it lifts or travels.\nExample: airtally cycle lines/jewel-setter.toml");
+      "little of it when it lifts or travels, at the widest gap of the part too.\nExample: airtally cycle "
+      "lines/jewel-setter.toml");
   return {command, [options] { return counted(options->common, [&] { return run_cycle(*options); }); }};
 }
 

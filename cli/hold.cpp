@@ -30,6 +30,13 @@ double ambient_at(const std::string& altitude) {
   }
 }
 
+/// As asked with --tip; unasked, every tip is to hold.
+std::vector<solve::TipState> tips_of(const CommonOptions& common, const line::Line& line) {
+  if (common.tips.empty()) return {};
+  // What is not mentioned is to hold, also where the part does not close it: that is then said.
+  return tip_states(common, line, solve::all_tips(line, solve::TipState::part));
+}
+
 Answer run_hold(const HoldCommandOptions& options) {
   const CommonOptions& common = options.common;
   const report::Look how = look(common);
@@ -38,12 +45,12 @@ Answer run_hold(const HoldCommandOptions& options) {
   };
   const auto answer = [&](const line::Line& as_read) -> Answer {
     const line::Line line = placed(as_read);
-    const study::Hold hold = study::hold(line);
+    const study::Hold hold = study::hold(line, tips_of(common, line));
     reporting(common);
     return {common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how), hold.holds() ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) {
-    study::Question asked = study::hold_question(line);
+    study::Question asked = study::hold_question(line, tips_of(common, line));
     asked.answer = [placed, ask = asked.answer](const line::Line& sample, std::span<double> out) {
       ask(placed(sample), out);
     };
@@ -57,7 +64,7 @@ Answer run_hold(const HoldCommandOptions& options) {
 Command add_hold(CLI::App& app) {
   CLI::App* command = app.add_subcommand("hold", "Will it hold? What the part and its moves need, and get");
   auto options = std::make_shared<HoldCommandOptions>();
-  add_common(*command, options->common, false);
+  add_common(*command, options->common, true);
   command->add_option("--altitude", options->altitude, "As if this machine were carried to that height: \"1500 m\"")
       ->type_name("HEIGHT");
   add_studies(*command, options->studies);

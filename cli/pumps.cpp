@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
+#include <optional>
 
 #include "commands.hpp"
 #include "common.hpp"
@@ -23,7 +24,7 @@ namespace {
 struct PumpsCommandOptions {
   CommonOptions common;
   std::vector<std::string> from;
-  std::string at, supply = "90 %", altitude = "1500 m", fit;
+  std::string at, supply = "90 %", altitude, fit;
   StudyOptions studies;
 };
 
@@ -49,13 +50,21 @@ Answer run_fit(const PumpsCommandOptions& options) {
   return {options.common.json ? report::pump_fit_json(readings, fit) : report::pump_fit_text(readings, fit, how)};
 }
 
+/// A height to try where none is asked for [m]: 1500, or in steps of 500 as much above a machine that stands high.
+double well_above(const line::Line& line) {
+  double altitude = 1500.0;
+  while (altitude < 11000.0 && gas::pressure_at_altitude(altitude) > 0.87 * line.site.pressure) altitude += 500.0;
+  return altitude;
+}
+
 /// What is asked of a line whose file was changed so.
 Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change>& changes) {
   const report::Look how = look(options.common);
   const double supply =
       parsed(options.supply, "--supply", units::Dimension::number, 0.3, 1.3, "30 % .. 130 % of the rated voltage");
-  const double altitude =
-      parsed(options.altitude, "--altitude", units::Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m");
+  std::optional<double> altitude;
+  if (!options.altitude.empty())
+    altitude = parsed(options.altitude, "--altitude", units::Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m");
   const auto asked_of = [=, from = catalogues(options.common, options.from)](const line::Line& line) {
     study::PumpsOptions asked;
     asked.stock = read::read_stock(from, {line::Kind::pump, line::Kind::ejector}, line.site.pressure);
@@ -64,7 +73,7 @@ Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change
     asked.nozzles = std::move(others.nozzles);
     asked.at = options.at;
     asked.supply = supply;
-    asked.altitude = altitude;
+    asked.altitude = altitude.value_or(well_above(line));
     return asked;
   };
   Asking asked;
@@ -101,7 +110,7 @@ Command add_pumps(CLI::App& app) {
   add_from(*command, options->from, "Catalogue of pumps, or a file (default: beside LINE)");
   command->add_option("--at", options->at, "Pump to exchange (default: the first)")->type_name("NAME");
   command->add_option("--supply", options->supply, "Supply voltage to try as well (default: 90 %)")->type_name("SHARE");
-  command->add_option("--altitude", options->altitude, "Height to carry it to as well (default: 1500 m)")
+  command->add_option("--altitude", options->altitude, "Height to carry it to as well (default: 1500 m, or more)")
       ->type_name("HEIGHT");
   command->add_option("--fit", options->fit, "Instead: make a pump's curve from bench readings")->type_name("FILE");
   add_studies(*command, options->studies);

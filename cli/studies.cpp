@@ -9,13 +9,13 @@
 
 #include "errors.hpp"
 #include "grid.hpp"
+#include "limits.hpp"
 #include "output.hpp"
 #include "progress.hpp"
 #include "read/line_file.hpp"
 #include "report/bands_text.hpp"
 #include "report/sweep.hpp"
 #include "report/width.hpp"
-#include "study/law_limits.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -23,53 +23,10 @@ namespace {
 /// Solves of a small line that take about half a second on two threads.
 constexpr double unasked = 250'000.0;
 
-/// On standard error: where a flow law is beyond its range, so that the answer beside it is to be taken with care.
-void warn(const std::vector<study::Warning>& limits) {
-  for (const study::Warning& limit : limits)
-    complain(report::clean("airtally: take this with care: " + limit.sentence));
-}
-
-/// The same of every line of a sweep: a limit of an element once, with the first values beyond it. Per line, `limits`
-/// as limits_of() gives them and the `values` of what has those names.
-void warn(const std::vector<std::vector<std::pair<std::string, std::string>>>& limits,
-          const std::vector<std::string>& names, const std::vector<std::vector<std::string>>& values) {
-  struct Beyond {
-    std::string key, sentence;
-    std::size_t first, count;
-  };
-  std::vector<Beyond> all;
-  for (std::size_t i = 0; i < limits.size(); ++i)
-    for (const auto& [key, sentence] : limits[i]) {
-      const auto same = [&, &k = key](const Beyond& one) { return one.key == k; };
-      const auto found = std::find_if(all.begin(), all.end(), same);
-      if (found == all.end())
-        all.push_back({key, sentence, i, 1});
-      else
-        ++found->count;
-    }
-  for (const Beyond& one : all) {
-    std::string where;
-    for (std::size_t k = 0; k < names.size(); ++k)
-      where += (k == 0 ? "" : ", ") + names[k] + "=" + values[one.first][k];
-    complain(report::clean(fmt::format("airtally: take this with care: at {} of {} values, first at {}: {}", one.count,
-                                       limits.size(), where, one.sentence)));
-  }
-}
-
-/// The limits of a line at rest, each behind the words that tell which it is: up to a little beyond the element's name.
-std::vector<std::pair<std::string, std::string>> limits_of(const CommonOptions& common, const line::Line& line) {
-  std::vector<std::pair<std::string, std::string>> all;
-  for (const study::Warning& limit : study::at_rest(line, tip_states(common, line)).limits) {
-    const std::string& name = line.elements[limit.element].name;
-    all.emplace_back(limit.sentence.substr(0, limit.sentence.find(name) + name.size() + 12), limit.sentence);
-  }
-  return all;
-}
-
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
   Answer answer = asking.answer(line);
-  warn(answer.limits ? *answer.limits : study::at_rest(line, tip_states(common, line)).limits);
+  warn(limits_at_rest(common, line, answer.limits));
   if (options.no_bands || (line::uncertain(line).empty() && !options.bands)) return answer;
   study::SampleOptions samples = sample_options(options);
   const auto calls = [&](std::size_t inputs) {
@@ -107,7 +64,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
   const auto combined = combinations(sweeps, options.shard);
   std::vector<report::SweepPoint> points(combined.size());
   std::vector<std::string> lines(combined.size());
-  std::vector<std::vector<std::pair<std::string, std::string>>> limits(combined.size());
+  std::vector<KeyedLimits> limits(combined.size());
   const auto changed = [&](const std::vector<std::string>& values) {
     std::vector<read::Change> changes = changes_of(common);
     for (std::size_t k = 0; k < values.size(); ++k)
@@ -126,7 +83,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
     const line::Line line = line_of(combined[i]);
     const Asking here = asking_of(combined[i]);
     try {
-      limits[i] = limits_of(common, line);
+      limits[i] = keyed(line, limits_at_rest(common, line));
       if (common.json) {
         lines[i] = here.answer(line).text;
         return;
@@ -141,7 +98,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
   common.stats->stay(true);
   study::parallel(points.size(), sample_options(options).threads, run, progress_bar());
   common.stats->stay(false);
-  warn(limits, names, combined);
+  warn_of_sweep(limits, names, combined);
   Answer answer;
   if (common.json) {
     for (std::size_t i = 0; i < points.size(); ++i) answer.text += report::sweep_json(names, points[i], lines[i]);

@@ -81,7 +81,7 @@ const char* const exit_codes = R"~(How the program ends, for scripts:
   1    the line cannot do what was asked (hold, cycle, sense, joint, pumps), or
        the answer could not be written
   2    bad input: a file, an option or a name that can't be used
-  3    the solver found no balance; the message says of which element
+  3    the solver gave up; the message says where
   70   a mistake of airtally's own
 
 Answers go to standard output, trouble to standard error. --json gives answers in SI units with the unit in each key; docs/json.md has every key.)~";

@@ -5,6 +5,12 @@
 
 namespace airtally::line {
 
+Line at_widest_gap(const Line& line) {
+  Line widest = line;
+  if (widest.part && !widest.part->gap.is_exact()) widest.part->gap = std::max(widest.part->gap.high, 0.0);
+  return widest;
+}
+
 bool restricts(const Element& element) { return !std::holds_alternative<std::monostate>(element.restriction); }
 
 double bore_volume(const Element& element) {

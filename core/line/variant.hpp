@@ -30,6 +30,10 @@ void seal(Element& element);
 /// the line stay: a hose as wide as the room would not hold the room.
 void clear_way(Element& element);
 
+/// The line with its part's gap exact, at the wide end of its tolerance: the worst that the file allows. The line as it
+/// is where it has no part or is sure of the gap.
+Line at_widest_gap(const Line& line);
+
 /// Whether air loses pressure in it at all: not in places, sources and what is bored out.
 bool restricts(const Element& element);
 

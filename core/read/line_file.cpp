@@ -18,7 +18,7 @@ namespace airtally::read {
 namespace {
 
 constexpr std::size_t longest_name = 60;
-constexpr std::size_t most_elements = 2000;  ///< keeps the time for any file within seconds
+constexpr std::size_t most_elements = 2000;  ///< keeps reading and solving any file within seconds
 
 class LineReader {
  public:

@@ -19,50 +19,10 @@ using study::CycleGain;
 using study::HeadCycle;
 using units::Dimension;
 
-std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
-  if (answer.heads.size() == 1) return "The head";
-  return The(line.elements.at(head.nozzle)) + ", the slowest of " + std::to_string(answer.heads.size()) + " heads,";
-}
-
 /// "the valve without its delay"
 std::string gain_phrase(const line::Line& line, const CycleGain& gain) {
   return (gain.element ? the(line.elements.at(*gain.element)) + ' ' : std::string()) + gain.what;
 }
-
-/// A head whose vacuum is short of the need at some stage: how, for a sentence.
-std::string shortfall(const line::Line& line, const HeadCycle& head, const Look& look) {
-  const std::string who = The(line.elements.at(head.nozzle));
-  if (head.margin_at_lift < 0.0)
-    return who + " is told to lift at " + time(head.lift) + ", when it lacks " + vacuum(look, -head.margin_at_lift) +
-           (head.safe_lift ? "; wait until " + no_less_than(*head.safe_lift, Dimension::time) + "." : ".");
-  return who + " lacks " + vacuum(look, -head.margin_in_travel) + " on its travel, at " + time(head.worst_moment) +
-         ": it may lose the part.";
-}
-
-}  // namespace
-
-std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
-  const HeadCycle& head = answer.heads.at(answer.slowest);
-  std::string text = subject(line, answer, head);
-  if (head.seat != study::Seat::closed) return text + " can't pick the part up: " + clean(head.why_not_closed) + ".";
-  if (!head.safe_lift)
-    return text + " never gets the " + vacuum(look, head.needed_to_lift) +
-           " that it needs to lift, or loses it before it puts the part down." +
-           (head.needed_to_lift >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "");
-  text += " may lift at " + no_less_than(*head.safe_lift, Dimension::time);
-  if (*head.safe_lift <= head.touch)
-    text += ", as soon as it meets the part.";
-  else if (answer.limits.empty() || answer.limits.front().gain <= 0.0)
-    text += ", " + time(*head.safe_lift - head.touch) + " after it meets the part.";
-  else
-    text += "; what holds it up most is " + the(line.elements.at(answer.limits.front().element.value())) + ": " +
-            answer.limits.front().what + " it could lift " + time(answer.limits.front().gain) + " sooner.";
-  for (const HeadCycle& each : answer.heads)
-    if (each.safe_lift && !each.works()) text += ' ' + shortfall(line, each, look);
-  return text;
-}
-
-namespace {
 
 std::string curves(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   constexpr std::size_t most = 4;
@@ -113,7 +73,7 @@ std::string times_table(const line::Line& line, const CycleAnswer& answer, const
     table.add({name(line, head.nozzle), times.number(head.touch),
                head.safe_lift ? no_less_than(*head.safe_lift, Dimension::time, times) : "never",
                times.number(head.lift), times.number(head.place), times.number(head.release),
-               head.seat == study::Seat::closed ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
+               head.seat == line::Seat::closed ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
               !head.works());
   }
   table.merge_alike(all_tips(answer.heads.size()));

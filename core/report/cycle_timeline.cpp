@@ -38,7 +38,7 @@ std::vector<Row> rows_of(const study::CycleAnswer& answer) {
     if (head.safe_lift) add(*head.safe_lift, may_lift, Sort::answer);
     add(head.lift, head.travel == head.lift ? "lifts and travels" : "lifts", Sort::move);
     if (head.travel != head.lift) add(head.travel, "travels", Sort::move);
-    if (head.seat == study::Seat::closed) add(head.place, "puts the part down", Sort::move);
+    if (head.seat == line::Seat::closed) add(head.place, "puts the part down", Sort::move);
     if (head.let_go) add(*head.let_go, "lets the part go", Sort::answer);
   }
   std::stable_sort(rows.begin(), rows.end(),

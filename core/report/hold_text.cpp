@@ -39,15 +39,34 @@ std::string gap_phrase(const TipHold& tip) {
   return tip.least.gap > tip.most.gap ? " at the widest gap of " + gap : " at its gap of " + gap;
 }
 
+/// Which tip is judged: the weakest, or all of them where they are alike. Before it the tips that have no part on.
+std::string subject_of(const line::Line& line, const Hold& hold) {
+  constexpr double alike = 1.0;  // [Pa]
+  const TipHold& tip = hold.tips.at(hold.weakest);
+  std::vector<std::string> bare;
+  std::size_t judged = 0, as_weak = 0;
+  for (const TipHold& each : hold.tips) {
+    if (!each.judged) bare.push_back(the(line.elements.at(each.element)) + ' ' + std::string(word(each.state)));
+    judged += each.judged;
+    as_weak += each.judged && each.margin <= tip.margin + alike;
+  }
+  const line::Element& nozzle = line.elements.at(tip.element);
+  const std::string with = bare.empty() ? "" : "With " + listed(bare) + ", ";
+  const std::string name = bare.empty() ? The(nozzle) : the(nozzle);
+  if (judged == 1) return with + name;
+  return with + name +
+         (as_weak < judged ? ", the weakest of " + std::to_string(judged) + ","
+          : judged == 2    ? ", like the other,"
+                           : ", like all " + std::to_string(judged) + ",");
+}
+
 }  // namespace
 
 std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& look) {
   const TipHold& tip = hold.tips.at(hold.weakest);
-  const line::Element& nozzle = line.elements.at(tip.element);
   const Scale scale = vacuum_scale(look, std::max(tip.needed_vacuum, tip.least.vacuum));
-  const std::string subject =
-      hold.tips.size() > 1 ? The(nozzle) + ", the weakest of " + std::to_string(hold.tips.size()) + "," : The(nozzle);
-  if (tip.seat != study::Seat::closed) return subject + " does not hold the part: " + clean(tip.why_not_closed) + ".";
+  const std::string subject = subject_of(line, hold);
+  if (tip.seat != line::Seat::closed) return subject + " does not hold the part: " + clean(tip.why_not_closed) + ".";
   std::string text = subject + (tip.holds() ? " holds " : " does not hold ") + "the part: its moves need " +
                      scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
                      gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
@@ -57,6 +76,13 @@ std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& l
 }
 
 namespace {
+
+/// The name of one row for all.
+std::string all_judged(const Hold& hold) {
+  const auto judged = std::count_if(hold.tips.begin(), hold.tips.end(), [](const TipHold& tip) { return tip.judged; });
+  return all_tips(static_cast<std::size_t>(judged)) +
+         (static_cast<std::size_t>(judged) < hold.tips.size() ? " with a part" : "");
+}
 
 std::string need(const Scale& scale, double pa) { return pa > 0.0 ? scale.number(pa) : "-"; }
 
@@ -72,12 +98,14 @@ std::string budget(const line::Line& line, const Hold& hold, const Look& look) {
                {"has", unit},
                {"at least", unit},
                {"to spare", unit}});
-  for (const TipHold& tip : hold.tips)
+  for (const TipHold& tip : hold.tips) {
+    if (!tip.judged) continue;
     table.add(
         {name(line, tip.element), need(scale, tip.needed[0]), need(scale, tip.needed[1]), need(scale, tip.needed[2]),
          scale.number(tip.nominal.vacuum), scale.number(tip.least.vacuum), scale.number(tip.margin)},
         !tip.holds());
-  table.merge_alike(all_tips(hold.tips.size()));
+  }
+  table.merge_alike(all_judged(hold));
   return table.text(look.style);
 }
 
@@ -89,10 +117,12 @@ std::string acceleration(const std::optional<double>& value) {
 
 std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
   Table table({{"still holds", "", true}, {"heaviest part"}, {"upwards", "m/s2"}, {"sideways", "m/s2"}});
-  for (const TipHold& tip : hold.tips)
+  for (const TipHold& tip : hold.tips) {
+    if (!tip.judged) continue;
     table.add({name(line, tip.element), tip.heaviest > 0.0 ? no_more_than(tip.heaviest, Dimension::mass) : "none",
                acceleration(tip.most_lift), acceleration(tip.most_travel)});
-  table.merge_alike(all_tips(hold.tips.size()));
+  }
+  table.merge_alike(all_judged(hold));
   return table.text(look.style);
 }
 
@@ -103,7 +133,8 @@ std::string factors(const Hold& hold) {
     parts.push_back(fmt::format("{} {:g}", factor.what, factor.value) +
                     (factor.stated ? " (line file)" : " (common practice)"));
   return "Used: " + listed(parts) + ". The vacuum acts on the " +
-         (hold.move.seal == line::SealAt::rim ? "whole rim" : "bore") + ".";
+         (hold.move.seal == line::SealAt::rim ? "whole rim" : "bore") + ". The room has " +
+         units::show_significant(hold.ambient, "kPa", 4) + '.';
 }
 
 }  // namespace

@@ -37,22 +37,23 @@ std::string name_of(const JointWay& way) {
 }
 
 std::string vacuums(const Joint& joint, const Look& look) {
-  double most = 0.0, slowest = 0.0;
+  double most = 0.0, slowest = 0.0, latest = 0.0;
   for (const JointWay& way : joint.ways) {
     most = std::max({most, way.vacuum_part, way.vacuum_open, std::abs(way.margin)});
-    slowest = std::max({slowest, way.settle, way.reach.value_or(0.0)});
+    slowest = std::max(slowest, way.settle);
+    latest = std::max(latest, way.reach.value_or(0.0));
   }
-  const Scale scale = vacuum_scale(look, most), times = time_scale(slowest);
+  const Scale scale = vacuum_scale(look, most), settles = time_scale(slowest), lifts = time_scale(latest);
   Table table({{"way", "", true},
                {"tip open", scale.unit()},
                {"with part", scale.unit()},
                {"to spare", scale.unit()},
-               {"settles", times.unit()},
-               {"may lift", times.unit()},
+               {"settles", settles.unit()},
+               {"may lift", lifts.unit()},
                {"pump runs", ""}});
   for (const JointWay& way : joint.ways)
     table.add({name_of(way), scale.number(way.vacuum_open), scale.number(way.vacuum_part), scale.number(way.margin),
-               times.number(way.settle), way.reach ? times.number(*way.reach) : "never",
+               settles.number(way.settle), way.reach ? lifts.number(*way.reach) : "never",
                way.duty ? fmt::format("{:.1f} %", 100.0 * *way.duty) : "-"},
               !way.does());
   return table.text(look.style);

@@ -13,7 +13,7 @@ Json name_or_null(const line::Line& line, const std::optional<std::size_t>& elem
 Json head_json(const line::Line& line, const study::HeadCycle& head) {
   Json json{{"name", line.elements.at(head.nozzle).name}, {"valve", name_or_null(line, head.valve)}};
   json["works"] = head.works();
-  json["seat"] = study::word(head.seat);
+  json["seat"] = line::word(head.seat);
   if (!head.why_not_closed.empty()) json["why_not_closed"] = head.why_not_closed;
   put(json, "valve_on_s", head.valve_on);
   put(json, "touch_s", head.touch);
@@ -29,6 +29,15 @@ Json head_json(const line::Line& line, const study::HeadCycle& head) {
   put(json, "margin_at_lift_pa", head.margin_at_lift);
   put(json, "margin_in_travel_pa", head.margin_in_travel);
   put(json, "worst_moment_s", head.worst_moment);
+  return json;
+}
+
+/// What of it hangs on the part's gap.
+Json widest_json(const study::HeadCycle& head) {
+  Json json{{"works", head.works()}};
+  put_or_null(json, "safe_lift_s", head.safe_lift);
+  put(json, "margin_at_lift_pa", head.margin_at_lift);
+  put(json, "margin_in_travel_pa", head.margin_in_travel);
   return json;
 }
 
@@ -52,13 +61,17 @@ Json sample_json(const line::Line& line, const study::CycleAnswer& answer, const
 
 std::string cycle_json(const line::Line& line, const study::CycleAnswer& answer) {
   Json json = json_head(line, "cycle");
-  json["works"] = std::all_of(answer.heads.begin(), answer.heads.end(), [](const auto& h) { return h.works(); });
+  json["works"] = answer.works();
+  if (!answer.widest.empty()) put(json, "widest_gap_m", answer.widest_gap);
   put(json, "end_s", answer.end);
   json["repeats"] = answer.repeats;
   put(json, "drift_pa", answer.drift);
   json["slowest"] = line.elements.at(answer.heads.at(answer.slowest).nozzle).name;
   json["heads"] = Json::array();
-  for (const study::HeadCycle& head : answer.heads) json["heads"].push_back(head_json(line, head));
+  for (std::size_t k = 0; k < answer.heads.size(); ++k) {
+    json["heads"].push_back(head_json(line, answer.heads[k]));
+    if (k < answer.widest.size()) json["heads"].back()["widest"] = widest_json(answer.widest[k]);
+  }
   json["events"] = Json::array();
   for (const study::CycleEvent& event : answer.events) {
     Json one;

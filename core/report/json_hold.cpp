@@ -1,5 +1,6 @@
 #include "report/hold_text.hpp"
 #include "report/json_private.hpp"
+#include "report/words.hpp"
 
 namespace airtally::report {
 namespace {
@@ -13,8 +14,10 @@ Json of_three(const study::TipHold& tip, double study::VacuumHad::*what) {
 }
 
 Json tip_json(const line::Line& line, const study::TipHold& tip) {
-  Json json{{"name", line.elements.at(tip.element).name}, {"holds", tip.holds()}};
-  json["seat"] = study::word(tip.seat);
+  Json json{{"name", line.elements.at(tip.element).name}, {"tip", std::string(word(tip.state))}, {"holds", nullptr}};
+  if (!tip.judged) return json;
+  json["holds"] = tip.holds();
+  json["seat"] = line::word(tip.seat);
   if (!tip.why_not_closed.empty()) json["why_not_closed"] = tip.why_not_closed;
   put(json, "area_m2", tip.area);
   Json needed;

@@ -61,6 +61,15 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   put_or_null(json, "clogged_looks_held", sense.clogged_looks_held);
   put_or_null(json, "safe_after_s", sense.safe_after);
   put(json, "averaging_s", sense.averaging_time);
+  if (sense.pick) {
+    Json pick;
+    put_or_null(pick, "safe_after_s", sense.pick->told());
+    put_or_null(pick, "held_after_s", sense.pick->held);
+    put_or_null(pick, "missed_after_s", sense.pick->missed);
+    put(pick, "most_pa", sense.pick->most);
+    put(pick, "lift_after_s", sense.pick->lift);
+    json["in_cycle"] = pick;
+  }
   json["front_ends"] = Json::array();
   for (const study::FrontEndOutcome& o : sense.front_ends) {
     Json one{{"kind", line::word(o.kind)}, {"own", o.own}};

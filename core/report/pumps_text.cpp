@@ -30,24 +30,25 @@ std::string row_name(const PumpTry& pump) {
 }
 
 std::string vacuums(const Pumps& pumps, const Look& look) {
-  double most = 0.0, slowest = 0.0;
+  double most = 0.0, slowest = 0.0, latest = 0.0;
   for (const PumpTry& pump : pumps.tries) {
     most = std::max({most, pump.vacuum_blocked, std::abs(pump.margin)});
-    slowest = std::max({slowest, pump.settle, pump.reach.value_or(0.0)});
+    slowest = std::max(slowest, pump.settle);
+    latest = std::max(latest, pump.reach.value_or(0.0));
   }
-  const Scale scale = vacuum_scale(look, most), times = time_scale(slowest);
+  const Scale scale = vacuum_scale(look, most), settles = time_scale(slowest), lifts = time_scale(latest);
   Table table({{"pump", "", true},
                {"open", scale.unit()},
                {"part on", scale.unit()},
                {"blocked", scale.unit()},
                {"to spare", scale.unit()},
-               {"settles", times.unit()},
-               {"lifts", times.unit()},
+               {"settles", settles.unit()},
+               {"lifts", lifts.unit()},
                {"runs", ""}});
   for (const PumpTry& pump : pumps.tries)
     table.add({row_name(pump), scale.number(pump.vacuum_open), scale.number(pump.vacuum_part),
-               scale.number(pump.vacuum_blocked), scale.number(pump.margin), times.number(pump.settle),
-               pump.reach ? times.number(*pump.reach) : "never",
+               scale.number(pump.vacuum_blocked), scale.number(pump.margin), settles.number(pump.settle),
+               pump.reach ? lifts.number(*pump.reach) : "never",
                pump.duty ? fmt::format("{:.1f} %", 100.0 * *pump.duty) : "-"},
               !pump.does());
   return table.text(look.style);
@@ -97,7 +98,7 @@ std::string matrix(const Pumps& pumps, const Look& look) {
 }
 
 std::string required(const Pumps& pumps, const Look& look) {
-  if (pumps.required.empty()) return "";
+  if (pumps.required.empty() || pumps.hold.flow <= 0.0) return "";
   const Scale scale = vacuum_scale(look, pumps.required.back().vacuum);
   double most = 0.0;
   for (const study::RequiredPoint& point : pumps.required) most = std::max(most, point.flow);
@@ -150,21 +151,34 @@ std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
   std::string text;
   if (pumps.smallest) {
     const PumpTry& least = pumps.tries[*pumps.smallest];
-    text =
-        fmt::format("{} is the smallest of {} that does: {} of free flow, {} at the tip with the part on, {} to spare.",
-                    capital(named(least)), counted(pumps.tries.size(), "pump"), flow(least.free_flow),
-                    vacuum(look, least.vacuum_part), vacuum(look, least.margin));
+    const auto does = static_cast<std::size_t>(
+        std::count_if(pumps.tries.begin(), pumps.tries.end(), [](const PumpTry& pump) { return pump.does(); }));
+    const std::size_t all = pumps.tries.size();
+    const std::string who =
+        all == 1      ? capital(named(least)) + " does the job"
+        : does == 1   ? fmt::format("Of {} pumps {} alone does the job", all, named(least))
+        : does == all ? fmt::format("All {} pumps do the job, and {} is the smallest", all, named(least))
+                      : fmt::format("Of {} pumps {} do the job, and {} is the smallest", all, does, named(least));
+    text = fmt::format("{}: {} of free flow, {} at the tip with the part on, {} to spare.", who, flow(least.free_flow),
+                       vacuum(look, least.vacuum_part), vacuum(look, least.margin));
+  } else if (pumps.tries.size() == 1) {
+    text = capital(named(pumps.tries.front())) + " does not do the job.";
   } else {
     text = fmt::format("None of these {} does the job.", counted(pumps.tries.size(), "pump"));
   }
   const Scale scale = vacuum_scale(look, pumps.hold.vacuum);
+  if (pumps.hold.flow <= 0.0)
+    return text + " The other sources of the line hold the part alone: no flow is asked of this one.";
   text +=
       fmt::format(" To hold the part a pump must give {} at {} or more", no_less_than(pumps.hold.flow, Dimension::flow),
                   no_less_than(pumps.hold.vacuum, Dimension::pressure, scale) + ' ' + scale.unit());
   if (pumps.speed_for_time && pumps.time)
-    text += fmt::format("; to have it so within the {} allowed, {} of free flow at constant speed", time(*pumps.time),
-                        no_less_than(*pumps.speed_for_time, Dimension::flow));
+    text += fmt::format(
+        "; to have it so within the {} allowed, from the room's pressure, {} of free flow at constant speed",
+        time(*pumps.time), no_less_than(*pumps.speed_for_time, Dimension::flow));
   text += '.';
+  if (pumps.smallest && pumps.speed_for_time && *pumps.speed_for_time > pumps.tries[*pumps.smallest].free_flow)
+    text += " In the [cycle] less will do, as the line is pumped down behind its valve before.";
   if (pumps.tries.size() == 1)
     text += " Only the line's own pump was tried: --from FOLDER tries others, such as --from lines/catalogue.";
   return text;

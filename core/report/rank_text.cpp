@@ -6,6 +6,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "units/show.hpp"
 
 namespace airtally::report {
 namespace {
@@ -36,6 +37,11 @@ std::string cost_sentence(const line::Line& line, const Ranking& ranking, const 
   if (worst == nullptr || ranking.total_loss <= 0.0)
     return "Nothing on the way costs " + tip + " any vacuum: it has all the " + scale.text(ranking.ideal_vacuum) +
            " that the pump gives it.";
+  constexpr double little = 0.02;  // of what the tip could have: nobody takes a line apart for it
+  if (ranking.total_loss < little * ranking.ideal_vacuum)
+    return "Little is lost on the way: " + tip + " has " + scale.text(ranking.tip_vacuum) + " of the " +
+           scale.text(ranking.ideal_vacuum) + " that it would have with no leak and no restriction. The most of it, " +
+           scale.text(worst->fair_share) + ", goes to " + the(line.elements[worst->element]) + ".";
   std::string text = The(line.elements[worst->element]) + " costs " + tip + ' ';
   if (worst->fair_share <= ranking.total_loss)
     text += scale.number(worst->fair_share) + " of the " + scale.text(ranking.total_loss) + " it lacks.";
@@ -60,14 +66,17 @@ std::string shut_sentence(const line::Line& line, const Ranking& ranking, const 
          clean(valve.name) + ".state=open\".";
 }
 
-std::string hold_sentence(const Ranking& ranking, const Scale& scale) {
+std::string hold_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
   if (!ranking.needed_vacuum) return "";
   if (!ranking.why_not_closed.empty())
     return "Nothing done to the line lets it hold: " + clean(ranking.why_not_closed) +
            ". As if the part did close it, otherwise: ";
+  const bool unsure = line.part && !line.part->gap.is_exact();
+  const std::string gap =
+      unsure ? " at the widest gap of " + units::show_fitting(line.part->gap.high, units::Dimension::length, 2) : "";
   const double spare = ranking.tip_vacuum - *ranking.needed_vacuum;
   return "The part needs " + scale.text(*ranking.needed_vacuum) + " and the tip has " + scale.text(ranking.tip_vacuum) +
-         (spare >= 0.0 ? ": " + scale.text(spare) + " to spare. " : ": " + scale.text(-spare) + " too little. ");
+         gap + (spare >= 0.0 ? ": " + scale.text(spare) + " to spare. " : ": " + scale.text(-spare) + " too little. ");
 }
 
 std::string settle_sentence(const line::Line& line, const Ranking& ranking) {
@@ -86,7 +95,7 @@ std::string rank_verdict(const line::Line& line, const Ranking& ranking, const L
       look, std::max({ranking.total_loss, ranking.tip_vacuum, ranking.shut ? ranking.source_vacuum : 0.0}));
   if (std::string shut = shut_sentence(line, ranking, scale); !shut.empty()) return shut;
   std::string text;
-  if (ranking.objective == Objective::hold) text += hold_sentence(ranking, scale);
+  if (ranking.objective == Objective::hold) text += hold_sentence(line, ranking, scale);
   if (ranking.objective == Objective::settle) text += settle_sentence(line, ranking);
   return text + cost_sentence(line, ranking, scale);
 }

@@ -93,7 +93,13 @@ std::string tips_table(const line::Line& line, const Rise& rise, const Look& loo
 std::string rise_text(const line::Line& line, std::span<const solve::TipState> tips, const Rise& rise,
                       const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(rise_verdict(line, tips, rise, look)) + '\n' + curve(line, rise, look);
+  out += paragraph(rise_verdict(line, tips, rise, look));
+  // Where nothing comes there is nothing to draw but what rounding leaves.
+  const bool moves = std::any_of(rise.samples.begin(), rise.samples.end(), [](const study::RiseSample& sample) {
+    return std::any_of(sample.vacuum.begin(), sample.vacuum.end(),
+                       [](double v) { return std::abs(v) >= study::least_vacuum; });
+  });
+  if (moves) out += '\n' + curve(line, rise, look);
   if (rise.tips.size() > 1) out += '\n' + tips_table(line, rise, look);
   out += '\n';
   for (const std::string& warning : rise.warnings)

@@ -35,6 +35,26 @@ std::string share(double part) {
   return part > 0.9995 ? "all but 1 in 2000" : part < 0.0005 ? "hardly any" : fmt::format("{:.1f} %", 100.0 * part);
 }
 
+/// What the [cycle] makes of it, where that differs from a nozzle that has drawn air until all was at rest.
+std::string in_the_pick(const Sense& sense, const Look& look) {
+  if (!sense.pick || !sense.safe_after) return "";
+  const study::SensedPick& pick = *sense.pick;
+  const std::string rest = " That is with the line at rest before touch; in the [cycle] of the file ";
+  if (!pick.held)
+    return rest + "the sensor feels no more than " + vacuum(look, pick.most) +
+           " before the part is put down, so good picks read as missed: open the valve sooner before touch, or take a "
+           "lower threshold with care.";
+  if (!pick.missed)
+    return rest +
+           "the vacuum that stood behind the closed valve has not gone by then, so misses read as held: open "
+           "the valve sooner before touch, or put the sensor behind it.";
+  const double told = *pick.told();
+  if (std::abs(told - *sense.safe_after) < std::max(5e-3, 0.1 * *sense.safe_after)) return "";
+  return rest + "it is from " + no_less_than(told, units::Dimension::time) + " after touch on" +
+         (*pick.missed > *pick.held ? ", once the vacuum that stood behind the closed valve has gone" : "") +
+         (pick.lift < told ? "; the head lifts before that, " + time(pick.lift) + " after touch." : ".");
+}
+
 std::string when(const Sense& sense) {
   if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
   return "Safe to decide from " + no_less_than(*sense.safe_after, units::Dimension::time) +
@@ -61,7 +81,7 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
         "{}.",
         sense.tells ? "Call it" : "At best call it", scale.text(sense.threshold), volts(sense.at_threshold.output),
         counts(sense.at_threshold), odds(sense.taught.false_above), odds(sense.taught.false_below));
-  return text + ' ' + when(sense);
+  return text + ' ' + when(sense) + in_the_pick(sense, look);
 }
 
 namespace {

@@ -49,6 +49,18 @@ std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, cons
          name(line, low.element) + " the least";
 }
 
+/// Behind a valve whose release port blows, nothing is lost on the way: the tip is cut off from what pulls.
+std::string blown_sentence(const line::Line& line, const SteadyAnswer& answer, const solve::SourceState& strongest,
+                           const Look& look) {
+  double out = 0.0;
+  for (const Tip& tip : answer.tips) out += std::max(0.0, -tip.flow);
+  return " That is above the room's pressure: a valve blows air in" +
+         (out > 0.0 ? ", " + flow(out) + " of it out at the " + (answer.tips.size() == 1 ? "tip" : "tips")
+                    : std::string()) +
+         ". " + The(line.elements[strongest.element]) + " pulls " + vacuum(look, strongest.vacuum) +
+         " on its own side of it.";
+}
+
 }  // namespace
 
 std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
@@ -56,7 +68,9 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   std::string text = capital(state_phrase(states)) + ", " + tips_clause(line, answer, look) + ".";
   const auto strongest = std::max_element(answer.sources.begin(), answer.sources.end(),
                                           [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
-  const double lost = std::max(0.0, strongest->vacuum - weakest(answer).tip_vacuum());
+  const Tip& weak = weakest(answer);
+  if (weak.tip_vacuum() < -1.0) return text + blown_sentence(line, answer, *strongest, look);
+  const double lost = std::max(0.0, strongest->vacuum - weak.tip_vacuum());
   text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
           vacuum(look, lost) + " of that is lost on the way to " +
           (answer.tips.size() == 1 ? "the tip."
@@ -66,6 +80,7 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   for (const auto& element : answer.elements) leaks += element.leak;
   for (const auto& source : answer.sources) taken += source.flow;
   for (const Tip& tip : answer.tips) in += std::max(0.0, tip.flow);
+  if (taken <= 0.0 && leaks <= 0.0 && in <= 0.0) return text + " Nothing flows: no air comes in anywhere.";
   text += " Of the " + flow(taken) + " of free air that " +
           (answer.sources.size() == 1 ? "it takes, " : "the sources take, ") +
           (leaks > 0.0 ? flow(leaks) : std::string("nothing")) + " comes in through leaks and " +

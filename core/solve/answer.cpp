@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "line/seat.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::solve {
@@ -81,8 +82,9 @@ SteadyAnswer read_off(const line::Line& line, const line::Topology& topology, co
   answer.report = report;
   std::vector<double> flow = flows_at_pump_side(line, topology, network, evaluation);
   // What the balance cannot tell from no flow is none: in a dead end rounding leaves 1e-30 kg/s, or not.
+  const double next_to_nothing = Steady::floor * network.free_flow();
   for (double& m : flow)
-    if (std::fabs(m) < Steady::floor * network.free_flow()) m = 0.0;
+    if (std::fabs(m) < next_to_nothing) m = 0.0;
   const auto vacuum = [&](int node) { return (network.ambient - x.p[node]) - x.low[node]; };
 
   std::vector<bool> open(line.elements.size(), false);
@@ -115,8 +117,9 @@ SteadyAnswer read_off(const line::Line& line, const line::Topology& topology, co
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const Source& source = network.sources[s];
-    answer.sources.push_back({source.element, vacuum(source.node), evaluation.pull[s].m});
-    answer.elements[source.element].flow = evaluation.pull[s].m;
+    const double pull = std::fabs(evaluation.pull[s].m) < next_to_nothing ? 0.0 : evaluation.pull[s].m;
+    answer.sources.push_back({source.element, vacuum(source.node), pull});
+    answer.elements[source.element].flow = pull;
   }
   return answer;
 }
@@ -135,7 +138,12 @@ std::vector<TipState> all_tips(const line::Line& line, TipState state) {
 }
 
 std::vector<TipState> usual_tips(const line::Line& line) {
-  return all_tips(line, line.part ? TipState::part : TipState::open);
+  std::vector<TipState> tips = all_tips(line, TipState::open);
+  if (!line.part) return tips;
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  for (std::size_t k = 0; k < nozzles.size(); ++k)
+    if (line::seat_of(line, nozzles[k]) == line::Seat::closed) tips[k] = TipState::part;
+  return tips;
 }
 
 }  // namespace airtally::solve

@@ -56,7 +56,8 @@ SteadyAnswer read_off(const line::Line& line, const line::Topology& topology, co
 /// for values that no law takes, NoConvergence.
 SteadyAnswer steady(const line::Line& line, std::span<const TipState> tips);
 
-/// The state that a line's tips have unless something else is asked: with a part if the file has one, else open.
+/// The state that a line's tips have unless something else is asked: with the part if the file has one that closes the
+/// mouth (line/seat.hpp), else open.
 std::vector<TipState> usual_tips(const line::Line& line);
 /// One state for all nozzles of the line.
 std::vector<TipState> all_tips(const line::Line& line, TipState state);

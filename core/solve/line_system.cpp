@@ -40,7 +40,7 @@ void LineSystem::drive(double t) {
     network_.paths[r.path].scale = r.from + share * (r.to - r.from);
   }
   for (const Descent& d : descents)
-    std::get<laws::ClosingGap>(network_.paths[d.path].law).gap =
+    std::get<laws::FaceGap>(network_.paths[d.path].law).gap =
         std::clamp(d.least + d.speed * (d.touch - t), d.least, d.most);
 }
 

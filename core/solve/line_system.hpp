@@ -24,9 +24,9 @@ struct Ramp {
       to = 1.0;        ///< and after [-] >= 0
 };
 
-/// A nozzle coming down: the gap of a path with the closing-gap law falls at constant speed until it is `least`.
+/// A nozzle coming down: the face gap of a path falls at constant speed until it is `least`.
 struct Descent {
-  int path = 0;        ///< index into the network's paths; its law is a laws::ClosingGap
+  int path = 0;        ///< index into the network's paths; its law is a laws::FaceGap
   double touch = 0.0;  ///< when the gap becomes `least` [s]
   double speed = 0.0;  ///< [m/s] > 0
   double least = 0.0;  ///< [m] > 0

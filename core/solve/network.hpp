@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "gas/air.hpp"
-#include "laws/closing_gap.hpp"
 #include "laws/conductance.hpp"
 #include "laws/duct.hpp"
 #include "laws/passage.hpp"
@@ -29,8 +28,8 @@ struct OneWay {
 };
 
 /// The law of a path with its numbers.
-using Law = std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated,
-                         OneWay, laws::ClosingGap>;
+using Law =
+    std::variant<laws::Duct, laws::Passage, laws::Conductance, laws::Clearance, laws::FaceGap, laws::Rated, OneWay>;
 
 /// What a path is to its element.
 enum class Role {

@@ -17,7 +17,6 @@ struct Call {
   laws::Flow operator()(const laws::Conductance& law) const { return laws::conductance(law, ends, air); }
   laws::Flow operator()(const laws::Clearance& law) const { return laws::clearance(law, ends, air); }
   laws::Flow operator()(const laws::FaceGap& law) const { return laws::face_gap(law, ends, air); }
-  laws::Flow operator()(const laws::ClosingGap& law) const { return laws::closing_gap(law, ends, air); }
   laws::Flow operator()(const laws::Rated& law) const { return laws::rated(law, ends); }
   laws::Flow operator()(const OneWay& law) const {
     if (ends.drop < 0.0) return {};  // at rest itself the slope is that of the open side

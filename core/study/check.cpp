@@ -7,10 +7,10 @@
 
 #include "errors.hpp"
 #include "laws/torsion.hpp"
+#include "line/seat.hpp"
 #include "line/variant.hpp"
 #include "study/cycle_plan.hpp"
 #include "study/law_limits.hpp"
-#include "study/seat.hpp"
 #include "study/sense.hpp"
 
 namespace airtally::study {
@@ -88,7 +88,8 @@ class Collector {
 
   void seat(std::size_t i) {
     if (at(i).kind != line::Kind::nozzle || !line_.part) return;
-    if (const std::string why = why_not_closed(line_, i); !why.empty()) warn(i, why + "; it does not hold.");
+    line::sealed_diameter(line_, i);  // complains of a rim that is to seal and is not given
+    if (const std::string why = line::why_not_closed(line_, i); !why.empty()) warn(i, why + "; it does not hold.");
   }
 
   bool told(std::size_t i, const std::string& kind) {
@@ -179,7 +180,7 @@ std::vector<Warning> misfits(const line::Line& line, std::span<const line::Part>
     line::Line with_part = line;
     with_part.part = part;
     const std::vector<std::size_t> own = line::all_of(line, line::Kind::nozzle);
-    const auto closes = [&](const line::Line& tried) { return why_not_closed(tried).empty(); };
+    const auto closes = [&](const line::Line& tried) { return line::why_not_closed(tried).empty(); };
     const bool some = closes(with_part) || std::any_of(nozzles.begin(), nozzles.end(), [&](const line::Element& other) {
                         line::Line tried = with_part;
                         for (const std::size_t i : own) {
@@ -189,7 +190,7 @@ std::vector<Warning> misfits(const line::Line& line, std::span<const line::Part>
                         return closes(tried);
                       });
     for (const std::size_t i : own) {
-      const std::string why = why_not_closed(with_part, i);
+      const std::string why = line::why_not_closed(with_part, i);
       if (some || why.empty()) continue;
       all.push_back({i, fmt::format("of [[other-part]] '{}': {}; it does not hold.", part.name, why)});
       break;

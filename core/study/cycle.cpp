@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/variant.hpp"
 #include "study/cycle_limits.hpp"
 #include "study/cycle_notes.hpp"
 #include "study/cycle_plan.hpp"
@@ -30,7 +31,7 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const std::size_t k = head.nozzle_index;
   HeadCycle result;
   result.seat = head.seat;
-  result.why_not_closed = why_not_closed(line, head.nozzle);
+  result.why_not_closed = line::why_not_closed(line, head.nozzle);
   result.nozzle = head.nozzle;
   if (head.valve != none) result.valve = head.valve;
   result.valve_on = head.valve_on;
@@ -56,7 +57,7 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const auto [highest, when] = run.trajectory.highest(k, travels, placed);
   result.margin_in_travel = had(when == travels ? result.travel : when - from, highest) - needed.to_travel;
   result.worst_moment = when - from;
-  if (head.seat != Seat::closed) return result;
+  if (head.seat != line::Seat::closed) return result;
   const double rests = run.ambient - needed.to_rest, release = from + head.release;
   const double left = from + std::min(head.retract, plan.end - from);
   // What is not held as the release begins has gone already.
@@ -158,6 +159,7 @@ Repeated play_until_alike(const line::Line& line, const line::Topology& topology
   // A reservoir may take many cycles to come to rest; three are enough for most lines, and 48 end the patience.
   for (int repeats = 3; repeats <= 48; repeats *= 2) {
     best.plan = plan(line, topology, repeats);
+    if (options.missed) best.plan = without_part(std::move(best.plan), *options.missed);
     best.run = play(line, topology, best.plan, options);
     best.drift = drift_of(best.run, best.plan, best.plan.heads.size() + best.run.gauges.size());
     if (best.drift <= alike) break;
@@ -166,6 +168,13 @@ Repeated play_until_alike(const line::Line& line, const line::Topology& topology
 }
 
 }  // namespace
+
+bool CycleAnswer::works() const {
+  const auto all = [](const std::vector<HeadCycle>& judged) {
+    return std::all_of(judged.begin(), judged.end(), [](const HeadCycle& head) { return head.works(); });
+  };
+  return all(heads) && all(widest);
+}
 
 CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   const line::Topology topology = line::topology(line);
@@ -204,6 +213,13 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
     }
     std::stable_sort(answer.limits.begin(), answer.limits.end(),
                      [](const CycleGain& a, const CycleGain& b) { return a.gain > b.gain; });
+  }
+  if (options.widest && line.part && !line.part->gap.is_exact()) {
+    const line::Line wide = line::at_widest_gap(line);
+    answer.widest_gap = wide.part->gap.value;
+    const Plan wide_plan = plan(wide, topology, schedule.repeats);
+    const CycleRun wide_run = play(wide, topology, wide_plan, options);
+    for (const HeadPlan& head : wide_plan.heads) answer.widest.push_back(judge(wide, wide_run, wide_plan, head));
   }
   answer.notes = notes_of(line, answer, schedule);
   return answer;

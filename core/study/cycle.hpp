@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "line/line.hpp"
+#include "line/seat.hpp"
 #include "solve/line_system.hpp"
-#include "study/seat.hpp"
 
 namespace airtally::study {
 
@@ -42,11 +42,11 @@ struct HeadCycle {
   double blow = 0.0;              ///< highest pressure above ambient under the part once it is told to let go [Pa] >= 0
   double margin_in_travel = 0.0;  ///< the least of it from travel to place [Pa]
   double worst_moment = 0.0;      ///< when that is [s]
-  Seat seat = Seat::closed;       ///< any other: its mouth stays open, and there is nothing to let go
-  std::string why_not_closed;     ///< what is wrong with that seat (seat.hpp); empty where it is closed
+  line::Seat seat = line::Seat::closed;  ///< any other: its mouth stays open, and there is nothing to let go
+  std::string why_not_closed;            ///< what is wrong with that seat (seat.hpp); empty where it is closed
   /// Whether the head lifts and moves its part with all its safety.
   bool works() const {
-    return seat == Seat::closed && safe_lift.has_value() && margin_at_lift >= 0.0 && margin_in_travel >= 0.0;
+    return seat == line::Seat::closed && safe_lift.has_value() && margin_at_lift >= 0.0 && margin_in_travel >= 0.0;
   }
 };
 
@@ -78,10 +78,16 @@ struct CycleAnswer {
   double drift = 0.0;                ///< largest difference between the last two, anywhere [Pa]; 0 when run once
   /// What would bring the slowest head's safe lift forward, most first; empty where it is the touch, or never.
   std::vector<CycleGain> limits;
-  double worst_balance = 0.0;      ///< mass or energy unaccounted for, relative to what the line holds [-]
-  std::size_t steps = 0,           ///< of the integration, accepted
-      pieces = 0;                  ///< stretches of time between events
+  double worst_balance = 0.0;  ///< mass or energy unaccounted for, relative to what the line holds [-]
+  std::size_t steps = 0,       ///< of the integration, accepted
+      pieces = 0;              ///< stretches of time between events
+  /// The same heads with the part's gap at the wide end of its tolerance, by which hold() judges too; empty where the
+  /// file is sure of the gap.
+  std::vector<HeadCycle> widest;
+  double widest_gap = 0.0;         ///< that gap [m]
   std::vector<std::string> notes;  ///< what else to know, a sentence each (cycle_notes.hpp)
+  /// Whether every head lifts and moves its part with all its safety, at the widest gap too.
+  bool works() const;
 };
 
 /// How a cycle is computed.
@@ -89,6 +95,8 @@ struct CycleOptions {
   solve::Thermal thermal = solve::Thermal::wall;  ///< how air and walls exchange heat
   std::size_t samples = 241;                      ///< moments to sample, two or more
   bool limits = true;                             ///< they cost a run for every element
+  std::optional<std::size_t> missed = {};         ///< head that finds no part, an index into CycleAnswer::heads
+  bool widest = true;                             ///< the run at the widest gap, where the file is not sure of it
   int segments = 2;                               ///< pieces of long tubes, > 0
   double relative = 1e-6,                         ///< accuracy of a step, of the unknown [-]
       absolute = 0.05;                            ///< and absolute [Pa]

@@ -85,7 +85,7 @@ std::vector<std::string> notes_of(const line::Line& line, const CycleAnswer& ans
   std::vector<std::string> notes;
   note_repeats(notes, answer, plan);
   for (const HeadCycle& head : answer.heads) {
-    if (head.seat != Seat::closed) {
+    if (head.seat != line::Seat::closed) {
       notes.push_back(head.why_not_closed + "; its mouth is taken to stay open");
       continue;
     }

@@ -138,7 +138,7 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
     head.nozzle = nozzles[k];
     head.nozzle_index = k;
     head.valve = valve_of(line, topology, nozzles[k]);
-    head.seat = seat_of(line, nozzles[k]);
+    head.seat = line::seat_of(line, nozzles[k]);
     // A head without a valve is let go by stopping the source.
     if (head.valve == none && cycle.pump_off && !cycle.release) head.release = cycle.pump_off->value;
     plan.heads.push_back(head);
@@ -167,7 +167,7 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
         add(from + head.release + own.closes.value, Act::valve_closes, h);
         if (head.vent_end && own.vent) add(from + *head.vent_end + own.closes.value, Act::vent_closes, h);
       }
-      if (head.seat != Seat::closed) continue;
+      if (head.seat != line::Seat::closed) continue;
       add(from + head.approach, Act::approach, h);
       add(from + head.touch, Act::touch, h);
       add(from + head.retract, Act::retract, h);
@@ -177,6 +177,14 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
                    [](const PlannedEvent& a, const PlannedEvent& b) { return a.time < b.time; });
   plan.shown_from = (plan.repeats - 1) * plan.period;
   plan.end = plan.repeats * plan.period + longest_delay;
+  return plan;
+}
+
+Plan without_part(Plan plan, std::size_t head) {
+  plan.heads.at(head).seat = line::Seat::sucked_in;
+  std::erase_if(plan.events, [head](const PlannedEvent& e) {
+    return e.head == head && (e.act == Act::approach || e.act == Act::touch || e.act == Act::retract);
+  });
   return plan;
 }
 

@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "line/line.hpp"
+#include "line/seat.hpp"
 #include "line/topology.hpp"
-#include "study/seat.hpp"
 
 namespace airtally::study {
 
@@ -45,7 +45,7 @@ struct HeadPlan {
       travel,                  ///< sideways moves begin; none: with the lift
       vent_end;                ///< command to close the vent; none: it stays open
   /// Any but closed: the nozzle comes down on nothing that it could close on, and stays open throughout.
-  Seat seat = Seat::closed;
+  line::Seat seat = line::Seat::closed;
 };
 
 /// The schedule of the whole line, over all repeats.
@@ -63,5 +63,8 @@ struct Plan {
 /// it); a head naming no nozzle; two heads on one valve at different times; a valve that is told to open
 /// before it has closed.
 Plan plan(const line::Line& line, const line::Topology& topology, int repeats = 3);
+
+/// The same schedule, but the head `head`, an index into its heads, comes down where no part lies: it stays open.
+Plan without_part(Plan plan, std::size_t head);
 
 }  // namespace airtally::study

@@ -103,8 +103,8 @@ class Player {
       paths.closing = static_cast<int>(network.paths.size());
       network.paths_of[head.nozzle].push_back(paths.closing);
       network.paths.push_back({solve::outside, network.node_of[head.nozzle], network.ambient,
-                               laws::ClosingGap{line_.cycle->approach_height.value, inner, outer}, Role::vent,
-                               head.nozzle, Mode::closed, Mode::closed});
+                               laws::FaceGap{line_.cycle->approach_height.value, inner, outer}, Role::vent, head.nozzle,
+                               Mode::closed, Mode::closed});
     }
     if (line_.cycle->pump_always_on) return;
     for (const solve::Source& source : network.sources) {

@@ -11,38 +11,32 @@
 #include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
+#include "units/show.hpp"
 
 namespace airtally::study {
 namespace {
 
-/// Mouth vacuum per nozzle with the part's gap at `gap` [m]; none where the part does not close it.
-std::vector<double> mouth_vacuum(line::Line line, line::Part part, double gap) {
+/// Mouth vacuum per nozzle with the part's gap at `gap` [m]; none where it stays open.
+std::vector<double> mouth_vacuum(line::Line line, line::Part part, double gap, std::span<const solve::TipState> tips) {
   part.gap = gap;
   line.part = part;
-  const solve::SteadyAnswer answer = solve::steady(line, seated_tips(line));
+  const solve::SteadyAnswer answer = solve::steady(line, tips);
   std::vector<double> vacuum(answer.tips.size());
   std::transform(answer.tips.begin(), answer.tips.end(), vacuum.begin(),
                  [](const solve::Tip& tip) { return tip.mouth_vacuum; });
   return vacuum;
 }
 
-/// The part's short side on top, where the file gives it.
-std::optional<double> short_side(const line::Part& part) {
-  if (part.length && part.width) return std::min(part.length->value, part.width->value);
-  if (part.length) return part.length->value;
-  if (part.width) return part.width->value;
-  return std::nullopt;
-}
-
 laws::Grip grip_of(const line::Line& line, std::size_t at, const line::Move& move) {
   const line::Element& nozzle = line.elements.at(at);
   const auto& bore = std::get<line::Bore>(nozzle.restriction);
-  const double sealed = 0.5 * sealed_diameter(line, at);
+  const double sealed = 0.5 * line::sealed_diameter(line, at);
   laws::Grip grip;
   grip.inner = 0.5 * bore.bore.value;
   grip.outer = nozzle.rim ? std::max(0.5 * nozzle.rim->value, grip.inner) : grip.inner;
   // A part smaller than the rim is held on its own width only, but never on less than the bore.
-  if (const auto side = short_side(*line.part)) grip.outer = std::clamp(0.5 * *side, grip.inner, grip.outer);
+  if (const auto sides = line::sides_of(*line.part))
+    grip.outer = std::clamp(0.5 * sides->shorter, grip.inner, grip.outer);
   grip.area = std::numbers::pi * sealed * sealed;
   grip.friction = move.friction.value;
   return grip;
@@ -91,6 +85,14 @@ std::optional<double> largest_acceleration(double force, Need need) {
   return low;
 }
 
+/// Share of the force on a whole round rim that is left where air creeps inwards under the part: its pressure falls
+/// with the logarithm of the radius from the outer edge to the bore (Poiseuille between plates; Hamrock, Fundamentals
+/// of Fluid Film Lubrication, hydrostatic step bearing with pocket; from memory).
+double creeping_share(double inner, double outer) {
+  const double ratio = inner / outer;
+  return (1.0 - ratio * ratio) / (2.0 * std::log(1.0 / ratio));
+}
+
 void note_shape(Hold& result, const line::Part& part, const line::Move& move) {
   const bool turns = move.spin.value != 0.0 || move.spin_up.value != 0.0;
   const bool sideways = move.travel.value > 0.0 || (turns && move.offset.value > 0.0);
@@ -121,7 +123,7 @@ NeededVacuum needed_vacuum(const line::Line& line, std::size_t nozzle) {
           body.mass * laws::free_fall / grip.area};
 }
 
-Hold hold(const line::Line& line) {
+Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   if (line::all_of(line, line::Kind::nozzle).empty()) line::topology(line);  // which complains of that
   const line::Part& part = part_of(line);
   Hold result;
@@ -133,10 +135,14 @@ Hold hold(const line::Line& line) {
   const laws::Safety safety = safety_of(move);
   const laws::Body body = body_of(part, move);
 
+  const std::vector<solve::TipState> usual = solve::usual_tips(line);
+  std::vector<solve::TipState> tips = usual;
+  for (std::size_t k = 0; k < asked.size(); ++k)
+    if (asked[k] != solve::TipState::part) tips.at(k) = asked[k];
   const double tight = std::max(part.gap.low, 0.0), loose = std::max(part.gap.high, 0.0);
-  const std::vector<double> nominal = mouth_vacuum(line, part, part.gap.value);
-  const std::vector<double> at_tight = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, tight);
-  const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, loose);
+  const std::vector<double> nominal = mouth_vacuum(line, part, part.gap.value, tips);
+  const std::vector<double> at_tight = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, tight, tips);
+  const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, loose, tips);
 
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
@@ -145,8 +151,10 @@ Hold hold(const line::Line& line) {
     TipHold tip;
     tip.element = nozzles[k];
     tip.area = grip.area;
-    tip.seat = seat_of(line, nozzles[k]);
-    tip.why_not_closed = why_not_closed(line, nozzles[k]);
+    tip.seat = line::seat_of(line, nozzles[k]);
+    tip.why_not_closed = line::why_not_closed(line, nozzles[k]);
+    tip.state = tips[k];
+    tip.judged = asked.empty() || asked[k] == solve::TipState::part;
     tip.nominal = {part.gap.value, nominal[k]};
     tip.least = {loose, at_loose[k]};
     tip.most = {tight, at_tight[k]};
@@ -168,13 +176,26 @@ Hold hold(const line::Line& line) {
       other.travel = a;
       return largest(laws::needed_force(body, grip, other, safety));
     });
-    if (part.gap.high > 0.0 && !nozzle.rim && tip.seat == Seat::closed)
+    const bool on = tip.state == solve::TipState::part;
+    if (on && grip.outer > grip.inner && move.seal == line::SealAt::rim && part.gap.high > 0.0) {
+      const double share = creeping_share(grip.inner, grip.outer);
+      result.notes.push_back(fmt::format(
+          "air creeps under the part over the rim of '{}' (gap up to {}), yet the vacuum is counted on all of it, as "
+          "seal = \"rim\" says; where the rim does not seal at its outer edge the force is {:.0f} % of that, so the "
+          "part "
+          "then asks for {:.1f} times the vacuum",
+          nozzle.name, units::show_fitting(part.gap.high, units::Dimension::length, 2), 100.0 * share, 1.0 / share));
+    }
+    if (on && part.gap.high > 0.0 && !nozzle.rim)
       result.notes.push_back(
           fmt::format("nozzle '{}' has no rim: the gap under the part is taken not to leak", nozzle.name));
     result.tips.push_back(tip);
   }
+  if (std::none_of(result.tips.begin(), result.tips.end(), [](const TipHold& tip) { return tip.judged; }))
+    throw BadInput({line.file, 0, 0}, "no tip is to have a part on, so there is nothing to hold.");
+  constexpr double not_asked = 1e300;
   result.weakest = first_least(
-      result.tips, [](const TipHold& tip) { return tip.margin; }, pressure_tie);
+      result.tips, [](const TipHold& tip) { return tip.judged ? tip.margin : not_asked; }, pressure_tie);
   result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
                     {"safety sideways", safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};

@@ -20,7 +20,7 @@ constexpr double same_cost = 0.5e-3;  ///< [s]; placements that differ by less c
 
 /// What the vacuum, the pump and the part say of a line with this way in it.
 void ask_line(const line::Line& line, const JointJob& job, JointWay& way) {
-  const std::vector<solve::TipState> part = seated_tips(line);
+  const std::vector<solve::TipState> part = solve::usual_tips(line);
   const solve::SteadyAnswer with_part = solve::steady(line, part);
   way.vacuum_part = weakest_vacuum(with_part);
   way.vacuum_open = weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::open)));

@@ -13,7 +13,7 @@ constexpr double laminar_limit = 1000.0;  ///< Reynolds number up to which a slo
 constexpr double slip_limit = 0.1;        ///< Knudsen number; the usual end of first-order slip, common practice
 constexpr double drop_limit = 0.1;        ///< of what the line could pull
 
-enum class Kind { fast, slip, transition };
+enum class Kind { fast, slip, transition, outdone };
 /// One finding; `size` orders those of a kind.
 struct Finding {
   Kind kind;
@@ -30,8 +30,8 @@ struct State {
 
 class Limits {
  public:
-  Limits(const line::Line& line, const gas::Air& air, double deepest, const std::string& when)
-      : line_(line), air_(air), deepest_(deepest), when_(when) {}
+  Limits(const line::Line& line, const gas::Air& air, double ambient, double deepest, const std::string& when)
+      : line_(line), air_(air), ambient_(ambient), deepest_(deepest), when_(when) {}
 
   void check(const solve::Path& path, const State& s) {
     if (const auto* gap = std::get_if<laws::Clearance>(&path.law)) {
@@ -47,6 +47,22 @@ class Limits {
       slip(path, "", s, duct->bore, 8.0);
       transition(path, *duct, s);
     }
+  }
+
+  /// A source that does not run is none that could be outdone.
+  void check(const solve::Source& source, double vacuum) {
+    const double most = most_of(source);
+    if (source.flow_factor <= 0.0 || vacuum <= most + 100.0) return;
+    const line::Element& element = line_.elements[source.element];
+    const bool ejector = element.kind == line::Kind::ejector;
+    findings_.push_back(
+        {Kind::outdone, vacuum - most, source.element,
+         fmt::format("'{}' moves no air {}: it pulls {:.1f} kPa at most, and another has {:.1f} kPa there. It is taken "
+                     "to pass none back{}",
+                     element.name, when_, most / 1e3, vacuum / 1e3,
+                     ejector ? ", but the room's air comes in through an ejector's exhaust where no check valve stands "
+                               "before it, and takes that vacuum away."
+                             : ", as the valves of a pump do.")});
   }
 
   /// One warning for each kind, for where it is worst; the others like it are named behind.
@@ -74,6 +90,7 @@ class Limits {
     if (elements.size() > most + 1) names += fmt::format(" and {} more", elements.size() - most - 1);
     return names.empty() ? "" : fmt::format(" So it is, no worse, with {}.", names);
   }
+  double most_of(const solve::Source& source) const { return ambient_ - source.ultimate(); }
   std::string named(const solve::Path& path, const char* what) const {
     return fmt::format("{}{}'{}'", what, *what == '\0' ? "" : " ", line_.elements[path.element].name);
   }
@@ -113,7 +130,7 @@ class Limits {
   std::vector<Finding> findings_;
   const line::Line& line_;
   const gas::Air& air_;
-  double deepest_;
+  double ambient_, deepest_;  // [Pa]
   const std::string& when_;
 };
 
@@ -121,7 +138,7 @@ class Limits {
 
 std::vector<Warning> law_limits(const line::Line& line, const solve::Network& network, const solve::Steady& solver,
                                 const solve::Pressures& x, const std::string& when) {
-  Limits limits(line, network.air, network.ambient - network.bounds().first, when);
+  Limits limits(line, network.air, network.ambient, network.ambient - network.bounds().first, when);
   for (std::size_t k = 0; k < network.paths.size(); ++k) {
     const solve::Path& path = network.paths[k];
     if (path.mode != solve::Mode::active) continue;
@@ -130,6 +147,7 @@ std::vector<Warning> law_limits(const line::Line& line, const solve::Network& ne
     const State state{std::abs(solver.evaluation().flow[k].m), std::max(a, b), std::min(a, b)};
     if (state.m > 0.0 && state.drop() > 0.0) limits.check(path, state);
   }
+  for (const solve::Source& source : network.sources) limits.check(source, network.ambient - x.p[source.node]);
   return limits.told();
 }
 

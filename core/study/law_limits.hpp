@@ -13,12 +13,13 @@ namespace airtally::study {
 /// What the flow laws leave out, where it matters in a line at rest: each sentence names the element, the number that
 /// is beyond its law's range, and how much that may change.
 ///
-///   clearance, face gap   laminar laws: Reynolds number above 1000, or velocity heads that would take more than a
-///                         quarter of the leak, by a solve of the line with them (less_with_heads())
+///   clearance, face gap   laminar friction: Reynolds number above 1000
 ///   clearance, face gap,  Knudsen number above 0.1, where first-order slip is an estimate
 ///   duct
 ///   duct                  Reynolds number 2000 to 4000, where nothing tells laminar from turbulent, if its drop is a
 ///                         tenth of what the line could pull or more
+///
+///   source                another pulls deeper than it ever could: it is taken to pass no air back
 ///
 /// One warning for each of these and state, for the element where it is worst; it names others that it holds for.
 /// `when` ends a clause, as in "with the tips open". `x` and `solver` are of a finished solve of `network`. Empty when

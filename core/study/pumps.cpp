@@ -84,8 +84,8 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.ejector = pump.kind == line::Kind::ejector;
   one.free_flow = pump.pump->flow.front().value.value * pump.pump->speed.value;
   one.deepest = pump.pump->flow.back().vacuum.value;
-  const std::vector<solve::TipState> part = seated_tips(line);
-  const bool closed = why_not_closed(line).empty();
+  const std::vector<solve::TipState> part = solve::usual_tips(line);
+  const bool closed = line::why_not_closed(line).empty();
   const auto open = solve::steady(line, solve::all_tips(line, solve::TipState::open));
   const auto with_part = solve::steady(line, part);
   one.vacuum_open = weakest_vacuum(open);
@@ -116,10 +116,7 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
     CycleOptions quick;
     quick.limits = false;
     quick.samples = 2;
-    const CycleAnswer answer = cycle(line, quick);
-    const bool works =
-        std::all_of(answer.heads.begin(), answer.heads.end(), [](const HeadCycle& head) { return head.works(); });
-    if (!works) one.troubles.emplace_back("the cycle does not get its vacuum in time");
+    if (!cycle(line, quick).works()) one.troubles.emplace_back("the cycle does not get its vacuum in time");
   }
   return one;
 }
@@ -179,7 +176,7 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
         (!result.smallest || result.tries[i].free_flow < result.tries[*result.smallest].free_flow))
       result.smallest = i;
 
-  result.why_not_closed = why_not_closed(line);
+  result.why_not_closed = line::why_not_closed(line);
   const auto point =
       result.why_not_closed.empty() ? required_to_hold(line, result.element, result.needed) : std::nullopt;
   result.hold_possible = point.has_value();

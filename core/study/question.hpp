@@ -63,8 +63,9 @@ Question rise_question(const line::Line& line, std::vector<solve::TipState> tips
 /// What each element costs, and which is the worst. A fair share is that of the line as it stands, plus the difference
 /// that few but the same orders find between it and the sample.
 Question rank_question(const line::Line& line, std::vector<solve::TipState> tips, const RankOptions& options);
-/// Margin, vacuum, heaviest part and whether it holds. The gap is that of the sample, not its worst.
-Question hold_question(const line::Line& line);
+/// Margin, vacuum, heaviest part and whether it holds, of the tips that are to have a part on; empty: all of them. The
+/// gap is that of the sample, not its worst.
+Question hold_question(const line::Line& line, std::vector<solve::TipState> tips = {});
 /// Safe lift and margins of each head.
 Question cycle_question(const line::Line& line, const CycleOptions& options);
 /// Vacuum at the mouth of the slowest head of the line as it stands, over one pick.

@@ -71,6 +71,7 @@ Question sense_question(const line::Line& line, std::optional<std::size_t> nozzl
     line::Line spread = sample;
     spread.part->gap = gap;
     spread.sensor->zero = zero;
+    spread.cycle.reset();  // not asked about
     const Sense answer = sense(spread, asked);
     out[0] = answer.separation;
     out[1] = answer.tells ? 1.0 : 0.0;

@@ -23,7 +23,7 @@ Question pumps_question(const line::Line& line, const PumpsOptions& options) {
   question.cost = 80.0 + 2.0 * static_cast<double>(options.stock.size() + 1);
   question.answer = [at, stock = options.stock](const line::Line& sample, std::span<double> out) {
     const double needed = needed_to_hold(sample);
-    const auto point = why_not_closed(sample).empty() ? required_to_hold(sample, at, needed) : std::nullopt;
+    const auto point = line::why_not_closed(sample).empty() ? required_to_hold(sample, at, needed) : std::nullopt;
     out[0] = point ? point->vacuum : std::numeric_limits<double>::quiet_NaN();
     out[1] = point ? point->flow : std::numeric_limits<double>::quiet_NaN();
     std::size_t next = 2;

@@ -40,7 +40,7 @@ Question rise_question(const line::Line& line, std::vector<solve::TipState> tips
 
 Question cycle_question(const line::Line& line, const CycleOptions& options) {
   CycleOptions quick = options;
-  quick.limits = false;
+  quick.limits = quick.widest = false;
   quick.samples = 2;
   quick.relative = 1e-5;
   Question question;
@@ -71,7 +71,7 @@ Question cycle_question(const line::Line& line, const CycleOptions& options) {
 
 Question cycle_curve_question(const line::Line& line) {
   CycleOptions quick;
-  quick.limits = false;
+  quick.limits = quick.widest = false;
   quick.relative = 1e-5;  // a band needs no more
   const CycleAnswer now = cycle(as_stated(line), quick);
   const std::size_t head = now.slowest;

@@ -4,12 +4,12 @@
 
 #include <algorithm>
 
+#include "line/seat.hpp"
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
 #include "study/first_of.hpp"
 #include "study/hold.hpp"
 #include "study/rise.hpp"
-#include "study/seat.hpp"
 
 namespace airtally::study {
 namespace {
@@ -74,9 +74,12 @@ double worth(const ElementCost& cost, Objective objective) {
 
 }  // namespace
 
-Ranking rank(const line::Line& line, std::span<const TipState> asked, const RankOptions& options) {
+Ranking rank(const line::Line& given, std::span<const TipState> asked, const RankOptions& options) {
   std::vector<TipState> tips(asked.begin(), asked.end());
-  if (options.objective == Objective::hold) std::fill(tips.begin(), tips.end(), TipState::part);
+  const bool holding = options.objective == Objective::hold;
+  if (holding) std::fill(tips.begin(), tips.end(), TipState::part);
+  // By the widest gap hold() judges too.
+  const line::Line line = holding ? line::at_widest_gap(given) : given;
 
   const line::Topology topology = line::topology(line);
   const solve::Network network(line, topology, tips);
@@ -96,7 +99,7 @@ Ranking rank(const line::Line& line, std::span<const TipState> asked, const Rank
   for (const auto& source : now.sources) ranking.source_vacuum = std::max(ranking.source_vacuum, source.vacuum);
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 
-  if (options.objective == Objective::hold) ranking.why_not_closed = why_not_closed(line, tip.element);
+  if (options.objective == Objective::hold) ranking.why_not_closed = line::why_not_closed(line, tip.element);
 
   Coalitions coalitions(network, topology, flaws_of(line, network, ranking.nozzle), ranking.nozzle);
   const std::vector<Flaw>& flaws = coalitions.flaws();

@@ -13,7 +13,7 @@ namespace airtally::study {
 /// What a line is judged by.
 enum class Objective {
   tip_vacuum,  ///< vacuum at the tip
-  hold,        ///< vacuum at the tip beyond what the part needs; always with the part on
+  hold,        ///< vacuum at the tip beyond what the part needs; always with the part on, at its widest gap
   settle       ///< time until the tip has the vacuum that it settles at today
 };
 

@@ -3,6 +3,7 @@
 
 #include "gas/air.hpp"
 #include "laws/pump_curve.hpp"
+#include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "study/duty.hpp"
 #include "study/pumps.hpp"
@@ -25,17 +26,10 @@ line::Line with_straight(const line::Line& line, std::size_t at, double free_flo
   return with_pump(line, at, pump);
 }
 
-/// The line with its part at the widest gap, by which a hold is judged.
-line::Line at_widest(const line::Line& line) {
-  line::Line loose = line;
-  if (loose.part) loose.part->gap = units::Quantity(std::max(0.0, line.part->gap.high));
-  return loose;
-}
-
 }  // namespace
 
 std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_t at, double needed) {
-  const line::Line loose = at_widest(line);
+  const line::Line loose = line::at_widest_gap(line);
   const double scale = gas::standard_pressure / line.site.pressure;
   // A huge pump holds its inlet near the vacuum at which its curve ends; where exactly is read off the answer.
   const auto solved = [&](double deepest) {

@@ -7,9 +7,10 @@
 #include <numeric>
 
 #include "errors.hpp"
-#include "study/seat.hpp"
+#include "line/seat.hpp"
 #include "study/sense_decide.hpp"
 #include "study/sense_line.hpp"
+#include "study/sense_pick.hpp"
 
 namespace airtally::study {
 namespace {
@@ -162,7 +163,7 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
 
   const double allowed = sensor.allowed.value;
   const bool apart = signal(seen) > 0.0;
-  result.why_not_closed = why_not_closed(line, result.nozzle);
+  result.why_not_closed = line::why_not_closed(line, result.nozzle);
   if (apart) {
     result.threshold = threshold_of(seen);
     result.at_threshold = read_chain(result.chain, sensor, result.threshold);
@@ -181,6 +182,7 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
     // Safe: so far above the threshold that noise brings it back below no more often than allowed.
     const double level = safe_vacuum(seen.part, result.threshold, allowed);
     if (const auto time = sensed.rises_to(level)) result.safe_after = *time + result.averaging_time;
+    result.pick = sensed_pick(line, at, result.nozzle, result.threshold, level, result.averaging_time);
   }
   if (!result.why_not_closed.empty())
     result.notes.push_back(result.why_not_closed + "; the nozzle is taken to stay open");

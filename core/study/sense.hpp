@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -50,6 +51,18 @@ struct SensorPlace {
   double separation = 0.0;  ///< deviations between each state and the threshold of equal error [-]
 };
 
+/// What the sensor feels of a part in the pick of the file's [cycle], where the valve may have opened so shortly before
+/// that the line is still being pulled down.
+struct SensedPick {
+  // From touch until what is read is safe, averaging included [s]; none: at no time before the part is put down.
+  std::optional<double> held,  ///< a held part reads as held
+      missed;                  ///< a missed one as missed: behind a closed valve there is vacuum of old
+  double most = 0.0,           ///< that the sensor feels of a held part between touch and place [Pa]
+      lift = 0.0;              ///< from touch [s], as scheduled, else the safe one
+  /// From touch until a decision is safe [s].
+  std::optional<double> told() const { return held && missed ? std::optional(std::max(*held, *missed)) : std::nullopt; }
+};
+
 /// Whether a sensor tells a held part from a missed one, and why.
 struct Sense {
   std::size_t element = 0;          ///< where the sensor is, an index into the line
@@ -73,6 +86,9 @@ struct Sense {
   std::optional<double> clogged_looks_held;
   /// From touch until a decision is safe, averaging included [s]; none: never, as always where it does not tell.
   std::optional<double> safe_after;
+  /// The same as the [cycle] goes; none without one, where its times don't go together, or where the sensor does not
+  /// tell. safe_after itself is that of a nozzle that has drawn air until all was at rest.
+  std::optional<SensedPick> pick;
   double averaging_time = 0.0;  ///< that one decision takes [s]
   double best_gain = 0.0;  ///< of the file's own front end [-]; 0: none lets the signal through; 1 for a bare bridge
   std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/seat.hpp"
 #include "solve/answer.hpp"
 #include "solve/line_system.hpp"
 #include "solve/ripple.hpp"
 #include "solve/trajectory.hpp"
-#include "study/seat.hpp"
 #include "study/segments.hpp"
 
 namespace airtally::study {
@@ -20,18 +20,8 @@ constexpr int segments_in_motion = 4;  // of long tubes: the ripple and the rise
 constexpr double longest_wait = 1e4;   // [s]
 constexpr double near_rest = 1e-3;     // of the vacuum at rest
 
-line::Line with_gauge(line::Line line, std::size_t at) {
-  const line::Sensor& sensor = *line.sensor;
-  line::Gauge gauge;
-  gauge.tube = sensor.tube;
-  gauge.volume = sensor.volume;
-  line.elements[at].gauge = gauge;
-  if (!sensor.tube) line.elements[at].volume = line.elements[at].volume.value + sensor.volume.value;
-  return line;
-}
-
 std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
-  std::vector<TipState> tips = seated_tips(line);
+  std::vector<TipState> tips = solve::usual_tips(line);
   if (look == TipLook::open || look == TipLook::half) tips.at(nozzle) = TipState::open;
   if (look == TipLook::blocked) tips.at(nozzle) = TipState::blocked;
   return tips;
@@ -54,6 +44,16 @@ void narrow(Network& network, std::size_t nozzle, double share) {
 }
 
 }  // namespace
+
+line::Line with_gauge(line::Line line, std::size_t at) {
+  const line::Sensor& sensor = *line.sensor;
+  line::Gauge gauge;
+  gauge.tube = sensor.tube;
+  gauge.volume = sensor.volume;
+  line.elements[at].gauge = gauge;
+  if (!sensor.tube) line.elements[at].volume = line.elements[at].volume.value + sensor.volume.value;
+  return line;
+}
 
 Network SensedLine::network_in(const line::Line& line, TipLook look, int segments) const {
   Network network(line, topology_, tips_for(line, nozzle_, look), cut(line, segments));

@@ -56,4 +56,7 @@ class SensedLine {
   std::array<State, 6> states_;
 };
 
+/// The line with a gauge in its sensor's place, the element `at`: behind the sensor's tube and with its volume.
+line::Line with_gauge(line::Line line, std::size_t at);
+
 }  // namespace airtally::study

@@ -62,7 +62,7 @@ class Pick {
       const auto& bore = std::get<line::Bore>(line.elements[nozzle].restriction);
       network_.paths.push_back(
           {solve::outside, head.mouth, network_.ambient,
-           laws::ClosingGap{head.height, 0.5 * bore.bore.value, 0.5 * line.elements[nozzle].rim->value}, Role::vent,
+           laws::FaceGap{head.height, 0.5 * bore.bore.value, 0.5 * line.elements[nozzle].rim->value}, Role::vent,
            nozzle, Mode::closed, Mode::closed});
       heads_.push_back(head);
     }
@@ -159,7 +159,7 @@ class Pick {
     for (const Head& head : heads_) {
       const double open = head.opened > head.opens ? (t - head.opens) / (head.opened - head.opens) : 1.0;
       network_.paths[head.valve].scale = std::clamp(open, 0.0, 1.0);
-      std::get<laws::ClosingGap>(network_.paths[head.closing].law).gap =
+      std::get<laws::FaceGap>(network_.paths[head.closing].law).gap =
           std::clamp(head.gap + head.speed * (head.touch - t), head.gap, head.height);
     }
     const double site = network_.air.temperature;

@@ -46,7 +46,7 @@ TEST_CASE("the land under a part ends with the rim or with the part", "[line][la
   CHECK(outer(sized(2e-3, 2e-3)) == 0.9e-3);
   CHECK(outer(sized(2e-3, 1.2e-3)) == 0.6e-3);
   CHECK(outer(sized(1.2e-3, {})) == 0.6e-3);
-  // A part that does not even span the bore closes nothing (study/seat.hpp); the rim is all there is to go by.
+  // A part that does not even span the bore closes nothing (line/seat.hpp); the rim is all there is to go by.
   CHECK(outer(sized(2e-3, 0.9e-3)) == 0.9e-3);
   line::Line bare = sized(1.2e-3, {});
   for (line::Element& e : bare.elements) e.rim.reset();

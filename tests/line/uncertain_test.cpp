@@ -114,7 +114,7 @@ TEST_CASE("a sampled line is exact, within its limits and could be built", "[lin
     for (std::size_t i = 0; i < n; ++i) u[i] = (corner >> i) & 1 ? 1.0 - 1e-6 : 1e-6;
     const line::Line sample = line::sampled(line, u);
     CHECK(line::uncertain(sample).empty());
-    const auto answer = solve::steady(sample, solve::usual_tips(sample));
+    const auto answer = solve::steady(sample, solve::all_tips(sample, solve::TipState::part));
     CHECK(answer.tips[0].mouth_vacuum > 0.0);
   }
   const line::Line exact = with({sure, "part.gap=4 um"});

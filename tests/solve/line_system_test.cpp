@@ -21,7 +21,7 @@ struct Moving {
     const std::size_t nozzle = line::all_of(line, line::Kind::nozzle).front();
     Network network(line, line::topology(line), std::vector{TipState::blocked});
     closing = static_cast<int>(network.paths.size());
-    network.paths.push_back({outside, network.node_of[nozzle], network.ambient, laws::ClosingGap{2e-3, 0.5e-3, 0.9e-3},
+    network.paths.push_back({outside, network.node_of[nozzle], network.ambient, laws::FaceGap{2e-3, 0.5e-3, 0.9e-3},
                              Role::vent, nozzle, Mode::active, Mode::active});
     for (std::size_t k = 0; k < network.paths.size(); ++k)
       if (network.paths[k].role == Role::leak) leak = static_cast<int>(k);
@@ -34,7 +34,7 @@ struct Moving {
     system->rate(t, x, f);
     return system->network().paths[static_cast<std::size_t>(path)];
   }
-  double gap(double t) { return std::get<laws::ClosingGap>(at(t, closing).law).gap; }
+  double gap(double t) { return std::get<laws::FaceGap>(at(t, closing).law).gap; }
 };
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include "lines/lines.hpp"
 #include "study/cycle_lines.hpp"
+#include "study/hold.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -193,4 +194,27 @@ TEST_CASE("what a person should know about letting go is said", "[study][cycle][
   const CycleAnswer ejector = study::cycle(test::scenario("ejector-head"), quick());
   // 26 L/min for 270 ms.
   CHECK(ejector.notes.back() == "ejector 'ejector' uses 0.117 L of free air a cycle");
+}
+
+// At its widest gap the part leaks; what needs the vacuum of the middle gap then fails, as hold says.
+TEST_CASE("a cycle is judged at the widest gap of its part too", "[study][cycle][property]") {
+  line::Line line = test::two_heads(0.0);
+  line.part->gap = units::Quantity::uniform(2e-6, 60e-6);
+  const study::CycleAnswer middle = study::cycle(line, quick());
+  REQUIRE(middle.widest.size() == 2);
+  CHECK(middle.widest_gap == 60e-6);
+  line::Line wide = line;
+  wide.part->gap = 60e-6;
+  const study::CycleAnswer apart = study::cycle(wide, quick());
+  CHECK(apart.widest.empty());
+  for (std::size_t k = 0; k < 2; ++k) {
+    CHECK(middle.widest[k].margin_in_travel == apart.heads[k].margin_in_travel);
+    CHECK(middle.widest[k].margin_in_travel < middle.heads[k].margin_in_travel);
+  }
+  // A part for which the middle gap will do and the widest will not.
+  const study::TipHold tip = study::hold(line).tips.front();
+  line.part->mass = line.part->mass.value * 0.5 * (tip.nominal.vacuum + tip.least.vacuum) / tip.needed_vacuum;
+  const study::CycleAnswer torn = study::cycle(line, quick());
+  CHECK(std::all_of(torn.heads.begin(), torn.heads.end(), [](const auto& head) { return head.works(); }));
+  CHECK_FALSE(torn.works());
 }

@@ -1,11 +1,14 @@
 #include "study/hold.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <numbers>
 
 #include "errors.hpp"
 #include "gas/site.hpp"
 #include "laws/holding.hpp"
+#include "lines/lines.hpp"
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
 #include "study/rank.hpp"
@@ -157,6 +160,57 @@ TEST_CASE("a gap with a tolerance is judged at its wide end", "[hold][property]"
   CHECK(hold(line).tips.front().most.gap == 0.0);
 }
 
+TEST_CASE("ranking by hold judges by the same gap as hold", "[hold][rank][property]") {
+  line::Line line = brisk();
+  line.part->gap = units::Quantity::normal(20e-6, 10e-6);
+  study::RankOptions options;
+  options.objective = study::Objective::hold;
+  const study::Ranking ranking = study::rank(line, solve::usual_tips(line), options);
+  const TipHold tip = hold(line).tips.front();
+  CHECK_THAT(ranking.tip_vacuum, WithinRel(tip.least.vacuum, 1e-9));
+  CHECK_THAT(*ranking.needed_vacuum, WithinRel(tip.needed_vacuum, 1e-12));
+}
+
+TEST_CASE("a tip asked to be open takes its air from the others and is not judged", "[hold][property]") {
+  const line::Line line = test::scenario("two-spindle-sorter");
+  using solve::TipState;
+  const std::vector<TipState> tips{TipState::part, TipState::open};
+  const Hold all = hold(line), one = hold(line, tips);
+  REQUIRE(one.tips.size() == 2);
+  CHECK_FALSE(one.tips[1].judged);
+  CHECK(one.tips[1].state == TipState::open);
+  CHECK(one.weakest == 0);
+  CHECK(one.tips[0].least.vacuum < 0.9 * all.tips[0].least.vacuum);
+  line::Line wide = line;
+  wide.part->gap = line.part->gap.high;
+  CHECK_THAT(one.tips[0].least.vacuum, WithinRel(solve::steady(wide, tips).tips[0].mouth_vacuum, 1e-9));
+  const std::vector<TipState> none{TipState::open, TipState::blocked};
+  CHECK_THROWS_WITH(hold(line, none), Catch::Contains("nothing to hold"));
+}
+
+// Air that creeps in between plates falls with ln r: the force on the ring is that of a full vacuum on (1 - r^2)/(2 ln
+// 1/r) of the whole rim, r the ratio of the radii. Integrated here ring by ring.
+TEST_CASE("a rim said to seal that leaks is told what force is left", "[hold][closed-form]") {
+  line::Line line = brisk(5e-6);
+  line.move->seal = line::SealAt::rim;
+  line.part->length = line.part->width = units::Quantity(20e-3);
+  const line::Element& nozzle = line.elements.at(line::all_of(line, line::Kind::nozzle).front());
+  const double inner = 0.5 * std::get<line::Bore>(nozzle.restriction).bore.value, outer = 0.5 * nozzle.rim->value;
+  double force = inner * inner;
+  constexpr int rings = 20000;
+  for (int k = 0; k < rings; ++k) {
+    const double r = inner + (outer - inner) * (k + 0.5) / rings;
+    force += std::log(outer / r) / std::log(outer / inner) * 2.0 * r * (outer - inner) / rings;
+  }
+  const std::string share =
+      std::to_string(static_cast<int>(std::lround(100.0 * force / (outer * outer)))) + " % of that";
+  const Hold answer = hold(line);
+  CHECK(std::any_of(answer.notes.begin(), answer.notes.end(),
+                    [&](const std::string& note) { return note.find(share) != std::string::npos; }));
+  line.part->gap = 0.0;
+  for (const std::string& note : hold(line).notes) CHECK(note.find("creeps") == std::string::npos);
+}
+
 TEST_CASE("an offset part on a spindle that starts hard fails by sliding", "[hold][property]") {
   line::Line line = brisk();
   line.part->mass = 0.5e-3;
@@ -197,7 +251,7 @@ TEST_CASE("a rim that seals holds by its area, and only a part that covers it", 
   CHECK(hold(line).holds());
   line.part->width = 1.2e-3;
   CHECK_FALSE(hold(line).holds());
-  CHECK(hold(line).tips.front().seat == study::Seat::gaping);
+  CHECK(hold(line).tips.front().seat == line::Seat::gaping);
   line.elements.back().rim.reset();
   line.move->where = {"bench.toml", 40, 1};
   CHECK_THROWS_WITH(

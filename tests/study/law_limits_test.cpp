@@ -93,3 +93,15 @@ TEST_CASE("many alike make one warning, at the worst of them", "[study][property
   CHECK(std::count(all.begin(), all.end(), '\n') == 1);
   CHECK(said(support::eight_nozzles(), TipState::open) == "");
 }
+
+TEST_CASE("a source that another outdoes is said to be taken as shut", "[study][property]") {
+  Builder b;
+  b.pump("pump 1", {{0, 8}, {70e3, 0}}).tee("tee").nozzle("nozzle", 1e-3, 3e-3, 2e-3);
+  b.pump("pump 2", {{0, 4}, {50e3, 0}}).tube("hose", 4e-3, 1.0).joins("tee");
+  CHECK_THAT(said(b.line, TipState::blocked), Contains("pump 2") && Contains("50.0 kPa at most") &&
+                                                  Contains("70.0 kPa there") && Contains("valves of a pump"));
+  b.line.elements[3].kind = line::Kind::ejector;
+  CHECK_THAT(said(b.line, TipState::blocked), Contains("ejector's exhaust"));
+  // Both pull at the open tip, where neither is near its end.
+  CHECK(said(b.line, TipState::open).find("moves no air") == std::string::npos);
+}

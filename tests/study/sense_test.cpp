@@ -76,6 +76,40 @@ TEST_CASE("the sensor's states are those of the steady solve", "[sense][agreemen
   CHECK_THAT(state(sense, "open").reading.vacuum, WithinRel(rest.elements[sense.element].vacuum, 2e-3));
 }
 
+// The times of the file say whether the line is at rest when the nozzle meets the part.
+TEST_CASE("in a pick that opens the valve late a part is told later, or never", "[sense][property]") {
+  line::Line line = bench();
+  line.cycle->valve_on = units::Quantity(0.0);
+  line.cycle->touch = 2.0;  // at rest by then
+  line.cycle->lift.reset();
+  line.cycle->travel.reset();
+  line.cycle->place = 3.0;
+  line.cycle->retract = 3.3;
+  line.cycle->release.reset();
+  line.cycle->period.reset();
+  const Sense early = study::sense(line);
+  REQUIRE(early.tells);
+  REQUIRE(early.pick);
+  REQUIRE(early.pick->told());
+  // The last stretch down raises the vacuum before the touch, so it is told rather sooner.
+  CHECK(*early.pick->held <= *early.safe_after + 6e-3);  // it samples every 2 ms
+  CHECK(*early.pick->missed <= early.averaging_time + 2e-3);
+  CHECK_THAT(early.pick->most, WithinRel(state(early, "part").reading.vacuum, 0.01));
+
+  // The sensor sits before the valve, where full vacuum stands until it opens: that has to go first.
+  line.cycle->valve_on = units::Quantity(1.995);
+  const Sense late = study::sense(line);
+  REQUIRE(late.pick->told());
+  CHECK(*late.pick->missed > *early.pick->missed + 10e-3);
+  CHECK(*late.pick->told() >= *late.pick->missed);
+  CHECK(*late.safe_after == *early.safe_after);
+  line.cycle->place = 2.02;
+  CHECK_FALSE(study::sense(line).pick->missed);
+  CHECK_FALSE(study::sense(line).pick->told());
+  line.cycle.reset();
+  CHECK_FALSE(study::sense(line).pick);
+}
+
 TEST_CASE("a slow sensor tube delays the decision and nothing else", "[sense][property]") {
   line::Line line = bench();
   const Sense quick = study::sense(line);

@@ -33,7 +33,7 @@ std::vector<std::string> lines_of(const std::string& file) {
   return lines;
 }
 
-std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
+std::string trimmed(std::string_view text) { return std::string(airtally::units::trimmed(text)); }
 
 /// All comments of the test that begins at `line` (from 1), as one text; those above it where it has none.
 std::string source_of(const std::vector<std::string>& lines, std::size_t line) {

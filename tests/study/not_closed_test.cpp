@@ -1,9 +1,8 @@
 // A part that is too small for a nozzle, or picked beside its middle, closes nothing: every question has to say so.
-#include "study/seat.hpp"
-
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "line/seat.hpp"
 #include "lines/lines.hpp"
 #include "study/check.hpp"
 #include "study/cycle.hpp"
@@ -13,7 +12,7 @@
 #include "study/sense.hpp"
 
 using namespace airtally;
-using study::Seat;
+using line::Seat;
 
 namespace {
 
@@ -29,12 +28,12 @@ line::Line sized(double length, double width) {
   return line;
 }
 
-std::string why(const line::Line& line) { return study::why_not_closed(line, nozzle_of(line)); }
+std::string why(const line::Line& line) { return line::why_not_closed(line, nozzle_of(line)); }
 
 }  // namespace
 
 TEST_CASE("a part closes a mouth that it covers, and no other", "[seat][closed-form]") {
-  CHECK(study::seat_of(setter(), nozzle_of(setter())) == Seat::closed);
+  CHECK(line::seat_of(setter(), nozzle_of(setter())) == Seat::closed);
   CHECK(why(setter()).empty());
   CHECK(why(sized(1e-3, 1e-3)) ==
         "the part, 1.00 mm at its longest, is no larger than the bore of 'nozzle', 1.00 mm: it is sucked in");
@@ -52,9 +51,9 @@ TEST_CASE("a part closes a mouth that it covers, and no other", "[seat][closed-f
   // One side given stands for both; none given speaks against nothing.
   rim.part->width.reset();
   rim.part->length = units::Quantity(1.7e-3);
-  CHECK(study::seat_of(rim, nozzle_of(rim)) == Seat::gaping);
+  CHECK(line::seat_of(rim, nozzle_of(rim)) == Seat::gaping);
   rim.part->length.reset();
-  CHECK(study::seat_of(rim, nozzle_of(rim)) == Seat::closed);
+  CHECK(line::seat_of(rim, nozzle_of(rim)) == Seat::closed);
 }
 
 TEST_CASE("a part picked beside its middle must still cover the mouth", "[seat][closed-form]") {
@@ -68,11 +67,11 @@ TEST_CASE("a part picked beside its middle must still cover the mouth", "[seat][
         "picked 0.700 mm off its middle, the part, 2.00 mm at its longest, leaves 0.200 mm of the bore of "
         "'nozzle', 1.00 mm, uncovered");
   line.move->offset = 0.5e-3;
-  CHECK(study::seat_of(line, nozzle_of(line)) == Seat::closed);
+  CHECK(line::seat_of(line, nozzle_of(line)) == Seat::closed);
   // A bar may be picked far from its middle, along its length.
   line.part->length = units::Quantity(12e-3);
   line.move->offset = 5e-3;
-  CHECK(study::seat_of(line, nozzle_of(line)) == Seat::closed);
+  CHECK(line::seat_of(line, nozzle_of(line)) == Seat::closed);
 }
 
 TEST_CASE("what a part does not close, no question calls held", "[seat][property]") {
@@ -83,6 +82,8 @@ TEST_CASE("what a part does not close, no question calls held", "[seat][property
     CAPTURE(clause);
     REQUIRE_FALSE(clause.empty());
 
+    // The line at rest is that with its tip open.
+    CHECK(solve::usual_tips(line) == solve::all_tips(line, solve::TipState::open));
     const study::Hold held = study::hold(line);
     CHECK_FALSE(held.holds());
     CHECK(held.tips.front().why_not_closed == clause);

@@ -1,4 +1,4 @@
-#include "study/seat.hpp"
+#include "line/seat.hpp"
 
 #include <fmt/format.h>
 
@@ -9,27 +9,23 @@
 #include "errors.hpp"
 #include "units/show.hpp"
 
-namespace airtally::study {
+namespace airtally::line {
 namespace {
 
 /// Lengths that differ by less, of themselves, are the same: decimal fractions of a millimetre don't add up exactly.
 constexpr double same = 1e-9;
 
-struct Sides {
-  double shorter = 0.0, longer = 0.0;  // [m]
-};
+double bore_of(const Element& nozzle) { return std::get<Bore>(nozzle.restriction).bore.value; }
 
-std::optional<Sides> sides_of(const line::Part& part) {
-  if (!part.length && !part.width) return std::nullopt;
-  const double length = part.length.value_or(*part.width).value, width = part.width.value_or(*part.length).value;
-  return Sides{std::min(length, width), std::max(length, width)};
-}
-
-double bore_of(const line::Element& nozzle) { return std::get<line::Bore>(nozzle.restriction).bore.value; }
-
-double offset_of(const line::Line& line) { return line.move ? line.move->offset.value : 0.0; }
+double offset_of(const Line& line) { return line.move ? line.move->offset.value : 0.0; }
 
 std::string mm(double length) { return units::show_significant(length, "mm", 3); }
+
+/// What has to seal, also where the file leaves the rim out.
+double mouth_of(const Line& line, const Element& nozzle) {
+  const bool at_rim = line.move && line.move->seal == SealAt::rim && nozzle.rim;
+  return at_rim ? nozzle.rim->value : bore_of(nozzle);
+}
 
 }  // namespace
 
@@ -38,9 +34,15 @@ std::string_view word(Seat seat) {
   return words.at(static_cast<std::size_t>(seat));
 }
 
-double sealed_diameter(const line::Line& line, std::size_t nozzle) {
-  const line::Element& element = line.elements.at(nozzle);
-  if (!line.move || line.move->seal == line::SealAt::bore) return bore_of(element);
+std::optional<Sides> sides_of(const Part& part) {
+  if (!part.length && !part.width) return std::nullopt;
+  const double length = part.length.value_or(*part.width).value, width = part.width.value_or(*part.length).value;
+  return Sides{std::min(length, width), std::max(length, width)};
+}
+
+double sealed_diameter(const Line& line, std::size_t nozzle) {
+  const Element& element = line.elements.at(nozzle);
+  if (!line.move || line.move->seal == SealAt::bore) return bore_of(element);
   if (!element.rim)
     throw BadInput(line.move->where,
                    fmt::format("[move]: seal = \"rim\" needs the outer diameter of the nozzle's mouth; give "
@@ -49,9 +51,9 @@ double sealed_diameter(const line::Line& line, std::size_t nozzle) {
   return element.rim->value;
 }
 
-Seat seat_of(const line::Line& line, std::size_t nozzle) {
-  const line::Element& element = line.elements.at(nozzle);
-  const double mouth = sealed_diameter(line, nozzle);
+Seat seat_of(const Line& line, std::size_t nozzle) {
+  const Element& element = line.elements.at(nozzle);
+  const double mouth = mouth_of(line, element);
   const auto sides = sides_of(*line.part);
   if (!sides) return Seat::closed;
   const double bore = bore_of(element);
@@ -61,12 +63,12 @@ Seat seat_of(const line::Line& line, std::size_t nozzle) {
   return Seat::closed;
 }
 
-std::string why_not_closed(const line::Line& line, std::size_t nozzle) {
+std::string why_not_closed(const Line& line, std::size_t nozzle) {
   const Seat seat = seat_of(line, nozzle);
   if (seat == Seat::closed) return {};
-  const line::Element& element = line.elements[nozzle];
+  const Element& element = line.elements[nozzle];
   const Sides sides = *sides_of(*line.part);
-  const double bore = bore_of(element), mouth = sealed_diameter(line, nozzle), offset = offset_of(line);
+  const double bore = bore_of(element), mouth = mouth_of(line, element), offset = offset_of(line);
   const char* what = mouth > bore ? "rim" : "bore";
   if (seat == Seat::sucked_in)
     return fmt::format("the part, {} at its longest, is no larger than the bore of '{}', {}: it is sucked in",
@@ -82,17 +84,10 @@ std::string why_not_closed(const line::Line& line, std::size_t nozzle) {
       mm(sides.longer), mm(offset + 0.5 * mouth - 0.5 * sides.longer), what, element.name, mm(mouth));
 }
 
-std::string why_not_closed(const line::Line& line) {
-  for (const std::size_t nozzle : line::all_of(line, line::Kind::nozzle))
+std::string why_not_closed(const Line& line) {
+  for (const std::size_t nozzle : all_of(line, Kind::nozzle))
     if (std::string why = why_not_closed(line, nozzle); !why.empty()) return why;
   return {};
 }
 
-std::vector<solve::TipState> seated_tips(const line::Line& line) {
-  std::vector<solve::TipState> tips;
-  for (const std::size_t nozzle : line::all_of(line, line::Kind::nozzle))
-    tips.push_back(seat_of(line, nozzle) == Seat::closed ? solve::TipState::part : solve::TipState::open);
-  return tips;
-}
-
-}  // namespace airtally::study
+}  // namespace airtally::line
