@@ -38,7 +38,7 @@ bool further_test(const Hunt& hunt) {
   // Likely by the file alone is no verdict, however little doubt there is.
   if (puts_on(hunt, hunt.next.front())) return true;
   // Of what may hide, and before the first reading, there is no telling how likely it is.
-  const bool whole = hunt.prior_only || !hunt.hidden.empty();
+  const bool whole = hunt.prior_only || !hunt.hidden.empty() || still_among(hunt);
   return worth_making(hunt.next.front().information.bits, whole ? 1.0 : doubt_of(hunt.elements));
 }
 

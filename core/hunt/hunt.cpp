@@ -108,7 +108,7 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
 
 /// Of the elements that are not surely amiss themselves the few of which one surely is.
 void find_among(const Beliefs& beliefs, Hunt& result) {
-  constexpr std::size_t most = 4;
+  constexpr std::size_t most = 8;
   if (result.prior_only) return;
   std::vector<Finding> order = result.elements;
   std::erase_if(order, [](const Finding& finding) { return finding.amiss >= enough_for_verdict; });
@@ -169,11 +169,17 @@ std::vector<Finding> amiss(const Hunt& hunt) {
 bool off_file(const Hunt& hunt, const Finding& finding) {
   constexpr double several = 3.0, most_open = 0.8;
   if (hunt.prior_only || finding.only_prior) return false;
+  for (const Nuisance& n : hunt.others) {
+    const bool wear = n.unknown.what == What::pump_flow || n.unknown.what == What::pump_vacuum;
+    if (wear && n.unknown.element == finding.element && n.value.high < most_open) return true;
+  }
   return finding.leak.low > several * finding.filed_leak ||
          (finding.open_fraction && finding.open_fraction->high < most_open);
 }
 
 bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < notable * hunt.tip_vacuum; }
+
+bool still_among(const Hunt& hunt) { return verdict(hunt) == Verdict::sure && hunt.amiss_among.size() > 1; }
 
 Verdict verdict(const Hunt& hunt) {
   const Finding& first = hunt.elements.front();

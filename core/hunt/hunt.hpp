@@ -101,7 +101,7 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
 std::vector<Finding> amiss(const Hunt& hunt);
 
 /// Whether the readings contradict what the line file has of the element, whatever that costs: it leaks several times
-/// as much with 95 %, or a fifth of its way is shut. Never without readings.
+/// as much with 95 %, or a fifth of its way is shut, or of a pump's flow or vacuum is gone. Never without readings.
 bool off_file(const Hunt& hunt, const Finding& finding);
 
 /// Whether even the worst costs next to nothing, less than `notable`.
@@ -124,6 +124,10 @@ enum class Verdict {
 
 /// Whether the first element is `sure` to be the worst. Never without readings.
 Verdict verdict(const Hunt& hunt);
+
+/// Whether the worst is known, by what it costs anyhow, and not who of several is worse than the file has it: then
+/// tests are weighed by what they tell of that.
+bool still_among(const Hunt& hunt);
 
 /// What a test must tell to be worth making: of the doubt (entropy) about who is the worst, or of one bit [-].
 inline constexpr double worth_of_doubt = 0.1;

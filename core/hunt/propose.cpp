@@ -67,6 +67,16 @@ std::vector<Rival> still_hidden(Evidence& evidence, std::vector<Rival> hidden) {
   return hidden;
 }
 
+/// The same beliefs, but the worst is who is furthest from what the file has, where any is.
+Beliefs by_excess(Beliefs beliefs) {
+  for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
+    const std::vector<double>& excess = beliefs.costs.excess[s];
+    const auto most = std::max_element(excess.begin(), excess.end());
+    if (*most > 0.0) beliefs.costs.worst[s] = static_cast<std::size_t>(most - excess.begin());
+  }
+  return beliefs;
+}
+
 /// A suspect that no reading had on the line has to be put there first, whatever that tells: at its end if may be.
 void put_on_first(const Suspects& suspects, const Bench& bench, const Beliefs& by, const std::vector<NextTest>& tests,
                   Hunt& result) {
@@ -98,7 +108,8 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
         put_parting_first(suspects, found.evidence, bench, found.modes, found.tips, first, found.rivals, result.next);
     for (NextTest& test : result.next) keep_blamed(test, first, found.rivals);
   } else {
-    const Beliefs other = result.prior_only ? troubled(suspects, found.tips)
+    const Beliefs other = result.prior_only     ? troubled(suspects, found.tips)
+                          : still_among(result) ? by_excess(found.beliefs)
                           : found.hidden.empty()
                               ? Beliefs{}
                               : with_rivals(found.beliefs, still_hidden(found.evidence, found.hidden));

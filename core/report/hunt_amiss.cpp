@@ -15,6 +15,7 @@ using hunt::Hunt;
 
 constexpr double no_fault = 0.05;  ///< chance of being worse than filed below which it isn't
 constexpr double no_pump = 1.15;   ///< times its curve's flow: no pump of that curve
+constexpr double weak = 0.98;      ///< of its curve's deepest vacuum, below which a pump has lost some
 constexpr double clear = 0.95;     ///< open fraction from which on a way is as the file has it
 
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
@@ -190,6 +191,11 @@ std::string doubts_sentence(const line::Line& line, const Hunt& hunt) {
           "behaves as a hole, such as a torn hose or a lost seal, is taken for a fine gap: believe no "
           "more than the first of what stands here. ",
           The(line.elements[n.unknown.element]));
+    if (n.unknown.what == hunt::What::pump_vacuum && n.value.high < weak)
+      text += fmt::format(
+          "A gauge that reads too little looks like {} that has lost vacuum: before that comes off, see that the gauge "
+          "shows 0 with its port open. ",
+          the(line.elements[n.unknown.element]));
   }
   if (!text.empty()) text.pop_back();
   return text;

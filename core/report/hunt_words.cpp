@@ -81,10 +81,12 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     return text + "Too few samples agree for a ranking: what stands below is no more than a list.";
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
+  const bool none_off = std::none_of(hunt.elements.begin(), hunt.elements.end(),
+                                     [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); });
   if (hunt::nothing_much(hunt) && !hunt.quality.bad)
     return text +
            fmt::format("{}: the worst element is most likely {} ({}), and {}.",
-                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty()
+                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off
                            ? "Nothing is much wrong"
                            : "Nothing costs the tip much as it stands",
                        the(e), percent(first.worst_probability), cost) +
@@ -111,9 +113,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     case hunt::Verdict::unsure:
       break;
   }
-  const auto off = [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); };
-  const bool as_filed = hunt::amiss(hunt).empty() && hunt.amiss_among.empty() &&
-                        std::none_of(hunt.elements.begin(), hunt.elements.end(), off);
+  const bool as_filed = hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off;
   if (!hunt.hidden.empty() && as_filed)
     return text +
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",

@@ -70,6 +70,14 @@ bool follows(const Rows& rows, double rms, double deepest) {
   return rms <= off * deepest || (rms <= far_off && rms <= times_noise * noise);
 }
 
+/// Whether a course needs a leak that lets air out into the room: gas out of a tube has then been taken for the bend
+/// that any leak has as the vacuum goes.
+bool leaks_outwards(const Outcome& outcome) {
+  const std::size_t n = outcome.course.unknowns();
+  const double own = outcome.fit.covariance.empty() ? 0.0 : std::sqrt(outcome.variance * outcome.fit.covariance[n + 1]);
+  return outcome.fit.x[1] < -2.0 * own;
+}
+
 /// The course that fits best; the 1/t part only where the log asks for it.
 Outcome best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
   const auto& [time, pressure] = rows;
@@ -85,7 +93,8 @@ Outcome best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
   Course gas = best.course;
   gas.outgassing = true;
   Outcome both = run(gas, time, pressure, {pressure.front(), 0.5 * slope, 0.2 * rise, std::log(0.05 * lasted)});
-  if (both.fit.converged && both.fit.x[2] > 0.0 && chance_of_gain(best, both, time.size()) < by_chance) {
+  if (both.fit.converged && both.fit.x[2] > 0.0 && !leaks_outwards(both) &&
+      chance_of_gain(best, both, time.size()) < by_chance) {
     gas.leak = false;
     const Outcome alone = run(gas, time, pressure, {pressure.front(), 0.3 * rise, std::log(0.05 * lasted)});
     decay.leak_shown = both.fit.x[1] > 0.0 && chance_of_gain(alone, both, time.size()) < by_chance;

@@ -38,6 +38,16 @@ std::vector<double> gains_at(TipCosts& costs, const std::vector<double>& z) {
   return {};
 }
 
+/// What an element costs the tips beyond what it would as the file has it; 0 where the line can't be solved.
+double excess_at(TipCosts& costs, const std::vector<double>& z, std::size_t element) {
+  try {
+    return costs.excess(z, element);
+  } catch (const NoConvergence&) {
+  } catch (const DomainError&) {
+  }
+  return 0.0;
+}
+
 /// A state with one element sound.
 std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std::size_t element) {
   for (std::size_t k = 0; k < z.size(); ++k) {
@@ -52,15 +62,16 @@ std::vector<double> mended(const Suspects& suspects, std::vector<double> z, std:
 
 Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, const std::vector<Mode>& modes,
              std::size_t blamed) {
-  Case c{suspects, blamed, {}, 0.0, 0.0, true, 0.0, {}, {}, {}, {}};
+  Case c{suspects, blamed, {}, 0.0, 0.0, 0.0, true, 0.0, {}, {}, {}, {}, {}};
   c.best.sum = 1e300;
   for (std::size_t k = 0; k < std::min<std::size_t>(modes.size(), 3); ++k)
     if (Fit fit = Trial(suspects, evidence, blamed).from(modes[k].z); fit.sum < c.best.sum) c.best = std::move(fit);
   const std::vector<double> gains = gains_at(costs, c.best.x);
   if (!gains.empty()) c.cost = gains[blamed];
   c.tip_vacuum = costs.tip_vacuum();
+  c.excess = excess_at(costs, c.best.x, blamed);
   const bool little = c.cost < matters * c.tip_vacuum;
-  c.cleared = c.best.x;
+  c.cleared = c.filed = c.best.x;
   c.healthy.assign(suspects.unknowns.size(), 0.0);
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
     const Unknown& unknown = suspects.unknowns[k];
@@ -71,6 +82,7 @@ Case case_of(const Suspects& suspects, Evidence& evidence, TipCosts& costs, cons
     if (unknown.what == What::leak) c.leak = unknown.prior.at(z) * suspects.leak_at_one[blamed];
     c.cleared[k] = unknown.prior.z_of(unknown.what == What::leak ? sound * unknown.prior.at(z) : 1.0);
     c.healthy[k] = c.cleared[k];
+    c.filed[k] = z_as_filed(unknown);
   }
   c.design = gains_at(costs, c.healthy);
   c.design.resize(suspects.line.elements.size(), 0.0);
@@ -94,11 +106,19 @@ Rival Court::tried(std::size_t element) {
     if (unknown.element != element || !fault(unknown)) continue;
     Trial trial(suspects, *evidence_, element);
     for (std::size_t b : case_.its) trial.hold(b);
+    const auto at_start = [&](std::vector<double> start) {
+      start[k] = std::clamp(unknown.prior.z_of(first_guess(suspects, unknown, case_.leak)), -furthest, furthest);
+      return start;
+    };
     for (const std::vector<double>* base : {&case_.cleared, &case_.healthy}) {
       if (rival.worse < parted) break;
-      std::vector<double> start = *base;
-      start[k] = std::clamp(unknown.prior.z_of(first_guess(suspects, unknown, case_.leak)), -furthest, furthest);
-      take(trial, trial.from(start), 0.0, rival);
+      take(trial, trial.from(at_start(*base)), 0.0, rival);
+    }
+    // As the file has it the blamed may cost a good deal, as a joint's clearance does, and still not be what is wrong.
+    if (rival.worse >= parted && case_.excess >= matters * case_.tip_vacuum) {
+      const Fit fit = trial.from(at_start(case_.filed));
+      if (fit.sum - case_.best.sum < parted && amiss_alone(fit.x, element))
+        rival = {element, fit.x, fit.sum - case_.best.sum, trial.draws(fit, element + 1)};
     }
     if (rival.worse >= parted) as_costly(trial, k, rival);
   }
@@ -155,6 +175,15 @@ bool Court::alone_in(const std::vector<double>& z, std::size_t element) {
   for (std::size_t i = 0; i < left.size(); ++i)
     if (i != element && i != case_.blamed && left[i] > 0.5 * case_.cost + case_.design[i]) return false;
   return !left.empty();
+}
+
+/// Whether in a state it is the element that is furthest from what the file has, by what parts may drop for.
+bool Court::amiss_alone(const std::vector<double>& z, std::size_t element) {
+  const double its = excess_at(*costs_, z, element);
+  if (its < matters * case_.tip_vacuum) return false;
+  for (std::size_t i = 0; i < case_.suspects.line.elements.size(); ++i)
+    if (i != element && excess_at(*costs_, z, i) >= its) return false;
+  return true;
 }
 
 }  // namespace airtally::hunt

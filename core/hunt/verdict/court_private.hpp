@@ -14,10 +14,12 @@ struct Case {
   std::size_t blamed = 0;
   Fit best;                      ///< with the blamed at fault
   double cost = 0.0;             ///< what the blamed then costs the tips [Pa]
+  double excess = 0.0;           ///< and beyond what it would as the file has it [Pa]
   double tip_vacuum = 0.0;       ///< the best tip's [Pa]
   bool ordinary = true;          ///< it costs little, or that without a fault: as the file, or common practice, has it
   double leak = 0.0;             ///< and leaks [kg/s]
   std::vector<double> cleared;   ///< the line as it was found, but for the blamed being sound
+  std::vector<double> filed;     ///< the line as it was found, but for the blamed being as the file has it
   std::vector<double> healthy;   ///< nothing wrong with anything but what the blamed has merely worn
   std::vector<double> design;    ///< what each element costs the tips then, as a joint's clearance does [Pa]
   std::vector<std::size_t> its;  ///< unknowns that are the blamed's faults
@@ -45,6 +47,7 @@ class Court {
   void beside(std::size_t k, Rival& rival);
   void take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival);
   bool alone_in(const std::vector<double>& z, std::size_t element);
+  bool amiss_alone(const std::vector<double>& z, std::size_t element);
 
   const Case& case_;
   Evidence* evidence_;

@@ -15,11 +15,6 @@ double z_of_fault(const Unknown& unknown) {
   return unknown.what == What::leak ? 2.0 : unknown.prior.z_of(unknown.what == What::pump_vacuum ? 0.85 : 0.5);
 }
 
-/// The value of a fault's unknown on a line as the file has it.
-double z_as_filed(const Unknown& unknown) {
-  return unknown.prior.z_of(unknown.what == What::leak ? unknown.prior.filed() : 1.0);
-}
-
 }  // namespace
 
 std::optional<std::size_t> instead_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,

@@ -32,7 +32,9 @@ struct Rival {
 /// such a fault, with all that would keep it from showing, is less likely than one in a hundred, or a blockage with no
 /// tip open. What is compared is the least sum of squares of the readings' misfits and of all z, to that where `blamed`
 /// is at fault and its leak's prior is as wide. It counts when that element is then the worst and, once it is mended,
-/// no other costs half of that beyond what it costs by design, the tips in the state `tips` (one per nozzle). `modes`:
+/// no other costs half of that beyond what it costs by design, the tips in the state `tips` (one per nozzle). Where the
+/// blamed costs a twentieth of the tip's vacuum more than the file has it cost, it is tried as filed as well; then that
+/// element counts which costs as much more than filed, and more than any other does. `modes`:
 /// the peaks, at least one. `only_beside`: each is tried with the blamed as it is alone, so there are none where
 /// something is wrong with that. Several elements are tried at the same time. Some sixty fits on a line of nine
 /// elements. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.

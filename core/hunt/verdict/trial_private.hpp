@@ -10,6 +10,11 @@ namespace airtally::hunt {
 /// Whether an unknown may be a fault, and not a seal's or an instrument's error.
 inline bool fault(const Unknown& unknown) { return unknown.what != What::seal && unknown.what != What::offset; }
 
+/// The value of a fault's unknown on a line as the file has it.
+inline double z_as_filed(const Unknown& unknown) {
+  return unknown.prior.z_of(unknown.what == What::leak ? unknown.prior.filed() : 1.0);
+}
+
 /// A fit of the line to the readings on trial: some unknowns held, the prior of one element's leak made wide.
 class Trial {
  public:
