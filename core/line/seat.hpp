@@ -19,11 +19,11 @@ std::string_view word(Seat seat);
 
 /// The part's sides as one looks down on it.
 struct Sides {
-  double shorter = 0.0, longer = 0.0;  ///< [m] > 0
+  double shorter = 0.0,  ///< [m] > 0
+      longer = 0.0;      ///< [m] > 0
 };
 /// Nothing where the file gives neither; a side that it leaves out is taken to be as long as the other.
 std::optional<Sides> sides_of(const Part& part);
-
 /// Diameter of what the part has to close [m]: of the bore, or of the rim where [move] says that it seals. Throws
 /// BadInput for seal = "rim" on a nozzle without a rim.
 double sealed_diameter(const Line& line, std::size_t nozzle);
