@@ -53,6 +53,7 @@ double sealed_diameter(const Line& line, std::size_t nozzle) {
 
 Seat seat_of(const Line& line, std::size_t nozzle) {
   const Element& element = line.elements.at(nozzle);
+  if (!std::holds_alternative<Bore>(element.restriction)) return Seat::closed;  // nothing is known of its mouth
   const double mouth = mouth_of(line, element);
   const auto sides = sides_of(*line.part);
   if (!sides) return Seat::closed;

@@ -56,6 +56,14 @@ TEST_CASE("a part closes a mouth that it covers, and no other", "[seat][closed-f
   CHECK(line::seat_of(rim, nozzle_of(rim)) == Seat::closed);
 }
 
+TEST_CASE("of a mouth without a bore nothing is known, so the part is taken to close it", "[seat][property]") {
+  line::Line line = sized(0.6e-3, 0.6e-3);
+  CHECK(solve::usual_tips(line).front() == solve::TipState::open);
+  line.elements[nozzle_of(line)].restriction = line::Iso{units::Quantity(1e-9), units::Quantity(0.35)};
+  CHECK(solve::usual_tips(line).front() == solve::TipState::part);
+  CHECK(why(line).empty());
+}
+
 TEST_CASE("a part picked beside its middle must still cover the mouth", "[seat][closed-form]") {
   line::Line line = setter();
   line.move->offset = 5e-3;
