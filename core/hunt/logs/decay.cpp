@@ -72,31 +72,31 @@ bool follows(const Rows& rows, double rms, double deepest) {
 
 /// Whether a course needs a leak that lets air out into the room: gas out of a tube has then been taken for the bend
 /// that any leak has as the vacuum goes.
-bool leaks_outwards(const Outcome& outcome) {
+bool leaks_outwards(const FittedCourse& outcome) {
   const std::size_t n = outcome.course.unknowns();
   const double own = outcome.fit.covariance.empty() ? 0.0 : std::sqrt(outcome.variance * outcome.fit.covariance[n + 1]);
   return outcome.fit.x[1] < -2.0 * own;
 }
 
 /// The course that fits best; the 1/t part only where the log asks for it.
-Outcome best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
+FittedCourse best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
   const auto& [time, pressure] = rows;
   const double lasted = time.back(), rise = pressure.back() - pressure.front(), slope = rise / lasted;
   const Course laminar{Inflow::laminar, true, false, site.pressure, 1.0 - leak_vacuum(site) / site.pressure};
   Course orifice = laminar;
   orifice.inflow = Inflow::orifice;
-  Outcome best = run(laminar, time, pressure, {pressure.front(), slope});
-  if (Outcome other = run(orifice, time, pressure, {pressure.front(), slope}); other.fit.sum < best.fit.sum)
+  FittedCourse best = run(laminar, time, pressure, {pressure.front(), slope});
+  if (FittedCourse other = run(orifice, time, pressure, {pressure.front(), slope}); other.fit.sum < best.fit.sum)
     best = std::move(other);
   if (!(rise > 0.0)) return best;
 
   Course gas = best.course;
   gas.outgassing = true;
-  Outcome both = run(gas, time, pressure, {pressure.front(), 0.5 * slope, 0.2 * rise, std::log(0.05 * lasted)});
+  FittedCourse both = run(gas, time, pressure, {pressure.front(), 0.5 * slope, 0.2 * rise, std::log(0.05 * lasted)});
   if (both.fit.converged && both.fit.x[2] > 0.0 && !leaks_outwards(both) &&
       chance_of_gain(best, both, time.size()) < by_chance) {
     gas.leak = false;
-    const Outcome alone = run(gas, time, pressure, {pressure.front(), 0.3 * rise, std::log(0.05 * lasted)});
+    const FittedCourse alone = run(gas, time, pressure, {pressure.front(), 0.3 * rise, std::log(0.05 * lasted)});
     decay.leak_shown = both.fit.x[1] > 0.0 && chance_of_gain(alone, both, time.size()) < by_chance;
     decay.outgassing = both.fit.x[2] * std::log1p(lasted * std::exp(-both.fit.x[3])) / rise;
     best = std::move(both);
@@ -105,7 +105,7 @@ Outcome best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
 }
 
 /// The central 90 % of the rate: of the linear model at the optimum, the drift and the last digit.
-Spread90 rate_of(const Outcome& best, const Rows& rows, const gas::Site& site, const Decay& decay) {
+Spread90 rate_of(const FittedCourse& best, const Rows& rows, const gas::Site& site, const Decay& decay) {
   const std::size_t n = best.course.unknowns();
   const double freedom = std::max(static_cast<double>(rows.time.size()) - static_cast<double>(n), 1.0);
   const double own =
@@ -152,7 +152,7 @@ Decay fit_decay(const line::Log& log, const gas::Site& site, double drift) {
   if (decay.least_only) {
     decay.rate = {0.0, least_rate(decay, rows, site, spent), 0.0};
   } else {
-    const Outcome best = best_course(rows, site, decay);
+    const FittedCourse best = best_course(rows, site, decay);
     decay.inflow = best.course.inflow;
     decay.start = best.fit.x[0];
     decay.rms = std::sqrt(best.fit.sum / static_cast<double>(rows.time.size()));

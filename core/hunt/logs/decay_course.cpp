@@ -46,7 +46,7 @@ double Course::at(std::span<const double> x, double time) const {
   return p;
 }
 
-Outcome run(const Course& course, std::span<const double> time, std::span<const double> pressure,
+FittedCourse run(const Course& course, std::span<const double> time, std::span<const double> pressure,
             std::vector<double> start) {
   const std::size_t n = course.unknowns();
   const Residuals residuals = [&](std::span<const double> x, std::span<double> r, std::span<double> slopes) {
@@ -67,13 +67,13 @@ Outcome run(const Course& course, std::span<const double> time, std::span<const 
     }
     return true;
   };
-  Outcome outcome{course, least_squares(time.size(), std::move(start), residuals, 400, 1e-9), 0.0};
+  FittedCourse outcome{course, least_squares(time.size(), std::move(start), residuals, 400, 1e-9), 0.0};
   const double freedom = static_cast<double>(time.size()) - static_cast<double>(n);
   outcome.variance = freedom > 0.0 ? outcome.fit.sum / freedom : 0.0;
   return outcome;
 }
 
-double chance_of_gain(const Outcome& less, const Outcome& more, std::size_t rows) {
+double chance_of_gain(const FittedCourse& less, const FittedCourse& more, std::size_t rows) {
   const double extra = static_cast<double>(more.course.unknowns()) - static_cast<double>(less.course.unknowns());
   const double freedom = static_cast<double>(rows) - static_cast<double>(more.course.unknowns());
   const double gain = less.fit.sum - more.fit.sum;

@@ -25,17 +25,17 @@ struct Course {
 };
 
 /// A course of that kind at its best.
-struct Outcome {
+struct FittedCourse {
   Course course;
   Fit fit;
   double variance = 0.0;  ///< of one reading [Pa2]
 };
 
 /// Fits `course` to pressures [Pa, absolute] over time [s] from `start`.
-Outcome run(const Course& course, std::span<const double> time, std::span<const double> pressure,
+FittedCourse run(const Course& course, std::span<const double> time, std::span<const double> pressure,
             std::vector<double> start);
 
 /// Chance that `more`, with as many unknowns more as it has, fits better than `less` by so much when `less` is right.
-double chance_of_gain(const Outcome& less, const Outcome& more, std::size_t rows);
+double chance_of_gain(const FittedCourse& less, const FittedCourse& more, std::size_t rows);
 
 }  // namespace airtally::hunt
