@@ -58,7 +58,7 @@ void ask_hold(const line::Line& line, VariantAnswer& answer) {
 void ask_cycle(const line::Line& line, const CompareOptions& options, VariantAnswer& answer) {
   CycleOptions asked;
   asked.thermal = options.thermal;
-  asked.limits = false;
+  asked.limits = asked.widest = false;
   const CycleAnswer found = cycle(line, asked);
   double lift = 0.0, at_lift = never, in_travel = never;
   for (const HeadCycle& head : found.heads) {

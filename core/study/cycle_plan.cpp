@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace airtally::study {
 namespace {
@@ -145,8 +146,8 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
   }
   check_valves(line, plan.heads, plan.period);
 
-  // While the last of the delayed heads are followed to their end, the others have begun again.
-  const int begun = plan.repeats + (cycle.period && longest_delay > 0.0 ? 1 : 0);
+  // While the last of the delayed heads are followed to their end, the others have begun again, as often as it lags.
+  const int begun = plan.repeats + (cycle.period ? static_cast<int>(std::ceil(longest_delay / plan.period)) : 0);
   for (int repeat = 0; repeat < begun; ++repeat) {
     const auto add = [&](double time, Act act, std::size_t head) { plan.events.push_back({time, act, head, repeat}); };
     const double from = repeat * plan.period;

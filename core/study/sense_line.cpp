@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "line/seat.hpp"
 #include "solve/answer.hpp"
@@ -96,12 +97,12 @@ SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std
   if (nozzle) {
     nozzle_ = *nozzle;
   } else {
-    double least = -1.0;
+    double least = std::numeric_limits<double>::infinity();
     std::size_t hardest = 0;
     for (std::size_t k = 0; k < network_.nozzles.size(); ++k) {
       nozzle_ = k;
       const double signal = solved(TipLook::part).vacuum[at] - solved(TipLook::open).vacuum[at];
-      if (least < 0.0 || signal < least) {
+      if (signal < least) {
         least = signal;
         hardest = k;
       }

@@ -218,3 +218,22 @@ TEST_CASE("a cycle is judged at the widest gap of its part too", "[study][cycle]
   CHECK(std::all_of(torn.heads.begin(), torn.heads.end(), [](const auto& head) { return head.works(); }));
   CHECK_FALSE(torn.works());
 }
+
+// Whole periods of delay change nothing once the machine is in its stride.
+TEST_CASE("a delay of more than a period is the same pick", "[study][cycle][property]") {
+  const auto at_delay = [](double delay) {
+    line::Line line = two_heads(delay);
+    line.cycle->lift = 0.18;
+    line.cycle->period = 0.8;
+    return study::cycle(line, quick());
+  };
+  const CycleAnswer near = at_delay(0.2);
+  for (const double periods : {1.0, 2.0}) {
+    const CycleAnswer far = at_delay(0.2 + periods * 0.8);
+    CAPTURE(periods);
+    for (std::size_t k = 0; k < near.heads.size(); ++k) {
+      CHECK_THAT(far.heads[k].margin_in_travel, WithinAbs(near.heads[k].margin_in_travel, 100.0));
+      CHECK_THAT(far.heads[k].margin_at_lift, WithinAbs(near.heads[k].margin_at_lift, 100.0));
+    }
+  }
+}
