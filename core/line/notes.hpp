@@ -27,6 +27,7 @@ struct Note {
   std::string at;                 ///< element that carries the instrument; empty: the file's, else the line's first
   Of of = Of::vacuum;             ///< the instrument, by what it reads
   double value = 0.0;             ///< [Pa] below ambient, [A] or [kg/s]; as written, even where it can't be true
+  double deviation = 0.0;         ///< standard deviation written with it, of the same unit >= 0; 0: none
   std::string log_file;           ///< of a log: as the readings file names it; empty: none
   std::optional<Log> log;         ///< what that file holds, once it is read
   std::string shut;               ///< element that shut the pump off for a decay; empty: as shut_off() finds it

@@ -55,9 +55,9 @@ std::vector<std::string> split(std::string_view text) {
 
 NoteMeter read_meter(TableReader& table, const Limits& accuracy, const Limits& step) {
   NoteMeter meter;
-  if (const auto value = table.quantity("accuracy", accuracy)) meter.accuracy = value->value;
-  if (const auto value = table.quantity("resolution", step)) meter.resolution = value->value;
-  if (const auto value = table.quantity("repeatability", step)) meter.repeatability = value->value;
+  meter.accuracy = table.single("accuracy", accuracy).value_or(meter.accuracy);
+  meter.resolution = table.single("resolution", step).value_or(meter.resolution);
+  meter.repeatability = table.single("repeatability", step).value_or(meter.repeatability);
   table.refuse_unknown_keys("an instrument");
   return meter;
 }
@@ -76,7 +76,7 @@ bool read_log_keys(TableReader& table, Note& note) {
   note.shut = table.text("shut").value_or("");
   note.shut_at = table.where("shut");
   if (const auto volume = table.quantity("volume", shut_volume)) note.volume = *volume;
-  if (const auto drift = table.quantity("drift", log_drift)) note.drift = drift->value;
+  note.drift = table.single("drift", log_drift).value_or(0.0);
   for (const char* key : {"shut", "volume", "drift"})
     if (table.has(key) && note.of != Note::Of::decay)
       table.complain(key, fmt::format("{} belongs to a decay log; this reading has none.", key));
@@ -95,7 +95,7 @@ std::optional<Note> read_note(TableReader& table) {
   note.tips = split(table.text("tip").value_or(""));
   note.tip_at = table.where("tip");
   if (filled(table, "hole")) {
-    if (const auto hole = table.quantity("hole", plate_hole)) note.hole = hole->value;
+    note.hole = table.single("hole", plate_hole).value_or(0.0);
     if (note.cap.empty()) table.complain("hole", "a drilled plate closes a capped end; say behind which element: cap.");
   }
   table.know("hole");
@@ -105,7 +105,10 @@ std::optional<Note> read_note(TableReader& table) {
     if (!filled(table, kind.key)) continue;
     ++given;
     note.of = kind.of;
-    if (const auto value = table.quantity(kind.key, kind.limits)) note.value = value->value;
+    if (const auto value = table.quantity(kind.key, kind.limits)) {
+      note.value = value->value;
+      note.deviation = value->standard_deviation();
+    }
   }
   if (note.of == Note::Of::plugged && (note.cap.empty() || note.hole > 0.0 || !note.at.empty()))
     table.complain("plug-vacuum",

@@ -30,6 +30,16 @@ std::optional<Quantity> TableReader::quantity(std::string_view key, const Limits
   return node != nullptr ? read(*node, path_of(key), limits) : std::nullopt;
 }
 
+double TableReader::single(std::string_view key, const Quantity& quantity) {
+  if (!quantity.is_exact()) complain(key, fmt::format("{} must be a single value, without tolerance or range.", key));
+  return quantity.value;
+}
+
+std::optional<double> TableReader::single(std::string_view key, const Limits& limits) {
+  const auto quantity = this->quantity(key, limits);
+  return quantity ? std::optional(single(key, *quantity)) : std::nullopt;
+}
+
 Quantity TableReader::needed(std::string_view key, const Limits& limits) {
   if (!has(key)) {
     know(key);

@@ -33,6 +33,9 @@ class TableReader {
   void forget_inherited(std::string_view key);
 
   std::optional<Quantity> quantity(std::string_view key, const Limits& limits);
+  /// Of what has neither tolerance nor range; one that has is complained of.
+  std::optional<double> single(std::string_view key, const Limits& limits);
+  double single(std::string_view key, const Quantity& quantity);
   /// Complains when the key is missing.
   Quantity needed(std::string_view key, const Limits& limits);
   /// Notes "KEY not given: WORDS" when the key is missing.

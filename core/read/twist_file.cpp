@@ -26,17 +26,8 @@ constexpr Limits inertia{Dimension::inertia, 0.0, 1.0, "0 kg m2 .. 1 kg m2"};
 constexpr Limits travel_time{Dimension::time, 0.0, 600.0, "0 s .. 600 s"};
 
 /// A value without tolerance or range: the bands are drawn from the line, and this is no part of it.
-double single(TableReader& table, std::string_view key, const Quantity& quantity) {
-  if (!quantity.is_exact())
-    table.complain(key, fmt::format("{} must be a single value, without tolerance or range.", key));
-  return quantity.value;
-}
-std::optional<double> given(TableReader& table, std::string_view key, const Limits& limits) {
-  const auto quantity = table.quantity(key, limits);
-  return quantity ? std::optional(single(table, key, *quantity)) : std::nullopt;
-}
 double needed(TableReader& table, std::string_view key, const Limits& limits) {
-  return single(table, key, table.needed(key, limits));
+  return table.single(key, table.needed(key, limits));
 }
 
 class TwistReader {
@@ -62,16 +53,16 @@ class TwistReader {
     read_places(table);
     read_tube(table);
     twist_.limit = needed(table, "limit", limit);
-    twist_.strain = single(table, "strain",
-                           table.quantity_or("strain", strain, twist_.strain, "0.2 (common practice for soft tube)"));
-    twist_.bend = given(table, "bend", bend);
+    twist_.strain = table.single(
+        "strain", table.quantity_or("strain", strain, twist_.strain, "0.2 (common practice for soft tube)"));
+    twist_.bend = table.single("bend", bend);
     read_motor(table);
     read_angles(table);
-    twist_.pick = given(table, "pick-angle", turn);
+    twist_.pick = table.single("pick-angle", turn);
     if (!twist_.pick) table.assume("pick-angle not given: any, the nozzle is round");
-    twist_.carry = given(table, "carry", travel_time);
-    twist_.back = given(table, "back", travel_time);
-    twist_.wait_for = given(table, "wait-for", limits::vacuum);
+    twist_.carry = table.single("carry", travel_time);
+    twist_.back = table.single("back", travel_time);
+    twist_.wait_for = table.single("wait-for", limits::vacuum);
     if (!twist_.wait_for) table.assume("wait-for not given: the vacuum that the moves need");
     table.refuse_unknown_keys("[twist]");
     find_friction(top);
@@ -120,8 +111,8 @@ class TwistReader {
     }
     twist_.motor.speed = needed(*inside, "speed", motor_speed);
     twist_.motor.acceleration = needed(*inside, "acceleration", motor_acceleration);
-    twist_.motor.torque = given(*inside, "torque", torque);
-    twist_.motor.inertia = given(*inside, "inertia", inertia);
+    twist_.motor.torque = inside->single("torque", torque);
+    twist_.motor.inertia = inside->single("inertia", inertia);
     inside->refuse_unknown_keys("'motor'");
   }
 

@@ -1,12 +1,17 @@
 #include "hunt/logs/look_up.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "hunt/bench.hpp"
+#include "hunt/fit/evidence.hpp"
+#include "hunt/readings/cut.hpp"
+#include "line/topology.hpp"
 #include "read/readings_file.hpp"
 
 using namespace airtally;
 using Catch::Contains;
+using Catch::Matchers::WithinRel;
 
 namespace {
 
@@ -70,4 +75,52 @@ TEST_CASE("a readings file that can't be right says where and why", "[hunt][read
   CHECK_THAT(trouble("[[reading]]\ntip = \"open\"\nhole = \"1 mm\"\nvacuum = \"5 kPa\"\n"),
              Contains("a drilled plate closes a capped end"));
   CHECK_THAT(trouble("[[element]]\nname = \"pump\"\n"), Contains("is a line file"));
+}
+
+TEST_CASE("what is written of a reading itself widens it", "[hunt][read][property]") {
+  const line::Line line = tests::bench_line();
+  const hunt::Readings readings = hunt::look_up(line, {read::read_readings_text(R"(gauge = "tee"
+gauge-meter = { accuracy = "0.5 kPa", repeatability = "0.6 kPa" }
+[[reading]]
+cap = "joint"
+vacuum = "52.3 kPa"
+[[reading]]
+cap = "joint"
+vacuum = "52.3 kPa +- 0.8 kPa"
+[[reading]]
+cap = "joint"
+vacuum = "50..53 kPa"
+)",
+                                                                                "r.toml")});
+  REQUIRE(readings.list.size() == 3);
+  const hunt::Suspects all = suspects(line, readings.bench);
+  const hunt::Evidence evidence(all, readings.list, readings.bench);
+  // Two standard deviations of the needle are 0.8 kPa, of the gauge 0.6 kPa; a range is a uniform distribution. The
+  // line file has the gauge shown in steps of 0.1 kPa.
+  const double step = 100.0 / std::sqrt(12.0);
+  CHECK_THAT(evidence.noise()[0], WithinRel(std::hypot(300.0, step), 1e-12));
+  CHECK_THAT(evidence.noise()[1], WithinRel(std::hypot(400.0, 300.0, step), 1e-12));
+  CHECK(readings.list[2].value == 51500.0);
+  CHECK_THAT(evidence.noise()[2], WithinRel(std::hypot(3000.0 / std::sqrt(12.0), 300.0, step), 1e-12));
+  CHECK_THAT(trouble("[[reading]]\ncap = \"joint\"\nhole = \"0.7..0.9 mm\"\nvacuum = \"5 kPa\"\n"),
+             Contains("r.toml:3:8: reading 1: hole must be a single value, without tolerance or range."));
+  CHECK_THAT(trouble("gauge-meter = { accuracy = \"0.5..1 kPa\" }\n[[reading]]\ntip = \"open\"\nvacuum = \"5 kPa\"\n"),
+             Contains("accuracy must be a single value"));
+}
+
+TEST_CASE("settings are compared by what is on the line", "[hunt][property]") {
+  const line::Line one = tests::bench_line(), two = tests::two_nozzles();
+  using solve::TipState;
+  const auto same = [](const line::Line& line, const hunt::Setting& a, const hunt::Setting& b) {
+    const line::Topology topology = line::topology(line);
+    return hunt::as_compared(line, topology, a) == hunt::as_compared(line, topology, b);
+  };
+  const auto behind = [](const line::Line& line, const char* name) { return line::find(line, name); };
+  CHECK(same(one, {behind(one, "joint"), 0.0, {TipState::open}}, {behind(one, "joint"), 0.0, {TipState::blocked}}));
+  CHECK_FALSE(same(one, {behind(one, "joint"), 0.0, {}}, {behind(one, "joint"), 0.8e-3, {}}));
+  CHECK_FALSE(same(one, {{}, 0.0, {TipState::open}}, {{}, 0.0, {TipState::blocked}}));
+  CHECK(same(one, {behind(one, "nozzle"), 0.0, {TipState::open}}, {{}, 0.0, {TipState::blocked}}));
+  const auto hose = behind(two, "hose one");
+  CHECK(same(two, {hose, 0.0, {TipState::open, TipState::part}}, {hose, 0.0, {TipState::part, TipState::part}}));
+  CHECK_FALSE(same(two, {hose, 0.0, {TipState::open, TipState::part}}, {hose, 0.0, {TipState::open, TipState::open}}));
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "hunt/beliefs/unknowns.hpp"
 #include "hunt/logs/logged.hpp"
@@ -40,6 +41,7 @@ class LookUp {
         find_shut(note, reading);
       else
         find_instrument(note, gauge, reading);
+      reading.noise = note.deviation;
       if (complaints_.size() == before) take_log(note, reading);
       if (complaints_.size() == before) readings.list.push_back(std::move(reading));
     }
@@ -58,6 +60,14 @@ class LookUp {
       readings.bench.plug_gauge = Meter{};
     if (notes.gauge_meter && notes.gauge_meter->repeatability >= 0.0)
       readings.bench.gauge_repeatability = notes.gauge_meter->repeatability;
+  }
+
+  /// What is written of a reading itself comes on top of what its instrument is good to.
+  void add_instruments_noise() {
+    for (Reading& reading : readings.list)
+      if (reading.noise > 0.0 && reading.instrument != Instrument::inflow)
+        reading.noise =
+            std::hypot(reading.noise, meter_at(line_, readings.bench, reading.instrument, reading.at).noise());
   }
 
   void throw_if_any() {
@@ -190,6 +200,7 @@ Readings look_up(const line::Line& line, const std::vector<line::Notes>& files) 
   LookUp look_up(line);
   for (const line::Notes& notes : files) look_up.add(notes);
   look_up.throw_if_any();
+  look_up.add_instruments_noise();
   return std::move(look_up.readings);
 }
 
