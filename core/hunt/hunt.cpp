@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "hunt/propose_private.hpp"
+#include "hunt/readings/cut.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/instead.hpp"
 #include "hunt/verdict/look_alikes.hpp"
@@ -15,7 +16,6 @@ namespace airtally::hunt {
 namespace {
 
 constexpr double unbelievable = 1e-3;  ///< chance of such a misfit, below which no verdict is given
-constexpr double shut = 0.5;           ///< open fraction: told of whatever it costs beside what else is wrong
 constexpr double agreed = 0.8;         ///< chance that each population must give the verdict
 
 Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
@@ -51,6 +51,7 @@ Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& be
     beliefs.z.push_back(std::move(samples.z[s]));
     beliefs.weight.push_back(samples.weight[s]);
   }
+  if (beliefs.z.empty()) throw NoConvergence("No state of the line that was drawn for these readings can be solved.");
   return beliefs;
 }
 
@@ -92,9 +93,10 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
         each(beliefs, [&](const std::vector<double>& z) { return unit * unknown.prior.at(z[k]); }), beliefs.weight);
     if (unknown.what == What::leak) {
       result.elements[unknown.element].leak = interval;
-      result.elements[unknown.element].filed_leak = unit * unknown.prior.filed();
+      result.elements[unknown.element].filed_leak = unit * unknown.filed();
     } else if (unknown.what == What::blockage) {
       result.elements[unknown.element].open_fraction = interval;
+      result.elements[unknown.element].filed_open = unknown.filed();
     } else {
       result.others.push_back({unknown, interval});
     }
@@ -106,25 +108,60 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     result.look_alikes.push_back({std::move(group), {}});
 }
 
+/// How surely one of some elements is worse than filed, or more than half shut.
+class Any {
+ public:
+  explicit Any(const Beliefs& beliefs)
+      : beliefs_(&beliefs), excess_(beliefs.z.size(), 0.0), worse_(excess_.size()), shut_(excess_.size()) {}
+
+  void add(std::size_t element) {
+    for (std::size_t s = 0; s < excess_.size(); ++s) {
+      const double its = beliefs_->costs.excess[s][element];
+      const bool closed = beliefs_->costs.open[s][element] < shut;
+      excess_[s] = std::max(excess_[s], its);
+      shut_[s] = shut_[s] || closed;
+      worse_[s] = worse_[s] || closed || its > 0.0;
+    }
+  }
+  double worse() const { return chance(worse_); }
+  double shut_chance() const { return chance(shut_); }
+  const std::vector<double>& excess() const { return excess_; }
+
+ private:
+  double chance(const std::vector<bool>& event) const {
+    double sum = 0.0;
+    for (std::size_t s = 0; s < event.size(); ++s) sum += event[s] ? beliefs_->weight[s] : 0.0;
+    return sum;
+  }
+
+  const Beliefs* beliefs_;
+  std::vector<double> excess_;
+  std::vector<bool> worse_, shut_;
+};
+
 /// Of the elements that are not surely amiss themselves the few of which one surely is.
 void find_among(const Beliefs& beliefs, Hunt& result) {
   constexpr std::size_t most = 8;
   if (result.prior_only) return;
-  std::vector<Finding> order = result.elements;
-  std::erase_if(order, [](const Finding& finding) { return finding.amiss >= enough_for_verdict; });
-  std::stable_sort(order.begin(), order.end(), [](const Finding& a, const Finding& b) { return a.amiss > b.amiss; });
+  const std::vector<Finding> surely = amiss(result);
+  std::vector<std::pair<double, std::size_t>> order;
+  for (const Finding& finding : result.elements) {
+    const auto same = [&](const Finding& other) { return other.element == finding.element; };
+    if (std::any_of(surely.begin(), surely.end(), same)) continue;
+    Any alone(beliefs);
+    alone.add(finding.element);
+    order.emplace_back(alone.worse(), finding.element);
+  }
+  std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  Any any(beliefs);
   std::vector<std::size_t> among;
-  std::vector<double> excess(beliefs.z.size(), 0.0);
   for (std::size_t k = 0; k < std::min(most, order.size()); ++k) {
-    among.push_back(order[k].element);
-    double any = 0.0;
-    for (std::size_t s = 0; s < excess.size(); ++s) {
-      excess[s] = std::max(excess[s], beliefs.costs.excess[s][among.back()]);
-      if (excess[s] > 0.0) any += beliefs.weight[s];
-    }
-    if (any < enough_for_verdict) continue;
+    among.push_back(order[k].second);
+    any.add(among.back());
+    if (any.worse() < enough_for_verdict) continue;
     result.amiss_among = among;
-    result.among_excess = interval_of(excess, beliefs.weight);
+    result.among_excess = interval_of(any.excess(), beliefs.weight);
+    result.among_shut = any.shut_chance();
     return;
   }
 }
@@ -159,7 +196,8 @@ void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
 std::vector<Finding> amiss(const Hunt& hunt) {
   std::vector<Finding> all;
   for (const Finding& finding : hunt.elements)
-    if (finding.amiss >= enough_for_verdict || (finding.open_fraction && finding.open_fraction->high < shut))
+    if (finding.amiss >= enough_for_verdict ||
+        (finding.open_fraction && finding.open_fraction->high < shut * finding.filed_open))
       all.push_back(finding);
   std::stable_sort(all.begin(), all.end(),
                    [](const Finding& a, const Finding& b) { return a.excess.median > b.excess.median; });
@@ -171,10 +209,10 @@ bool off_file(const Hunt& hunt, const Finding& finding) {
   if (hunt.prior_only || finding.only_prior) return false;
   for (const Nuisance& n : hunt.others) {
     const bool wear = n.unknown.what == What::pump_flow || n.unknown.what == What::pump_vacuum;
-    if (wear && n.unknown.element == finding.element && n.value.high < most_open) return true;
+    if (wear && n.unknown.element == finding.element && n.value.high < most_open * n.unknown.filed()) return true;
   }
   return finding.leak.low > several * finding.filed_leak ||
-         (finding.open_fraction && finding.open_fraction->high < most_open);
+         (finding.open_fraction && finding.open_fraction->high < most_open * finding.filed_open);
 }
 
 bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < notable * hunt.tip_vacuum; }
@@ -189,8 +227,12 @@ Verdict verdict(const Hunt& hunt) {
   return hunt.rivals.empty() ? Verdict::sure : Verdict::rivalled;
 }
 
-Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options) {
+Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& options) {
   Hunt result;
+  Readings readings = as_given;
+  for (Reading& reading : readings.list)  // a loose gauge is in what blocks a capped nozzle
+    if (reading.instrument != Instrument::plugged)
+      reading.setting = as_compared(line, line::topology(line), std::move(reading.setting));
   const Suspects all = suspects(line, readings.bench);
   const std::vector<solve::TipState> tips = options.tips.empty() ? solve::usual_tips(line) : options.tips;
   std::vector<Reading> possible = readings.list;
@@ -223,11 +265,11 @@ Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& o
   if (options.next == 0) return result;
   if (!result.prior_only && verdict(result) == Verdict::unsure)
     found.hidden = rivals_of(all, evidence, modes, tips, first, true);
-  for (const Rival& one : found.hidden) {
-    const auto its = std::find_if(result.elements.begin(), result.elements.end(),
-                                  [&](const Finding& finding) { return finding.element == one.element; });
-    if (!off_file(result, *its)) result.hidden.push_back(one.element);  // else it has shown
-  }
+  std::erase_if(found.hidden, [&](const Rival& one) {  // what is off the file has shown
+    return off_file(result, *std::find_if(result.elements.begin(), result.elements.end(),
+                                          [&](const Finding& finding) { return finding.element == one.element; }));
+  });
+  for (const Rival& one : found.hidden) result.hidden.push_back(one.element);
   propose(found, options, result);
   const bool stuck = !result.prior_only && verdict(result) != Verdict::sure && !further_test(result);
   if (stuck) result.with_plug_gauge = with_plug_gauge(line, found, options, result);

@@ -24,6 +24,7 @@ struct Finding {
   std::optional<Interval> open_fraction;  ///< of its restriction: 1 clear, 0 plugged; none where nothing restricts
   Interval cost;                          ///< what mending it would gain at the tip [Pa]
   double filed_leak = 0.0;                ///< leak as the file has it, of a range the most of it [kg/s]
+  double filed_open = 1.0;                ///< what the file has at least open of its restriction [-]
   Interval excess;                        ///< what one as the file has it would gain at the tip; 0: not `notable` [Pa]
   double amiss = 0.0;                     ///< probability that this is `notable` [-]
   /// Of what is amiss(): whose fault the readings allow in its place, instead_of(), an index into the line.
@@ -64,10 +65,11 @@ struct Hunt {
   /// Elements whose fault would not have shown yet, though it costs more than the first, with which nothing is wrong
   /// but what it costs anyhow. Looked for only where there is no verdict. Indices into the line.
   std::vector<std::size_t> hidden;
-  /// Of those that are not surely worse than the file has them themselves the fewest of which one surely is, the
-  /// likeliest first. Indices into the line; empty: there are none, or too many.
+  /// Of those that are not surely amiss() themselves the fewest of which one surely is, the likeliest first. Indices
+  /// into the line; empty: there are none, or too many.
   std::vector<std::size_t> amiss_among;
   Interval among_excess;       ///< the most that one of these costs beyond what the file has it cost [Pa]
+  double among_shut = 0.0;     ///< probability that one of them is more than half shut [-]
   std::vector<NextTest> next;  ///< tests to make, best first
   bool parts = true;           ///< the first of these would speak against a rival, if there are any
   /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.

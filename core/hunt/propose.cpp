@@ -67,12 +67,18 @@ std::vector<Rival> still_hidden(Evidence& evidence, std::vector<Rival> hidden) {
   return hidden;
 }
 
-/// The same beliefs, but the worst is who is furthest from what the file has, where any is.
+/// The same beliefs, but the worst is who is furthest from what the file has, where any is; and where none costs more
+/// than filed, who is most shut.
 Beliefs by_excess(Beliefs beliefs) {
   for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
     const std::vector<double>& excess = beliefs.costs.excess[s];
     const auto most = std::max_element(excess.begin(), excess.end());
-    if (*most > 0.0) beliefs.costs.worst[s] = static_cast<std::size_t>(most - excess.begin());
+    const std::vector<double>& open = beliefs.costs.open[s];
+    const auto least = std::min_element(open.begin(), open.end());
+    if (*most > 0.0)
+      beliefs.costs.worst[s] = static_cast<std::size_t>(most - excess.begin());
+    else if (*least < shut)
+      beliefs.costs.worst[s] = static_cast<std::size_t>(least - open.begin());
   }
   return beliefs;
 }
@@ -96,7 +102,7 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
   const Bench& bench = found.readings.bench;
   std::vector<NextTest> tests = possible_tests(suspects, found.tips);
   leave_out(options.without, tests);
-  leave_out_read(found.readings.list, 2, tests);
+  leave_out_read(found.evidence.readings(), 2, tests);  // what was set aside has told nothing
   if (!found.readings.list.empty()) leave_standing(found.readings.list.back(), tests);
   const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {
     return next_tests(suspects, bench, by, tests, most, only);
@@ -116,7 +122,7 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
     const Beliefs& by = other.z.empty() ? found.beliefs : other;
     // What hides shows by its nature nowhere that was looked at: reading there again can't part it.
     std::vector<NextTest> elsewhere = tests;
-    if (!found.hidden.empty()) leave_out_read(found.readings.list, 1, elsewhere);
+    if (!found.hidden.empty()) leave_out_read(found.evidence.readings(), 1, elsewhere);
     result.next = next_tests(suspects, bench, by, elsewhere, options.next);
     if (result.elements.front().only_prior && !further_test(result)) put_on_first(suspects, bench, by, tests, result);
     // Those beliefs have more wrong with the line than is likely, so that a test tells of it; what to expect of it is

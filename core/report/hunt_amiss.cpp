@@ -26,11 +26,12 @@ std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding
     all.push_back(fmt::format("leaks {}, where {} {}", flow(finding.leak.median),
                               filed ? "the file has" : "a sound one has about", flow(finding.filed_leak)));
   }
-  if (finding.open_fraction && finding.open_fraction->high < clear)
-    all.push_back(fmt::format("{} of its bore open", percent(finding.open_fraction->median)));
+  if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
+    all.push_back(fmt::format("lets {} through", percent(finding.open_fraction->median)));
   for (const hunt::Nuisance& n : hunt.others) {
     const bool flow = n.unknown.what == hunt::What::pump_flow, vacuum = n.unknown.what == hunt::What::pump_vacuum;
-    if (n.unknown.element != finding.element || !(flow || vacuum) || !(n.value.high < clear)) continue;
+    if (n.unknown.element != finding.element || !(flow || vacuum) || !(n.value.high < clear * n.unknown.filed()))
+      continue;
     all.push_back(fmt::format("{} of its curve's {}", percent(n.value.median), flow ? "flow" : "vacuum"));
   }
   return all.empty() ? "" : " (" + listed(all) + ")";
@@ -66,6 +67,25 @@ bool all_alike(const Hunt& hunt) {
            std::all_of(hunt.amiss_among.begin(), hunt.amiss_among.end(),
                        [&](std::size_t i) { return in(group.elements, i); });
   });
+}
+
+/// What is wrong with one of several.
+std::string worse_among(const Hunt& hunt, const Look& look) {
+  const std::string what = hunt.among_shut < 0.5    ? "is worse than the file has it"
+                           : hunt.among_shut < 0.99 ? "is more than half shut, or else worse than the file has it"
+                                                    : "is more than half shut";
+  return what + (hunt.among_excess.median > 0.0 ? ", by " + vacuum(look, hunt.among_excess.median)
+                                                : ", though that costs the tip little as it stands");
+}
+
+/// Whether no reading had more air flow than leaks let in, so that a way that is all but shut would hardly show.
+bool covered(const Hunt& hunt) {
+  return !hunt.readings.empty() &&
+         std::all_of(hunt.readings.begin(), hunt.readings.end(), [](const hunt::Compared& one) {
+           const hunt::Setting& setting = one.reading.setting;
+           const auto open = std::count(setting.tips.begin(), setting.tips.end(), solve::TipState::open);
+           return !(setting.hole > 0.0) && (setting.cap || open == 0);
+         });
 }
 
 /// What is told as worse than filed: nothing on figures that are not to be relied on, and of those of whom each may
@@ -107,6 +127,8 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
     text = fmt::format(" The file has {} {}so: {}.", the(line.elements[first.element]),
                        first.amiss < no_fault ? "" : "about ",
                        first.amiss < no_fault ? "that is its design and no fault" : "rather its design than a fault");
+  if (!text.empty() && all.empty() && hunt.amiss_among.empty() && covered(hunt))
+    text += " With no air drawn in, a clogged filter or nozzle would hardly show: no reading had the tip open.";
   for (const Finding& finding : all) {
     text += (&finding == &all.front() ? " Worse than the file has it: " : "; ") + the(line.elements[finding.element]);
     if (finding.excess.median > 0.0) text += ", by " + vacuum(look, finding.excess.median);
@@ -116,11 +138,10 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
     if (&finding == &all.back()) text += '.';
   }
   if (all_alike(hunt))
-    text += fmt::format(" One of them is worse than the file has it, by {}.", vacuum(look, hunt.among_excess.median));
+    text += fmt::format(" One of them {}.", worse_among(hunt, look));
   else if (!hunt.amiss_among.empty() && !too_strong(hunt))
-    text += fmt::format(" {} of these is worse than the file has it, by {}, and the readings don't tell which: {}.",
-                        all.empty() ? "One" : "Besides, one", vacuum(look, hunt.among_excess.median),
-                        listed(names(line, hunt.amiss_among)));
+    text += fmt::format(" {} of these {}, and the readings don't tell which: {}.", all.empty() ? "One" : "Besides, one",
+                        worse_among(hunt, look), listed(names(line, hunt.amiss_among)));
   else if (hunt::amiss(hunt).empty())
     text += little(line, hunt);
   return text;
@@ -191,7 +212,7 @@ std::string doubts_sentence(const line::Line& line, const Hunt& hunt) {
           "behaves as a hole, such as a torn hose or a lost seal, is taken for a fine gap: believe no "
           "more than the first of what stands here. ",
           The(line.elements[n.unknown.element]));
-    if (n.unknown.what == hunt::What::pump_vacuum && n.value.high < weak)
+    if (n.unknown.what == hunt::What::pump_vacuum && n.value.high < weak * n.unknown.filed())
       text += fmt::format(
           "A gauge that reads too little looks like {} that has lost vacuum: before that comes off, see that the gauge "
           "shows 0 with its port open. ",

@@ -60,8 +60,8 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   for (const std::string& row :
        wrap(fmt::format(
                 "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
-                "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what is left of "
-                "its bore.",
+                "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what its way "
+                "lets through of what a clear one does.",
                 1e-3 * hunt::leak_vacuum(line.site)),
             80))
     out += look.style.dim(row) + '\n';

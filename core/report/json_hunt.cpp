@@ -94,6 +94,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     Json one{{"name", line.elements.at(f.element).name}};
     one["leak_ml_min"] = interval(f.leak, ml_min);
     one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
+    one["filed_open_fraction"] = f.open_fraction ? Json(f.filed_open) : Json(nullptr);
     one["cost_pa"] = interval(f.cost);
     one["excess_pa"] = interval(f.excess);
     put(one, "amiss_probability", f.amiss);
@@ -135,6 +136,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
   json["amiss_among"] = Json::array();
   for (std::size_t i : hunt.amiss_among) json["amiss_among"].push_back(line.elements.at(i).name);
+  json["among_shut"] = hunt.amiss_among.empty() ? Json(nullptr) : Json(hunt.among_shut);
   json["among_excess_pa"] = hunt.amiss_among.empty() ? Json(nullptr) : interval(hunt.among_excess);
   json["hidden"] = Json::array();
   for (std::size_t i : hunt.hidden) json["hidden"].push_back(line.elements.at(i).name);

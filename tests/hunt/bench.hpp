@@ -49,6 +49,26 @@ gap = "6 um"
                               "bench.toml");
 }
 
+/// A pump, a gauge, and two hoses with a nozzle each.
+inline line::Line two_nozzles() {
+  std::string text = R"(format = 1
+[[element]]
+name = "pump"
+kind = "pump"
+curve = [["0 kPa", "8 L/min"], ["30 kPa", "4.6 L/min"], ["60 kPa", "1.1 L/min"], ["71 kPa", "0 L/min"]]
+[[element]]
+name = "tee"
+kind = "tee"
+gauge = { accuracy = "0.5 kPa", resolution = "0.1 kPa" }
+)";
+  for (const char* name : {"one", "two"})
+    text += std::string("[[element]]\nname = \"hose ") + name +
+            "\"\nkind = \"tube\"\nafter = \"tee\"\nbore = \"4 mm\"\n" +
+            "length = \"0.3 m\"\nleak = { rated = \"5 mL/min\", at = \"60 kPa\" }\n" + "[[element]]\nname = \"nozzle " +
+            name + "\"\nkind = \"nozzle\"\nbore = \"1 mm\"\nlength = \"6 mm\"\nrim = \"1.8 mm\"\n";
+  return read::read_line_text(text, "two.toml");
+}
+
 /// A reading of the tee's gauge with the line capped at `cap`.
 inline hunt::Reading capped(const line::Line& line, const std::string& cap, double vacuum = 0.0,
                             const std::string& at = "tee") {

@@ -152,3 +152,25 @@ TEST_CASE("two readings of one setting agree or contradict each other", "[hunt][
   CHECK(all[0].same_step);
   CHECK_THAT(all[0].by, WithinAbs(12e3, 1e-6));
 }
+
+// With the other nozzle open the gauge falls by what comes in there, and no step is to blame for it.
+TEST_CASE("a reading with another state of a tip that is on is no step of the strip", "[hunt][property]") {
+  const line::Line line = tests::two_nozzles();
+  const std::size_t tee = *line::find(line, "tee");
+  const auto beside = [&](const char* cap, std::vector<solve::TipState> tips) {
+    const study::Strip strip = study::strip(line, solve::all_tips(line, solve::TipState::blocked));
+    hunt::Readings readings;
+    readings.list.push_back(tests::capped(line, cap, 40e3));
+    readings.list.front().at = tee;
+    readings.list.front().setting.tips = std::move(tips);
+    return hunt::beside(line, strip, readings);
+  };
+  using solve::TipState;
+  CHECK(beside("hose one", {TipState::blocked, TipState::blocked}).list.size() == 1);
+  const hunt::BesideAll open = beside("hose one", {TipState::blocked, TipState::open});
+  CHECK(open.list.empty());
+  CHECK(open.others == 1);
+  // What is off the line may have been in any state.
+  CHECK(beside("hose one", {TipState::open, TipState::blocked}).list.size() == 1);
+  CHECK(beside("tee", {TipState::open, TipState::open}).list.size() == 1);
+}

@@ -77,6 +77,32 @@ TEST_CASE("who of several is worse than filed is looked for, also when the worst
   CHECK_FALSE(still_among(told));
 }
 
+// The filter lets through a fiftieth of what it is rated for. With the tip covered that raises the gauge as a joint
+// that leaks less does; with the tip open far less comes in than the file has it, and the nozzle could as well be
+// clogged.
+TEST_CASE("what is more than half shut is told of, and who it is looked for", "[hunt][property]") {
+  Capped bench(0.390, 68.0e3);
+  bench.setting.cap = *line::find(bench.line, "rotary joint");
+  bench.read(Instrument::vacuum, "gauge tee", 53.8e3);
+  bench.read_tip(53.8e3);
+  bench.setting.tips = {solve::TipState::open};
+  bench.read_tip(40.6e3);
+  const Hunt found = hunt::hunt(bench.line, bench.readings);
+  REQUIRE(verdict(found) == Verdict::sure);
+  CHECK(bench.line.elements[found.elements.front().element].name == "rotary joint");
+  CHECK(still_among(found));
+  const auto among = [&](const char* name) {
+    return std::count(found.amiss_among.begin(), found.amiss_among.end(), *line::find(bench.line, name)) == 1;
+  };
+  CHECK(among("filter"));
+  CHECK(among("nozzle"));
+  CHECK_FALSE(among("rotary joint"));
+  CHECK(found.among_shut > 0.9);
+  // A known hole before the tip parts what is shut before it from what is shut behind it.
+  REQUIRE(further_test(found));
+  CHECK(found.next.front().setting.hole > 0.0);
+}
+
 // A joint that leaks three times what it is filed with, or a pump that has lost two thirds: the same at all blind caps.
 TEST_CASE("a weak pump is a rival of a joint that has grown", "[hunt][property]") {
   Capped bench(0.390, 67.4e3);

@@ -152,7 +152,7 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   // A way that is all but shut is told of whatever it costs beside the rest.
   found.elements[1].amiss = 0.5;
   found.elements[2].open_fraction = hunt::Interval{0.03, 0.02, 0.05};
-  CHECK(verdict() == it_is + " Worse than the file has it: the filter (3 % of its bore open).");
+  CHECK(verdict() == it_is + " Worse than the file has it: the filter (lets 3 % through).");
   found.elements[3].amiss = 0.97;
   found.elements[3].excess = {9.8e3, 9e3, 11e3};
   hunt::Unknown flow;
@@ -161,7 +161,7 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   found.others.push_back({flow, {0.66, 0.55, 0.7}});
   CHECK(verdict() == it_is +
                          " Worse than the file has it: the pump, by 9.8 kPa (66 % of its curve's flow); the filter "
-                         "(3 % of its bore open).");
+                         "(lets 3 % through).");
   found.elements[0].amiss = 0.01;
   CHECK(report::what_to_mend(line, found) ==
         "Mend or replace the pump and the filter. The joint costs more but is as the file has it: only another design "

@@ -94,9 +94,9 @@ double Prior::side() const {
   return (damage < 0.0) == falls ? 1.0 : -1.0;
 }
 
-double Prior::filed() const {
-  if (shape != Shape::range) return middle;
-  return std::max(std::pow(low / middle, power), std::pow(high / middle, power));
+std::pair<double, double> Prior::ends() const {
+  if (shape != Shape::range) return {middle, middle};
+  return std::minmax({std::pow(low / middle, power), std::pow(high / middle, power)});
 }
 
 Prior Prior::damaged(double e_folds) const {

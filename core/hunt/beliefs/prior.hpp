@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 
 namespace airtally::hunt {
 
@@ -35,8 +36,8 @@ struct Prior {
   double slope(double z, double value) const;               ///< the same where at(z) is known to be `value`
   /// The z of a value that the prior can take; values beyond its ends give z = -6 or 6.
   double z_of(double value) const;
-  /// The value as the file has it, of a log_normal [its unit]; of a range the larger of its ends' [-].
-  double filed() const;
+  /// The values at the ends of a range, the less first; of another shape the middle twice [its unit].
+  std::pair<double, double> ends() const;
   /// This one with such a damage.
   Prior damaged(double e_folds) const;
 

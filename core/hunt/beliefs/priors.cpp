@@ -90,14 +90,13 @@ double leak_vacuum(const gas::Site& site) { return site.pressure >= 70e3 ? 60e3 
 Prior leak_prior(const line::Element& element) {
   if (element.leaks.size() == 1) return std::visit(LeakTolerance{}, element.leaks.front());
   // The widest of several: their sum goes with the largest, and which that is the file need not know.
+  const auto width = [](const Prior& prior) {
+    return prior.shape == Shape::range ? prior.power * std::log(prior.high / prior.low) / std::sqrt(12.0)
+                                       : prior.spread;
+  };
   Prior widest{Shape::log_normal, 1.0, 0.0};
-  for (const line::Leak& leak : element.leaks) {
-    Prior prior = std::visit(LeakTolerance{}, leak);
-    if (prior.shape == Shape::range)
-      prior = Prior{Shape::log_normal, 1.0, prior.power * std::log(prior.high / prior.low) / std::sqrt(12.0)}.damaged(
-          prior.damage);
-    if (prior.spread > widest.spread) widest = prior;
-  }
+  for (const line::Leak& leak : element.leaks)
+    if (const Prior prior = std::visit(LeakTolerance{}, leak); width(prior) > width(widest)) widest = prior;
   return widest;
 }
 

@@ -45,6 +45,12 @@ std::vector<std::size_t> gauges(const line::Line& line) {
   return all;
 }
 
+double Unknown::filed() const {
+  const auto [least, most] = prior.ends();
+  if (what == What::leak) return most;
+  return prior.shape == Prior::Shape::range ? std::min(least, 1.0) : 1.0;
+}
+
 std::vector<double> Suspects::values(std::span<const double> z) const {
   std::vector<double> all(unknowns.size());
   for (std::size_t k = 0; k < unknowns.size(); ++k) all[k] = unknowns[k].prior.at(z[k]);

@@ -24,6 +24,11 @@ struct Unknown {
   Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
   Prior prior;                                 ///< what is believed of it before anything is read
 
+  /// The value as the file has it, of a leak, a blockage or wear [-]: of a stated range the worse of its ends.
+  double filed() const;
+  /// Whether a value is worse than that.
+  bool worse_than_filed(double value) const { return what == What::leak ? value > filed() : value < filed(); }
+
   /// Whether it is the systematic error of that instrument; the loose gauge has one wherever it is.
   bool error_of(Instrument read, std::size_t at) const {
     return what == What::offset && instrument == read && (element == at || read == Instrument::plugged);

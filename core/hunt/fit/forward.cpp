@@ -127,10 +127,8 @@ std::vector<double> Rig::tips() const { return tips_at(x_); }
 double Rig::gain(std::size_t element, std::span<const double> values) { return gained(element, values, false); }
 
 double Rig::excess(std::size_t element, std::span<const double> values) {
-  const bool worse = std::any_of(of_[element].begin(), of_[element].end(), [&](std::size_t k) {
-    const Unknown& unknown = suspects_->unknowns[k];
-    return unknown.what == What::leak ? values[k] > unknown.prior.filed() : values[k] < 1.0;
-  });
+  const bool worse = std::any_of(of_[element].begin(), of_[element].end(),
+                                 [&](std::size_t k) { return suspects_->unknowns[k].worse_than_filed(values[k]); });
   return worse ? gained(element, values, true) : 0.0;
 }
 
@@ -138,8 +136,8 @@ double Rig::gained(std::size_t element, std::span<const double> values, bool as_
   if (of_[element].empty()) return 0.0;
   for (std::size_t k : of_[element]) {
     const Unknown& unknown = suspects_->unknowns[k];
-    const double least = as_filed ? std::min(values[k], unknown.prior.filed()) : 0.0;
-    set(k, unknown.what == What::leak ? least : std::max(values[k], 1.0));
+    const double sound = unknown.what == What::leak ? 0.0 : std::max(values[k], 1.0);
+    set(k, !as_filed ? sound : unknown.worse_than_filed(values[k]) ? unknown.filed() : values[k]);
   }
   trial_ = x_;
   factors_ = nullptr;

@@ -37,8 +37,8 @@ class Rig {
   /// What the tips gain when all that is wrong with `element` is mended: its leaks gone, its way clear, a pump as good
   /// as its curve. The largest gain of any tip [Pa] >= 0; solves from the last solution and leaves that as it is.
   double gain(std::size_t element, std::span<const double> values);
-  /// The same where `element` is made as the file has it, and no better: Prior::filed() of its leaks, or what they are
-  /// if that is less [Pa] >= 0.
+  /// The same where `element` is made as the file has it, and no better: Unknown::filed() of its leaks, its way and its
+  /// wear, or what they are where that is better [Pa] >= 0.
   double excess(std::size_t element, std::span<const double> values);
   /// Vacuum of every tip on the line at the last solution [Pa]: at the mouth, behind the nozzle when open.
   std::vector<double> tips() const;

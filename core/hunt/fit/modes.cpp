@@ -61,7 +61,8 @@ Mode mode_at(const std::vector<double>& z, Evidence& evidence) {
   mode.z = z;
   Eigen::VectorXd r(m);
   Matrix slopes(m, n);
-  evidence.evaluate(z, {r.data(), evidence.size()}, {slopes.data(), evidence.size() * z.size()});
+  if (!evidence.evaluate(z, {r.data(), evidence.size()}, {slopes.data(), evidence.size() * z.size()}))
+    throw NoConvergence("The line can't be solved at a peak that its own solves led to.");
   const Matrix precision = Matrix::Identity(n, n) + slopes.transpose() * slopes;
   const Eigen::LLT<Matrix> cholesky(precision);
   mode.misfit = r.squaredNorm();

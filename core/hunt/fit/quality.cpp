@@ -4,6 +4,8 @@
 #include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
 
+#include "errors.hpp"
+
 namespace airtally::hunt {
 namespace {
 
@@ -27,7 +29,8 @@ Quality quality_of(const Mode& mode, Evidence& evidence) {
   const auto n = static_cast<Eigen::Index>(mode.z.size());
   Eigen::VectorXd r(m);
   Matrix slopes(m, n);
-  evidence.evaluate(mode.z, {r.data(), evidence.size()}, {slopes.data(), evidence.size() * mode.z.size()});
+  if (!evidence.evaluate(mode.z, {r.data(), evidence.size()}, {slopes.data(), evidence.size() * mode.z.size()}))
+    throw NoConvergence("The line can't be solved at its best fit.");
   const Eigen::SelfAdjointEigenSolver<Matrix> spectrum(slopes * slopes.transpose(), Eigen::EigenvaluesOnly);
   double sum = 0.0, squares = 0.0;
   for (Eigen::Index i = 0; i < m; ++i) {

@@ -47,7 +47,7 @@ double Course::at(std::span<const double> x, double time) const {
 }
 
 FittedCourse run(const Course& course, std::span<const double> time, std::span<const double> pressure,
-            std::vector<double> start) {
+                 std::vector<double> start) {
   const std::size_t n = course.unknowns();
   const Residuals residuals = [&](std::span<const double> x, std::span<double> r, std::span<double> slopes) {
     std::vector<double> there(x.begin(), x.end());

@@ -33,7 +33,7 @@ struct FittedCourse {
 
 /// Fits `course` to pressures [Pa, absolute] over time [s] from `start`.
 FittedCourse run(const Course& course, std::span<const double> time, std::span<const double> pressure,
-            std::vector<double> start);
+                 std::vector<double> start);
 
 /// Chance that `more`, with as many unknowns more as it has, fits better than `less` by so much when `less` is right.
 double chance_of_gain(const FittedCourse& less, const FittedCourse& more, std::size_t rows);

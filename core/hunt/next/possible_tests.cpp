@@ -47,7 +47,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
   const bool loose = std::any_of(suspects.unknowns.begin(), suspects.unknowns.end(),
                                  [](const Unknown& unknown) { return unknown.error_of(Instrument::plugged, 0); });
   std::vector<NextTest> tests;
-  for (const Setting& setting : settings) {
+  for (const Setting& one : settings) {
+    const Setting setting = as_compared(line, topology, one);
     const std::vector<std::size_t> index = cut(line, topology, setting).index;
     NextTest test{setting, {}, setting.cap ? joints(line, topology, *setting.cap) : 0.0};
     for (const auto& [instrument, at] : instruments)

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "hunt/readings/contradictions_private.hpp"
+#include "hunt/readings/cut.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -11,12 +12,16 @@ namespace {
 constexpr double beyond = 3.0;     ///< standard deviations
 constexpr double as_pumps = 0.05;  ///< of what is expected: pumps differ by that from their sheets; no source
 
-/// The step that a reading was taken at; none for a drilled plate or another state of the tips.
-std::optional<std::size_t> step_of(const line::Line& line, const study::Strip& strip, const Reading& reading) {
+/// The step that a reading was taken at; none for a drilled plate, or where a tip that is on the line is in another
+/// state than in the strip.
+std::optional<std::size_t> step_of(const line::Line& line, const line::Topology& topology, const study::Strip& strip,
+                                   const Reading& reading) {
   std::optional<std::size_t> cap = reading.setting.cap;
   const auto nozzles = line::all_of(line, line::Kind::nozzle);
   if (!cap && nozzles.size() == 1 && reading.setting.tips == std::vector{solve::TipState::blocked}) cap = nozzles[0];
   if (!cap || reading.setting.hole > 0.0) return std::nullopt;
+  const Setting same{cap, 0.0, strip.tips};
+  if (cut(line, topology, same).tips != cut(line, topology, {cap, 0.0, reading.setting.tips}).tips) return std::nullopt;
   for (std::size_t s = 0; s < strip.steps.size(); ++s)
     if (strip.steps[s].cap == *cap) return s;
   return std::nullopt;
@@ -69,9 +74,10 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
   BesideAll all;
   std::vector<Reading> possible = readings.list;
   all.set_aside = set_aside_impossible(line, readings.bench, possible);
+  const line::Topology topology = line::topology(line);
   const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
   for (const Reading& reading : possible) {
-    const auto step = step_of(line, strip, reading);
+    const auto step = step_of(line, topology, strip, reading);
     const auto expected =
         step ? predicted(strip.steps[*step], reading.instrument, reading.at) : std::optional<double>();
     if (!expected) {
@@ -79,8 +85,8 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
       continue;
     }
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
-    all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected, meter.noise(),
-                        0.5 * meter.accuracy, 0.0, false,
+    all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected,
+                        reading.noise > 0.0 ? reading.noise : meter.noise(), 0.5 * meter.accuracy, 0.0, false,
                         several ? reading.setting.tips : std::vector<solve::TipState>()});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });

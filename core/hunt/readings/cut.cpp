@@ -32,6 +32,17 @@ Cut cut(const line::Line& line, const line::Topology& topology, const Setting& s
   return result;
 }
 
+Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting) {
+  if (!setting.cap) return setting;
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  const std::vector<std::size_t> index = cut(line, topology, setting).index;
+  setting.tips.resize(nozzles.size(), TipState::open);
+  for (std::size_t k = 0; k < nozzles.size(); ++k)
+    if (index[nozzles[k]] == none || setting.cap == nozzles[k]) setting.tips[k] = TipState::blocked;
+  if (setting.hole == 0.0 && nozzles.size() == 1 && setting.cap == nozzles[0]) setting.cap.reset();
+  return setting;
+}
+
 solve::Network network_of(const Cut& cut) {
   const line::Topology topology = line::topology(cut.line, false);
   solve::Network network(cut.line, topology, cut.tips);

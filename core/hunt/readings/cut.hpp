@@ -18,6 +18,10 @@ struct Cut {
 /// `topology` is that of `line`. Throws BadInput when the setting is no sound line.
 Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting);
 
+/// The same setting in the one way in which it is compared with others: a tip that is off the line counts as blocked,
+/// and the single nozzle capped is its tip blocked. Throws BadInput as cut() does.
+Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting);
+
 /// It as a network. The plate's hole is air that is let in on purpose: no leak of its element but a seal.
 solve::Network network_of(const Cut& cut);
 

@@ -13,19 +13,19 @@ namespace {
 
 using units::show;
 
-/// Deepest vacuum that any source of the line can pull at its site [Pa].
+/// Deepest vacuum that any source of the line can pull at its site, by the best that the file allows [Pa].
 double deepest(const line::Line& line) {
   double deepest = 0.0;
   for (const line::Element& e : line.elements)
-    if (e.pump && !e.pump->flow.empty()) deepest = std::max(deepest, e.pump->flow.back().vacuum.value);
+    if (e.pump && !e.pump->flow.empty()) deepest = std::max(deepest, e.pump->flow.back().vacuum.high);
   return deepest * line.site.pressure / gas::standard_pressure;
 }
 
 std::pair<double, double> ends(const std::vector<line::CurvePoint>& curve) {
   double low = 1e300, high = 0.0;
   for (const line::CurvePoint& point : curve) {
-    low = std::min(low, point.value.value);
-    high = std::max(high, point.value.value);
+    low = std::min(low, point.value.low);
+    high = std::max(high, point.value.high);
   }
   return {low, high};
 }
@@ -62,7 +62,7 @@ std::optional<std::string> current_trouble(const line::Element& source, const Me
 }
 
 std::optional<std::string> flow_trouble(const line::Element& source, const Meter& meter, double value) {
-  const double most = source.pump->flow.front().value.value * source.pump->speed.value;
+  const double most = source.pump->flow.front().value.high * source.pump->speed.high;
   if (value >= -3.0 * meter.noise() && value <= 1.5 * most) return std::nullopt;
   if (value < 0.0) return std::string("a flow towards the pump is a positive number; this one is negative.");
   return fmt::format("{} is more than the pump takes with nothing connected ({}); check the unit.",

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "hunt/fit/quality.hpp"
 #include "hunt/verdict/trial_private.hpp"
@@ -16,6 +17,7 @@ using units::show;
 
 /// Of chi-square and priors together: twice the logarithm of twenty, and one more for a peak that is wider.
 constexpr double likelier = 7.0;
+constexpr double never = 1e300;
 constexpr double believable = 0.01;  ///< chance that a sound line's readings miss by more
 
 std::string where(const Reading& reading) {
@@ -42,6 +44,14 @@ bool absolute(const Suspects& suspects, const std::vector<Reading>& readings, co
   return fit.sum < cost - likelier && chi_square_chance(fit.sum, static_cast<double>(readings.size())) > believable;
 }
 
+/// What a sound line would show there, systematic error left out; nothing where it can't be solved.
+std::optional<double> expected(const Suspects& suspects, const Reading& reading, const Bench& bench) {
+  Evidence alone(suspects, {&reading, 1}, bench);
+  double residual = 0.0;
+  if (!alone.evaluate(std::vector<double>(suspects.unknowns.size(), 0.0), {&residual, 1}, {})) return std::nullopt;
+  return reading.value + residual * alone.noise().front();
+}
+
 }  // namespace
 
 std::vector<std::string> mistaken(const Suspects& suspects, const std::vector<Reading>& readings, const Bench& bench,
@@ -50,7 +60,10 @@ std::vector<std::string> mistaken(const Suspects& suspects, const std::vector<Re
   for (const Reading& reading : readings) {
     if (!is_gauge(reading.instrument)) continue;
     const Meter meter = meter_at(suspects.line, bench, reading.instrument, reading.at);
-    if (std::fabs(reading.value) > 0.5 * meter.accuracy + 2.0 * meter.noise()) continue;
+    const double as_good_as_none = 0.5 * meter.accuracy + 2.0 * meter.noise();
+    if (std::fabs(reading.value) > as_good_as_none) continue;
+    // A small pump on a wide open tip pulls next to nothing however sound the line is.
+    if (expected(suspects, reading, bench).value_or(never) < 2.0 * as_good_as_none) continue;
     sentences.push_back(where(reading) + show(reading.value, "kPa", 1) +
                         " is no vacuum at all: see that the pump runs, that the gauge's port opens into the line and "
                         "that nothing has come off, before anything else.");

@@ -11,9 +11,7 @@ namespace airtally::hunt {
 inline bool fault(const Unknown& unknown) { return unknown.what != What::seal && unknown.what != What::offset; }
 
 /// The value of a fault's unknown on a line as the file has it.
-inline double z_as_filed(const Unknown& unknown) {
-  return unknown.prior.z_of(unknown.what == What::leak ? unknown.prior.filed() : 1.0);
-}
+inline double z_as_filed(const Unknown& unknown) { return unknown.prior.z_of(unknown.filed()); }
 
 /// A fit of the line to the readings on trial: some unknowns held, the prior of one element's leak made wide.
 class Trial {

@@ -47,6 +47,11 @@ Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>&
       if (gain[i] >= least)
         if (const double more = tip_costs.excess(sample, i); more >= least) excess[i] = more;
     costs.excess.push_back(std::move(excess));
+    std::vector<double> open(gain.size(), 1.0);
+    for (std::size_t k = 0; k < sample.size(); ++k)
+      if (const Unknown& unknown = suspects.unknowns[k]; unknown.what == What::blockage)
+        open[unknown.element] = unknown.prior.at(sample[k]) / unknown.filed();
+    costs.open.push_back(std::move(open));
     costs.worst.push_back(static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin()));
     costs.gain.push_back(std::move(gain));
   }

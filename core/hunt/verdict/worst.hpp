@@ -9,11 +9,17 @@ namespace airtally::hunt {
 /// practice, no source.
 inline constexpr double notable = 0.02;
 
+/// Open fraction below which a way is told of whatever that costs with the tips as they are [-]: a clogged nozzle costs
+/// nothing while a part covers it. Common practice, no source.
+inline constexpr double shut = 0.5;
+
 /// What each element costs the tips in each sample, with the tips in their usual state.
 struct Costs {
   std::vector<std::vector<double>> gain;  ///< per sample, per element: what mending it would gain [Pa]
   /// Per sample, per element: what one as the file has it would gain [Pa]; 0 where that is less than `notable`.
   std::vector<std::vector<double>> excess;
+  /// Per sample, per element: what is open of its way, over what the file has open at least [-]; 1: nothing restricts.
+  std::vector<std::vector<double>> open;
   std::vector<std::size_t> worst;  ///< per sample: the element whose mending gains most
   std::vector<double> tip_vacuum;  ///< per sample: the best tip's [Pa]
 };
