@@ -63,7 +63,7 @@ class Session {
         write_out(report::paragraph("Set aside: " + aside.sentence));
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
-      const bool worth = (!sure || hunt::still_among(found)) && hunt::further_test(found);
+      const bool worth = (!sure || hunt::still_among(found) || hunt::in_its_place(found)) && hunt::further_test(found);
       if (!sure && !worth && found.with_plug_gauge) {
         write_out(
             report::paragraph("No further test with the instruments of this line would tell much more. A loose "

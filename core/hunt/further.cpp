@@ -38,7 +38,7 @@ bool further_test(const Hunt& hunt) {
   // Likely by the file alone is no verdict, however little doubt there is.
   if (puts_on(hunt, hunt.next.front())) return true;
   // Of what may hide, and before the first reading, there is no telling how likely it is.
-  const bool whole = hunt.prior_only || !hunt.hidden.empty() || still_among(hunt);
+  const bool whole = hunt.prior_only || !hunt.hidden.empty() || still_among(hunt) || in_its_place(hunt);
   return worth_making(hunt.next.front().information.bits, whole ? 1.0 : doubt_of(hunt.elements));
 }
 
@@ -52,12 +52,17 @@ std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& fou
   readings.bench.plug_gauge = Meter{};
   const Suspects all = suspects(line, readings.bench);
   Evidence evidence(all, found.evidence.readings(), readings.bench);
-  Found then{all, evidence, readings, found.modes, found.tips, found.beliefs, found.rivals, found.hidden};
+  Found then = {all,           evidence,     readings,     found.modes,  found.tips,
+                found.beliefs, found.rivals, found.hidden, found.instead};
   // No reading was made with it, so its error, the last of the unknowns, is as it was believed to be.
   Normals normals(1);
   const auto with_its_error = [&](std::vector<double>& z, bool drawn) { z.push_back(drawn ? normals.normal() : 0.0); };
   for (Mode& mode : then.modes) with_its_error(mode.z, false);
   for (std::vector<double>& z : then.beliefs.z) with_its_error(z, true);
+  for (Instead& one : then.instead) {
+    with_its_error(one.rival.z, false);
+    for (std::vector<double>& z : one.rival.draws) with_its_error(z, true);
+  }
   for (std::vector<Rival>* rivals : {&then.rivals, &then.hidden})
     for (Rival& rival : *rivals) {
       with_its_error(rival.z, false);

@@ -27,7 +27,8 @@ struct Finding {
   double filed_open = 1.0;                ///< what the file has at least open of its restriction [-]
   Interval excess;                        ///< what one as the file has it would gain at the tip; 0: not `notable` [Pa]
   double amiss = 0.0;                     ///< probability that this is `notable` [-]
-  /// Of what is amiss(): whose fault the readings allow in its place, instead_of(), an index into the line.
+  /// Of what is amiss() or off_file(): whose fault the readings allow in its place, instead_of(), an index into the
+  /// line.
   std::optional<std::size_t> instead;
   double worst_probability = 0.0;  ///< that no other element's mending would gain more [-]
   bool only_prior = false;         ///< no reading says anything about it
@@ -69,7 +70,7 @@ struct Hunt {
   /// into the line; empty: there are none, or too many.
   std::vector<std::size_t> amiss_among;
   Interval among_excess;       ///< the most that one of these costs beyond what the file has it cost [Pa]
-  double among_shut = 0.0;     ///< probability that one of them is more than half shut [-]
+  double among_shut = 0.0;     ///< probability that one of them passes less than half of what the file has [-]
   std::vector<NextTest> next;  ///< tests to make, best first
   bool parts = true;           ///< the first of these would speak against a rival, if there are any
   /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.
@@ -115,6 +116,9 @@ inline constexpr double enough_for_verdict = 0.95;
 /// Effective samples without which there is no verdict, nor a ranking worth telling.
 inline constexpr double fewest_for_verdict = 20.0;
 
+/// Chance of such a misfit, below which no verdict is given [-].
+inline constexpr double unbelievable = 1e-3;
+
 /// Why the likeliest element is, or is not, the verdict.
 enum class Verdict {
   sure,         ///< likely enough, tested, and nothing speaks against it
@@ -130,6 +134,9 @@ Verdict verdict(const Hunt& hunt);
 /// Whether the worst is known, by what it costs anyhow, and not who of several is worse than the file has it: then
 /// tests are weighed by what they tell of that.
 bool still_among(const Hunt& hunt);
+
+/// Whether anyone may be at fault in the place of one that is worse than filed: Finding::instead.
+bool in_its_place(const Hunt& hunt);
 
 /// What a test must tell to be worth making: of the doubt (entropy) about who is the worst, or of one bit [-].
 inline constexpr double worth_of_doubt = 0.1;

@@ -83,6 +83,12 @@ Beliefs by_excess(Beliefs beliefs) {
   return beliefs;
 }
 
+/// Half the weight for one that is worse than filed, half for who may be so in its place.
+Beliefs by_place(Beliefs beliefs, const Instead& one) {
+  std::fill(beliefs.costs.worst.begin(), beliefs.costs.worst.end(), one.element);
+  return with_rivals(beliefs, {one.rival});
+}
+
 /// A suspect that no reading had on the line has to be put there first, whatever that tells: at its end if may be.
 void put_on_first(const Suspects& suspects, const Bench& bench, const Beliefs& by, const std::vector<NextTest>& tests,
                   Hunt& result) {
@@ -128,6 +134,11 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
     // Those beliefs have more wrong with the line than is likely, so that a test tells of it; what to expect of it is
     // told by what is likely.
     if (!other.z.empty()) expect(suspects, found.beliefs, result.next);
+    // Where no test tells more of the worst, who of two is not as the file has it is worth one.
+    for (const Instead& one : found.instead) {
+      if (further_test(result)) break;
+      result.next = next_tests(suspects, bench, by_place(found.beliefs, one), elsewhere, options.next);
+    }
   }
   for (LookAlikes& group : result.look_alikes) {
     std::vector<NextTest> best = best_of(found.beliefs, 1, group.elements);

@@ -6,6 +6,12 @@
 
 namespace airtally::hunt {
 
+/// One that is worse than filed, and whose fault would explain the readings as well.
+struct Instead {
+  std::size_t element = 0;  ///< index into the line
+  Rival rival;
+};
+
 /// What a hunt has found before it says what to do next. All but the copies must outlive it.
 struct Found {
   const Suspects& suspects;
@@ -16,6 +22,7 @@ struct Found {
   Beliefs beliefs;                    ///< samples of the posterior
   std::vector<Rival> rivals;          ///< of the first element, where there would be a verdict else
   std::vector<Rival> hidden;          ///< whose faults would not show yet, where there is none
+  std::vector<Instead> instead;       ///< of what is worse than filed, most probably the worst first
 };
 
 /// The next tests into `result`, and those that tell look-alikes apart; before the first reading, those of a line in

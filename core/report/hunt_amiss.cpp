@@ -72,8 +72,8 @@ bool all_alike(const Hunt& hunt) {
 /// What is wrong with one of several.
 std::string worse_among(const Hunt& hunt, const Look& look) {
   const std::string what = hunt.among_shut < 0.5    ? "is worse than the file has it"
-                           : hunt.among_shut < 0.99 ? "is more than half shut, or else worse than the file has it"
-                                                    : "is more than half shut";
+                           : hunt.among_shut < 0.99 ? "passes less than half of what the file has, or is else worse"
+                                                    : "passes less than half of what the file has";
   return what + (hunt.among_excess.median > 0.0 ? ", by " + vacuum(look, hunt.among_excess.median)
                                                 : ", though that costs the tip little as it stands");
 }
@@ -112,6 +112,8 @@ std::string little(const line::Line& line, const Hunt& hunt) {
     if (!hunt::off_file(hunt, finding) || count == most) continue;
     text += (count++ == 0 ? " Not as the file has it, though it costs the tip little: " : "; ") +
             the(line.elements[finding.element]) + how(line, hunt, finding);
+    if (finding.instead)
+      text += fmt::format(", or in its place {}: the readings allow both", the(line.elements[*finding.instead]));
   }
   return text.empty() ? text : text + ".";
 }
@@ -159,16 +161,16 @@ std::string what_to_mend(const line::Line& line, const Hunt& hunt) {
       by_design(hunt) ? fmt::format(" {} costs more but is as the file has it: only another design gains that.",
                                     The(line.elements[hunt.elements.front().element]))
                       : "";
-  if (!among.empty())
-    return fmt::format(
-               "One of these is not as the file has it, the likeliest first: {}. Put a good one in the place of "
-               "one after the other, and see what the tip gains.",
-               listed(among)) +
-           design;
+  std::string text;
   if (!wrong.empty())
-    return fmt::format("Mend or replace {}{}.", listed(wrong),
-                       instead.empty() ? "" : ", or see first that it is not " + listed(instead)) +
-           design;
+    text = fmt::format("Mend or replace {}{}.", listed(wrong),
+                       instead.empty() ? "" : ", or see first that it is not " + listed(instead));
+  if (!among.empty())
+    text += fmt::format(
+        "{} of these is not as the file has it, the likeliest first: {}. Put a good one in the place of one after the "
+        "other, and see what the tip gains.",
+        text.empty() ? "One" : " Besides, one", listed(among));
+  if (!text.empty()) return text + design;
   if (by_design(hunt))
     return fmt::format(
         "There is nothing to mend: {} is as the file has it, and only another design gains what it costs.", worst);

@@ -171,6 +171,9 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
            test_sentence(line, *hunt.with_plug_gauge, look);
   if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
     return "No further test on this line would tell much more.";
+  if (hunt.quality.chance < hunt::unbelievable)
+    return "While the line file can't explain these readings no further test tells more. Take those again that fit "
+           "worst, and see that the file has the line as it is.";
   const std::vector<hunt::Finding> amiss = hunt::amiss(hunt);
   const std::size_t suspect = !amiss.empty()              ? amiss.front().element
                               : !hunt.amiss_among.empty() ? hunt.amiss_among.front()

@@ -86,8 +86,9 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
         "{:.2g}.",
         hunt.samples, hunt.effective, hunt.r_hat, hunt.quality.chi_square, hunt.quality.freedom, hunt.quality.chance);
     if (!hunt.converged)
-      how += hunt.quick ? " Too few to be sure of the figures: leave out --quick."
-                        : " Too few to be sure of the figures: another --seed may say otherwise.";
+      how += hunt.quality.chance < hunt::unbelievable ? ""
+             : hunt.quick                             ? " Too few to be sure of the figures: leave out --quick."
+                          : " Too few to be sure of the figures: another --seed may say otherwise.";
     out += '\n';
     for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   }

@@ -7,7 +7,7 @@
 namespace airtally::report {
 namespace {
 
-constexpr double ml_min = gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute
+constexpr double free_ml_min = gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute
 
 Json interval(const hunt::Interval& i, double unit = 1.0) {
   Json json;
@@ -92,14 +92,14 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   json["elements"] = Json::array();
   for (const hunt::Finding& f : hunt.elements) {
     Json one{{"name", line.elements.at(f.element).name}};
-    one["leak_ml_min"] = interval(f.leak, ml_min);
+    one["leak_ml_min"] = interval(f.leak, free_ml_min);
     one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
     one["filed_open_fraction"] = f.open_fraction ? Json(f.filed_open) : Json(nullptr);
     one["cost_pa"] = interval(f.cost);
     one["excess_pa"] = interval(f.excess);
     put(one, "amiss_probability", f.amiss);
     one["instead"] = f.instead ? Json(line.elements.at(*f.instead).name) : Json(nullptr);
-    put(one, "filed_leak_ml_min", f.filed_leak / ml_min);
+    put(one, "filed_leak_ml_min", f.filed_leak / free_ml_min);
     put(one, "worst_probability", f.worst_probability);
     one["only_prior"] = f.only_prior;
     json["elements"].push_back(one);

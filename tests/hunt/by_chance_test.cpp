@@ -11,16 +11,16 @@ using Catch::Matchers::WithinAbs;
 
 namespace {
 
-struct Samples {
+struct Drawn {
   std::vector<std::vector<double>> readings;
   std::vector<std::size_t> worst;
   std::vector<double> weight;
 };
 
 /// `count` samples of four elements in turn, weights of all sizes.
-Samples samples(std::size_t count, std::uint64_t seed) {
+Drawn drawn_samples(std::size_t count, std::uint64_t seed) {
   airtally::study::Random random(seed);
-  Samples all;
+  Drawn all;
   all.readings.resize(2);
   double sum = 0.0;
   for (std::size_t i = 0; i < count; ++i) {
@@ -33,7 +33,7 @@ Samples samples(std::size_t count, std::uint64_t seed) {
   return all;
 }
 
-double seeming(const Samples& s, const std::vector<double>& noise) {
+double seeming(const Drawn& s, const std::vector<double>& noise) {
   return information_of(s.readings.front(), s.worst, s.weight, noise.front(), 4, false).bits +
          bits_beyond_first(s.readings, s.worst, s.weight, noise, 4);
 }
@@ -44,7 +44,7 @@ TEST_CASE("readings that have nothing to do with the fault tell nothing, however
   const std::vector<double> noise{10.0, 10.0};
   double left = 0.0, seemed = 0.0;
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    const Samples s = samples(60, seed);
+    const Drawn s = drawn_samples(60, seed);
     const double bits = seeming(s, noise);
     seemed += bits / 20.0;
     left += beyond_chance(s.readings, s.worst, s.weight, noise, 4, bits) / 20.0;
@@ -55,7 +55,7 @@ TEST_CASE("readings that have nothing to do with the fault tell nothing, however
 }
 
 TEST_CASE("readings that settle the question keep all of it", "[hunt][closed-form]") {
-  Samples s = samples(60, 3);
+  Drawn s = drawn_samples(60, 3);
   const std::vector<double> noise{10.0, 10.0};
   for (std::size_t i = 0; i < 60; ++i) s.readings[0][i] = 400.0 * static_cast<double>(s.worst[i]);
   double all = 0.0, share[4] = {};
@@ -69,7 +69,7 @@ TEST_CASE("readings that settle the question keep all of it", "[hunt][closed-for
 TEST_CASE("with many samples there is little to take off", "[hunt][property]") {
   // Two elements two standard deviations apart: 0.4859 bits, see information_test.cpp.
   airtally::study::Random random(9);
-  Samples s;
+  Drawn s;
   s.readings.resize(1);
   for (std::size_t i = 0; i < 3000; ++i) {
     s.worst.push_back(i % 2);
@@ -81,7 +81,7 @@ TEST_CASE("with many samples there is little to take off", "[hunt][property]") {
 }
 
 TEST_CASE("where one element is the worst in all samples there is nothing to tell", "[hunt][degenerate]") {
-  Samples s = samples(40, 5);
+  Drawn s = drawn_samples(40, 5);
   std::fill(s.worst.begin(), s.worst.end(), 2);
   CHECK(beyond_chance(s.readings, s.worst, s.weight, std::vector<double>{10.0, 10.0}, 4, 0.0) == 0.0);
 }

@@ -18,7 +18,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-double normal(study::Random& random) {
+double drawn_normal(study::Random& random) {
   return std::sqrt(-2.0 * std::log1p(-random.uniform())) * std::cos(6.283185307179586 * random.uniform());
 }
 
@@ -37,7 +37,7 @@ line::Log recorded(const std::function<double(double)>& leak, double volume, dou
   for (int row = 0; row <= rows; ++row) {
     const double t = row * lasts / rows;
     log.time.push_back(t);
-    log.vacuum.push_back(ambient - p - outgassing * std::log1p(t / 5.0) + noise * normal(random));
+    log.vacuum.push_back(ambient - p - outgassing * std::log1p(t / 5.0) + noise * drawn_normal(random));
     for (int k = 0; k < inner; ++k) {
       const double k1 = rate(p), k2 = rate(p + 0.5 * h * k1), k3 = rate(p + 0.5 * h * k2), k4 = rate(p + h * k3);
       p += h / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
@@ -47,10 +47,10 @@ line::Log recorded(const std::function<double(double)>& leak, double volume, dou
 }
 
 const gas::Site site{};
-constexpr double ml_min = 1e-6 / 60.0 * gas::free_air_density;
+constexpr double free_ml_min = 1e-6 / 60.0 * gas::free_air_density;
 
 double laminar(double p) {
-  return laws::rated(laws::rated_from(5.0 * ml_min, 101325.0, 41325.0), {101325.0, p, 101325.0 - p}).m;
+  return laws::rated(laws::rated_from(5.0 * free_ml_min, 101325.0, 41325.0), {101325.0, p, 101325.0 - p}).m;
 }
 
 }  // namespace
@@ -63,8 +63,8 @@ TEST_CASE("a decay gives the leak of a known volume, however far it goes", "[hun
     CAPTURE(lasts);
     CHECK(decay.inflow == hunt::Inflow::laminar);
     CHECK_THAT(decay.rate.median, WithinRel(166.2, 1e-3));
-    CHECK_THAT(hunt::leak_of(decay, 50e-6, site).median / ml_min, WithinRel(5.0, 1e-3));
-    CHECK_THAT(hunt::volume_of(decay, 5.0 * ml_min, site).median, WithinRel(50e-6, 1e-3));
+    CHECK_THAT(hunt::leak_of(decay, 50e-6, site).median / free_ml_min, WithinRel(5.0, 1e-3));
+    CHECK_THAT(hunt::volume_of(decay, 5.0 * free_ml_min, site).median, WithinRel(50e-6, 1e-3));
   }
 }
 
@@ -78,13 +78,13 @@ TEST_CASE("while little has changed two points give what the fit gives", "[hunt]
 }
 
 TEST_CASE("a hole is told from a seal by how the decay bends", "[hunt][property]") {
-  const laws::Conductance hole = laws::conductance_from(5.0 * ml_min, 101325.0, 41325.0);
+  const laws::Conductance hole = laws::conductance_from(5.0 * free_ml_min, 101325.0, 41325.0);
   const auto leak = [&](double p) {
     return laws::conductance(hole, {101325.0, p, 101325.0 - p}, gas::air_at(293.15)).m;
   };
   const hunt::Decay decay = hunt::fit_decay(recorded(leak, 50e-6, 31325.0, 600.0, 20.0, 3), site, 0.0);
   CHECK(decay.inflow == hunt::Inflow::orifice);
-  CHECK_THAT(hunt::leak_of(decay, 50e-6, site).median / ml_min, WithinRel(5.0, 0.01));
+  CHECK_THAT(hunt::leak_of(decay, 50e-6, site).median / free_ml_min, WithinRel(5.0, 0.01));
 }
 
 // 100 logs with 50 Pa of noise: the 90 % range must hold the truth in about 90; four standard deviations of the count.
@@ -93,7 +93,7 @@ TEST_CASE("nine in ten ranges of a decay hold the truth", "[hunt][property]") {
   for (std::uint64_t seed = 1; seed <= 100; ++seed) {
     const hunt::Decay decay = hunt::fit_decay(recorded(laminar, 50e-6, 41325.0, 60.0, 50.0, seed), site, 0.0);
     const hunt::Spread90 leak = hunt::leak_of(decay, 50e-6, site);
-    inside += leak.low < 5.0 * ml_min && leak.high > 5.0 * ml_min;
+    inside += leak.low < 5.0 * free_ml_min && leak.high > 5.0 * free_ml_min;
   }
   CHECK(inside >= 78);
   CHECK(inside <= 100);
@@ -112,8 +112,8 @@ TEST_CASE("what goes as one over time is called outgassing and taken off the lea
   CHECK(mixed.outgassing > 0.3);
   CHECK(mixed.leak_shown);
   const hunt::Spread90 leak = hunt::leak_of(mixed, 500e-6, site);
-  CHECK(leak.low < 5.0 * ml_min);
-  CHECK(leak.high > 5.0 * ml_min);
+  CHECK(leak.low < 5.0 * free_ml_min);
+  CHECK(leak.high > 5.0 * free_ml_min);
   const auto tight = [](double) { return 0.0; };
   const hunt::Decay gas = hunt::fit_decay(recorded(tight, 500e-6, 41325.0, 300.0, 10.0, 2, 1500.0), site, 0.0);
   CHECK(gas.outgassing > 0.8);
@@ -175,14 +175,14 @@ TEST_CASE("a log without a rise gives a leak at most and a volume at least", "[h
   CHECK(leak.median == 0.0);
   CHECK(leak.low == 0.0);
   CHECK_THAT(leak.high, WithinRel(50e-6 * decay.rate.high * per_rate, 1e-12));
-  const hunt::Spread90 volume = hunt::volume_of(decay, 5.0 * ml_min, site);
+  const hunt::Spread90 volume = hunt::volume_of(decay, 5.0 * free_ml_min, site);
   CHECK(volume.median == 0.0);
   CHECK(volume.high == 0.0);
-  CHECK_THAT(volume.low, WithinRel(5.0 * ml_min / (decay.rate.high * per_rate), 1e-12));
+  CHECK_THAT(volume.low, WithinRel(5.0 * free_ml_min / (decay.rate.high * per_rate), 1e-12));
   // Doubt about the other number moves the limits outwards.
   const units::Quantity doubted = units::Quantity::normal(50e-6, 10e-6);
   CHECK(hunt::leak_of(decay, doubted, site).high > leak.high);
-  CHECK(hunt::volume_of(decay, units::Quantity::normal(5.0 * ml_min, 1.0 * ml_min), site).low < volume.low);
+  CHECK(hunt::volume_of(decay, units::Quantity::normal(5.0 * free_ml_min, 1.0 * free_ml_min), site).low < volume.low);
 }
 
 TEST_CASE("a log that shows no decay says so", "[hunt][property]") {
@@ -218,10 +218,11 @@ TEST_CASE("a volume in a range gives no leak beyond what its ends give", "[hunt]
   const hunt::Decay decay = hunt::fit_decay(recorded(laminar, 50e-6, 41325.0, 60.0, 0.0, 1), site, 0.0);
   const hunt::Spread90 leak = hunt::leak_of(decay, units::Quantity::uniform(5e-6, 500e-6), site);
   // 5 % of the width in from either end, and the middle.
-  CHECK_THAT(leak.low / ml_min, WithinRel(0.1 * (5.0 + 0.05 * 495.0), 0.01));
-  CHECK_THAT(leak.median / ml_min, WithinRel(0.1 * 252.5, 0.01));
-  CHECK_THAT(leak.high / ml_min, WithinRel(0.1 * (500.0 - 0.05 * 495.0), 0.01));
-  const hunt::Spread90 volume = hunt::volume_of(decay, units::Quantity::uniform(1.0 * ml_min, 9.0 * ml_min), site);
+  CHECK_THAT(leak.low / free_ml_min, WithinRel(0.1 * (5.0 + 0.05 * 495.0), 0.01));
+  CHECK_THAT(leak.median / free_ml_min, WithinRel(0.1 * 252.5, 0.01));
+  CHECK_THAT(leak.high / free_ml_min, WithinRel(0.1 * (500.0 - 0.05 * 495.0), 0.01));
+  const hunt::Spread90 volume =
+      hunt::volume_of(decay, units::Quantity::uniform(1.0 * free_ml_min, 9.0 * free_ml_min), site);
   CHECK(volume.low > 10e-6);
   CHECK(volume.high < 90e-6);
 }
@@ -235,11 +236,12 @@ TEST_CASE("a vacuum that is gone before a course shows gives a least leak alone"
   CHECK_THAT(decay.rate.low, WithinRel(60e3, 1e-9));
   CHECK(decay.rate.median == 0.0);
   CHECK(decay.rate.high == 0.0);
-  const hunt::Spread90 leak = hunt::leak_of(decay, 5e-6, site), volume = hunt::volume_of(decay, 5.0 * ml_min, site);
+  const hunt::Spread90 leak = hunt::leak_of(decay, 5e-6, site),
+                       volume = hunt::volume_of(decay, 5.0 * free_ml_min, site);
   CHECK_THAT(leak.low, WithinRel(5e-6 * 60e3 / (gas::R * site.temperature), 1e-9));
   CHECK(leak.high == 0.0);
   CHECK(volume.low == 0.0);
-  CHECK_THAT(volume.high, WithinRel(5.0 * ml_min * gas::R * site.temperature / 60e3, 1e-9));
+  CHECK_THAT(volume.high, WithinRel(5.0 * free_ml_min * gas::R * site.temperature / 60e3, 1e-9));
   // Deeper than where leaks are compared a laminar one lets in more at the start: 1 - 0.21^2 beside 1 - 0.41^2.
   const double share = (1.0 - std::pow(41325.0 / 101325.0, 2)) / (1.0 - std::pow(21325.0 / 101325.0, 2));
   CHECK_THAT(hunt::fit_decay(rows({80000, 0, 0, 0, 0, 0}), site, 0.0).rate.low, WithinRel(80e3 * share, 1e-9));

@@ -33,8 +33,8 @@ std::string instead(const line::Line& line, What what, const std::string& culpri
   const Suspects all = suspects(line, {});
   const auto z = tests::with(all, what, *line::find(line, culprit), value);
   Evidence evidence(all, read_in(line, all, z, caps), {});
-  const auto who = instead_of(all, evidence, find_modes(all, evidence), *line::find(line, blamed));
-  return who ? line.elements[*who].name : "none";
+  const auto rival = instead_of(all, evidence, find_modes(all, evidence), *line::find(line, blamed));
+  return rival ? line.elements[rival->element].name : "none";
 }
 
 }  // namespace

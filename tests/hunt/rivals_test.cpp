@@ -15,12 +15,12 @@ using namespace airtally::hunt;
 namespace {
 
 /// The line's readings, without noise, with one element leaking by 500 mL/min.
-struct Leaking {
+struct LeakingLine {
   line::Line line;
   Suspects all = suspects(line, {});
   Readings readings;
 
-  Leaking(const std::string& culprit, const std::vector<std::string>& caps, line::Line on = tests::bench_line())
+  LeakingLine(const std::string& culprit, const std::vector<std::string>& caps, line::Line on = tests::bench_line())
       : line(std::move(on)) {
     const std::size_t i = *line::find(line, culprit);
     const std::vector<double> z = tests::with(all, What::leak, i, 500.0 * 1.185 / 60e6 / all.leak_at_one[i]);
@@ -47,10 +47,10 @@ struct Leaking {
 
 TEST_CASE("what no cap has parted from the blamed is its rival", "[hunt][property]") {
   // Everything behind the tee may leak; the tee and what is before it are cleared by the first reading.
-  CHECK(Leaking("joint", {"tee", "nozzle"}).rivals("joint") == std::set<std::string>{"filter", "nozzle"});
-  CHECK(Leaking("joint", {"tee", "filter", "nozzle"}).rivals("joint") == std::set<std::string>{"nozzle"});
-  CHECK(Leaking("joint", {"tee", "joint", "nozzle"}).rivals("joint") == std::set<std::string>{"filter"});
-  CHECK(Leaking("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
+  CHECK(LeakingLine("joint", {"tee", "nozzle"}).rivals("joint") == std::set<std::string>{"filter", "nozzle"});
+  CHECK(LeakingLine("joint", {"tee", "filter", "nozzle"}).rivals("joint") == std::set<std::string>{"nozzle"});
+  CHECK(LeakingLine("joint", {"tee", "joint", "nozzle"}).rivals("joint") == std::set<std::string>{"filter"});
+  CHECK(LeakingLine("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
 }
 
 TEST_CASE("an element that leaks by design keeps no rival from being one", "[hunt][property]") {
@@ -61,11 +61,11 @@ TEST_CASE("an element that leaks by design keeps no rival from being one", "[hun
   const double by_design = 330.0 * 1.185 / 60e6;
   line.elements[*line::find(line, "joint")].leaks = {
       line::RatedLeak{units::Quantity::normal(by_design, 0.02 * by_design), 60e3, false}};
-  CHECK(Leaking("filter", {"tee", "nozzle"}, line).rivals("filter") == std::set<std::string>{"nozzle", "pump"});
+  CHECK(LeakingLine("filter", {"tee", "nozzle"}, line).rivals("filter") == std::set<std::string>{"nozzle", "pump"});
 }
 
 TEST_CASE("a rival's state of the line explains the readings", "[hunt][property]") {
-  Leaking bench("joint", {"tee", "nozzle"});
+  LeakingLine bench("joint", {"tee", "nozzle"});
   Evidence evidence(bench.all, bench.readings.list, {});
   const std::size_t joint = *line::find(bench.line, "joint");
   const std::vector<Rival> rivals =
@@ -81,7 +81,7 @@ TEST_CASE("a rival's state of the line explains the readings", "[hunt][property]
 
 TEST_CASE("the test that leaves the fewest rivals comes first, whatever was thought of it", "[hunt][property]") {
   // The filter alone is left. A repeated reading can't clear it, however often it is put first.
-  Leaking bench("joint", {"tee", "joint", "nozzle"});
+  LeakingLine bench("joint", {"tee", "joint", "nozzle"});
   Evidence evidence(bench.all, bench.readings.list, {});
   const auto tips = solve::usual_tips(bench.line);
   const std::size_t joint = *line::find(bench.line, "joint"), tee = *line::find(bench.line, "tee");
@@ -124,7 +124,7 @@ TEST_CASE("a pump worn as pumps do leaves all that no reading has cleared", "[hu
 }
 
 TEST_CASE("the usual suspect is no verdict until a cap has parted it from its neighbours", "[hunt][property]") {
-  Leaking early("joint", {"tee", "nozzle"});
+  LeakingLine early("joint", {"tee", "nozzle"});
   const Hunt guessed = hunt::hunt(early.line, early.readings);
   const std::size_t joint = *line::find(early.line, "joint");
   CHECK(guessed.elements.front().element == joint);
@@ -135,7 +135,7 @@ TEST_CASE("the usual suspect is no verdict until a cap has parted it from its ne
   REQUIRE(guessed.next.front().setting.cap);
   CHECK((guessed.next.front().setting.cap == joint ||
          guessed.next.front().setting.cap == *line::find(early.line, "filter")));
-  Leaking late("joint", {"tee", "filter", "joint", "nozzle"});
+  LeakingLine late("joint", {"tee", "filter", "joint", "nozzle"});
   CHECK(verdict(hunt::hunt(late.line, late.readings)) == Verdict::sure);
 }
 
@@ -166,7 +166,7 @@ TEST_CASE("with nothing wrong where it was read, the hunt looks where it wasn't"
 
 TEST_CASE("what costs only what it does anyhow leaves a leak where none was read", "[hunt][property]") {
   // The joint costs what its clearance does, and each of its neighbours was parted from it; the nozzle was never on.
-  Leaking bench("joint", {"tee", "filter", "joint"});
+  LeakingLine bench("joint", {"tee", "filter", "joint"});
   const std::size_t joint = *line::find(bench.line, "joint");
   Evidence evidence(bench.all, bench.readings.list, {});
   const std::vector<Mode> modes = find_modes(bench.all, evidence);
@@ -175,6 +175,6 @@ TEST_CASE("what costs only what it does anyhow leaves a leak where none was read
       CHECK(std::abs(modes.front().z[k]) < 1.75);
   CHECK(bench.rivals("joint") == std::set<std::string>{"nozzle"});
   // Once it was, no more; a filter that leaks as much is a fault by itself, and enough of a verdict.
-  CHECK(Leaking("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
-  CHECK(Leaking("filter", {"tee", "filter"}).rivals("filter").empty());
+  CHECK(LeakingLine("joint", {"tee", "filter", "joint", "nozzle"}).rivals("joint").empty());
+  CHECK(LeakingLine("filter", {"tee", "filter"}).rivals("filter").empty());
 }

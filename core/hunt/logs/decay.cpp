@@ -16,13 +16,12 @@ namespace {
 /// Without a detour by way of long double, whose tables would be made when the program starts.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-constexpr double by_chance = 0.01;  ///< an improvement likelier than that is none
-constexpr double z90 = 1.6448536269514722;
+constexpr double by_chance = 0.01;   ///< an improvement likelier than that is none
 constexpr double gone = 0.05;        ///< share of the deepest vacuum below which next to none is left
 constexpr double trace = 1e-6;       ///< of its error: what arithmetic leaves of no rate at all
 constexpr std::size_t telling = 3;   ///< rows before that which a range needs: two fix a course, a third may object
 constexpr double far_off = 3e3;      ///< by which no gauge scatters [Pa]; common practice, no source
-constexpr double off = 0.01;         ///< share of the deepest vacuum beyond which a misfit is looked at
+constexpr double off_course = 0.01;  ///< share of the deepest vacuum beyond which a misfit is looked at
 constexpr double times_noise = 3.0;  ///< and is no noise when it is that many times the rows' own
 
 /// The rows from the deepest vacuum on: when, from there [s], and at what pressure [Pa, absolute].
@@ -67,7 +66,7 @@ bool follows(const Rows& rows, double rms, double deepest) {
     sum += second * second;
   }
   const double noise = std::sqrt(sum / 6.0 / static_cast<double>(rows.pressure.size() - 2));
-  return rms <= off * deepest || (rms <= far_off && rms <= times_noise * noise);
+  return rms <= off_course * deepest || (rms <= far_off && rms <= times_noise * noise);
 }
 
 /// Whether a course needs a leak that lets air out into the room: gas out of a tube has then been taken for the bend

@@ -22,6 +22,9 @@ struct Spread90 {
       high = 0.0;       ///< 95 % lies below
 };
 
+/// Standard deviations of a normal distribution from its median to either end of its central 90 % [-].
+inline constexpr double z90 = 1.6448536269514722;
+
 /// How a shut-off volume loses its vacuum.
 struct Decay {
   line::Log log;          ///< as it was recorded

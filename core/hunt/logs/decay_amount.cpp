@@ -15,7 +15,6 @@ namespace {
 /// Without a detour by way of long double, whose tables would be made when the program starts.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-constexpr double z90 = 1.6448536269514722;
 constexpr std::size_t strips = 200;  ///< of equal chance that a distribution is cut into
 
 /// The rate `z` standard deviations from its median: its logarithm is normal on either side, each with its own width.

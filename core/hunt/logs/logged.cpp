@@ -17,8 +17,7 @@ namespace {
 
 constexpr double volume_doubt = 0.1;  ///< two standard deviations of a volume added up from the file; common practice
 constexpr double usual_drift = 0.5;   ///< two standard deviations of the temperature over a log [K]; common practice
-constexpr double z90 = 1.6448536269514722;
-constexpr double still = 0.01;  ///< share of the vacuum by which an end may move
+constexpr double still = 0.01;        ///< share of the vacuum by which an end may move
 
 units::Quantity volume_of(const line::Line& line, const line::Note& note, const Reading& reading) {
   if (note.volume) return *note.volume;

@@ -8,7 +8,7 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double step = 1e-4;             ///< of ln(factor), for slopes
+constexpr double log_step = 1e-4;         ///< of ln(factor), for slopes
 constexpr double farthest = 4.0;          ///< |ln(factor)| beyond which no answer is looked for: 1/55 .. 55
 constexpr double too_alike = 1.0 - 1e-4;  ///< correlation from which on the two can't be told apart
 constexpr double too_vague = 1.0;         ///< error of ln(factor) from which on nothing is known of it
@@ -51,9 +51,9 @@ RiseFit fit_rise(const line::Line& line, std::span<const solve::TipState> tips, 
       const std::vector<double> here = model(x[0], x[1]);
       for (std::size_t i = 0; i < n; ++i) r[i] = here[i] - log.vacuum[i];
       for (std::size_t u = 0; u < 2; ++u) {
-        const double dv = u == 0 ? step : 0.0, ds = u == 1 ? step : 0.0;
+        const double dv = u == 0 ? log_step : 0.0, ds = u == 1 ? log_step : 0.0;
         const std::vector<double> up = model(x[0] + dv, x[1] + ds), down = model(x[0] - dv, x[1] - ds);
-        for (std::size_t i = 0; i < n; ++i) slopes[2 * i + u] = (up[i] - down[i]) / (2.0 * step);
+        for (std::size_t i = 0; i < n; ++i) slopes[2 * i + u] = (up[i] - down[i]) / (2.0 * log_step);
       }
       return true;
     } catch (const NoConvergence&) {

@@ -15,8 +15,8 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr std::size_t screening = 96;  ///< samples that all tests are tried on
-constexpr double alike = 0.05;         ///< bits that make no difference
+constexpr std::size_t screening = 96;   ///< samples that all tests are tried on
+constexpr double no_difference = 0.05;  ///< bits that make no difference
 
 /// Samples that count: those in which one of `only` is the worst, weights adding up to 1; thinned to `count`.
 struct Chosen {
@@ -83,7 +83,7 @@ class Dials {
     for (Dial& dial : test.dials) noise_.push_back(meter_at(suspects.line, bench, dial.instrument, dial.at).noise());
   }
 
-  /// `sparing`: of the others those alone that tell more than `alike`; or else all of them.
+  /// `sparing`: of the others those alone that tell more than `no_difference`; or else all of them.
   void choose(bool sparing) {
     std::vector<std::size_t> left(test_->dials.size());
     std::iota(left.begin(), left.end(), 0);
@@ -106,7 +106,7 @@ class Dials {
         gain.push_back(beyond_first(with));
       }
       const auto best = std::max_element(gain.begin(), gain.end());
-      if (*best < more + alike) break;
+      if (*best < more + no_difference) break;
       more = *best;
       taken.push_back(left[static_cast<std::size_t>(best - gain.begin())]);
       left.erase(left.begin() + (best - gain.begin()));
@@ -159,9 +159,9 @@ void weigh_all(const Suspects& suspects, const Bench& bench, const Beliefs& beli
 }
 
 void put_in_order(std::vector<NextTest>& tests) {
-  // Bits in steps of `alike`, so that the order is one: within a step the effort decides, then the simpler end.
+  // Bits in steps of `no_difference`, so that the order is one: within a step the effort decides, then the simpler end.
   const auto key = [](const NextTest& test) {
-    return std::tuple(-std::floor(test.information.bits / alike + 0.5), test.effort, test.setting.hole > 0.0,
+    return std::tuple(-std::floor(test.information.bits / no_difference + 0.5), test.effort, test.setting.hole > 0.0,
                       -test.information.bits);
   };
   std::stable_sort(tests.begin(), tests.end(), [&](const NextTest& a, const NextTest& b) { return key(a) < key(b); });

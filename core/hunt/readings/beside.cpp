@@ -87,7 +87,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
     all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected,
                         reading.noise > 0.0 ? reading.noise : meter.noise(), 0.5 * meter.accuracy, 0.0, false,
-                        several ? reading.setting.tips : std::vector<solve::TipState>()});
+                        reading.where, several ? reading.setting.tips : std::vector<solve::TipState>()});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
   double most = 0.0, most_spared = 0.0;

@@ -20,6 +20,7 @@ struct Beside {
   /// nearest step towards the source that was read at the same instrument [Pa] or [A]. 0 for the first.
   double surprise = 0.0;
   bool compared = false;              ///< there was such a step
+  Position where;                     ///< in the readings file
   std::vector<solve::TipState> tips;  ///< of lines with more nozzles than one, as they were; else empty
 };
 

@@ -8,11 +8,11 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double kept_effective = 0.5;  ///< share of the samples that a step of the temperature leaves effective
+constexpr double kept_of_line = 0.5;  ///< share of the samples that a step of the temperature leaves effective
 constexpr int most_temperatures = 40;
-constexpr int most_steps = 64;         ///< of the stand-in's, to one of the line's
-constexpr double too_seldom = 0.25;    ///< share of steps taken below which they are shortened
-constexpr double often_enough = 0.55;  ///< above which they are made longer
+constexpr int most_stand_in_steps = 64;  ///< of the stand-in's, to one of the line's
+constexpr double too_seldom = 0.25;      ///< share of steps taken below which they are shortened
+constexpr double often_enough = 0.55;    ///< above which they are made longer
 
 /// Weights e^(step off): the largest step up to `left` that keeps enough samples effective.
 double next_step(const std::vector<Point>& points, double left) {
@@ -26,7 +26,7 @@ double next_step(const std::vector<Point>& points, double left) {
     }
     return sum * sum / squares;
   };
-  const double wanted = kept_effective * static_cast<double>(points.size());
+  const double wanted = kept_of_line * static_cast<double>(points.size());
   if (effective(left) >= wanted) return left;
   double low = 0.0, high = left;
   for (int k = 0; k < 40; ++k) {
@@ -76,7 +76,7 @@ void Population::correct_all(Evidence& evidence, double t) {
   }
   const double share = static_cast<double>(taken_here) / static_cast<double>(std::max<std::size_t>(tried_here, 1));
   if (share < too_seldom) steps_ = std::max(1, steps_ / 2);
-  if (share > often_enough) steps_ = std::min(most_steps, steps_ * 2);
+  if (share > often_enough) steps_ = std::min(most_stand_in_steps, steps_ * 2);
 }
 
 void Population::correct(Evidence& evidence, std::size_t count) {

@@ -13,7 +13,7 @@ using Eigen::VectorXd;
 constexpr int most_steps = 30;
 constexpr int most_dampings = 6;
 constexpr double solved_to = 1e-5;  ///< norm of the equations, in standard deviations
-constexpr double farthest = 8.0;    ///< z that no draw has
+constexpr double no_draw = 8.0;     ///< z that no draw has
 
 }  // namespace
 
@@ -50,7 +50,7 @@ bool Fitted::evaluate(State& state) {
   const auto m = static_cast<Index>(evidence_->size());
   state.residuals.resize(m);
   state.slopes.resize(m, state.z.size());
-  return state.z.allFinite() && state.z.cwiseAbs().maxCoeff() < farthest &&
+  return state.z.allFinite() && state.z.cwiseAbs().maxCoeff() < no_draw &&
          evidence_->evaluate({state.z.data(), static_cast<std::size_t>(state.z.size())},
                              {state.residuals.data(), evidence_->size()},
                              {state.slopes.data(), static_cast<std::size_t>(state.slopes.size())}) &&

@@ -8,7 +8,7 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double hopeless = 0.5;  ///< share of the first draws that are lost
+constexpr double too_many_lost = 0.5;  ///< share of the first draws that are lost
 constexpr std::size_t most_turns = 3;
 constexpr std::size_t pilot = 24;  ///< draws of each population after which that is looked at
 
@@ -79,7 +79,7 @@ std::optional<Samples> fitted_samples(const std::vector<std::unique_ptr<Evidence
     });
   };
   draw_each(std::min(pilot, each));
-  if (lost() > hopeless) return std::nullopt;
+  if (lost() > too_many_lost) return std::nullopt;
   if (each > pilot) draw_each(each - pilot);
   for (std::size_t turn = 1;; ++turn) {
     Samples samples = weighed(drawn);

@@ -28,7 +28,8 @@ void Population::exchange(Stand& stand, double& mixture, double t) {
     return u.prior.z_of(leak / suspects_->leak_at_one[u.element]);
   };
   const std::array<double, 2> z{z_of(a, leak(b, stand.z[kb])), z_of(b, leak(a, stand.z[ka]))};
-  if (!(std::fabs(z[0]) < 5.9) || !(std::fabs(z[1]) < 5.9)) return;  // beyond what a prior can take, or all but
+  if (!(std::fabs(z[0]) < farthest) || !(std::fabs(z[1]) < farthest))
+    return;  // beyond what a prior can take, or all but
   const std::array<Eigen::Index, 2> both{ka, kb};
   if (!put_some(*stand_in_, stand, both, z, scratch_)) return;
   // The map is its own inverse; what volume it takes is that of the leaks with z, before over after.
@@ -53,7 +54,7 @@ void Population::share(Stand& stand, double& mixture, double t) {
   if (!(rest > 0.0)) return;
   const Unknown& unknown = suspects_->unknowns[first ? b : a];
   z[1] = unknown.prior.z_of(rest / suspects_->leak_at_one[unknown.element]);
-  if (!(std::fabs(z[1]) < 5.9)) return;  // beyond what its prior can take, or all but
+  if (!(std::fabs(z[1]) < farthest)) return;  // beyond what its prior can take, or all but
   if (!put_some(*stand_in_, stand, both, z, scratch_)) return;
   const auto log_stretch = [&](const Eigen::VectorXd& p) {  // of the leaks with z
     return std::log(leak_slope(a, p[ka])) + std::log(leak_slope(b, p[kb]));

@@ -137,7 +137,7 @@ void Population::counterweigh(Stand& stand, double& mixture, double t) {
   // The way back draws the old coordinate at the new pump's factor.
   const double new_pump = stand_in_->pump() < 0 ? 1.0 : scratch_.values[stand_in_->pump()];
   const double back_value = stand_in_->value(a, stand.w[a], new_pump), back = prior.z_of(back_value);
-  if (!(std::fabs(back) < 5.9)) return;
+  if (!(std::fabs(back) < farthest)) return;
   const auto log_draw = [&](double from, double to) {
     const double away = to - kept * from;
     return -0.5 * away * away / (1.0 - kept * kept);
@@ -161,7 +161,7 @@ bool Population::put_counterweight(const Stand& stand, const Eigen::VectorXd& w,
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Prior& prior = suspects_->unknowns[static_cast<std::size_t>(all[i])].prior;
     z[i] = prior.z_of(stand_in_->value(all[i], w[all[i]], pump));
-    if (!(std::fabs(z[i]) < 5.9)) return false;
+    if (!(std::fabs(z[i]) < farthest)) return false;
   }
   return put_some(*stand_in_, stand, all, {z.data(), all.size()}, scratch_);
 }

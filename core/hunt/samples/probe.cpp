@@ -50,7 +50,7 @@ bool mend(StandIn& stand_in, std::vector<Probe>& probes, Evidence& evidence) {
   bool any = false;
   Stand stand;
   for (std::size_t k = 0; k < anchors_a_round && stand_in.anchors().size() < most_anchors; ++k) {
-    Probe* farthest = nullptr;
+    Probe* outermost = nullptr;
     double distance = 0.0;
     for (Probe& p : probes) {
       const double error = std::fabs(p.exact - p.guess);
@@ -59,12 +59,12 @@ bool mend(StandIn& stand_in, std::vector<Probe>& probes, Evidence& evidence) {
       const double here = std::min(error, of_no_interest) + (p.exact > p.guess ? 5.0 : 0.0);
       if (here <= distance) continue;
       distance = here;
-      farthest = &p;
+      outermost = &p;
     }
-    if (!farthest) break;
-    if (farthest->slopes.size() == 0) solve(*farthest, evidence, true);
-    if (!farthest->solved()) continue;
-    anchor(stand_in, *farthest);
+    if (!outermost) break;
+    if (outermost->slopes.size() == 0) solve(*outermost, evidence, true);
+    if (!outermost->solved()) continue;
+    anchor(stand_in, *outermost);
     any = true;
     for (Probe& p : probes)
       if (put(stand_in, p.z, stand)) p.guess = stand.log_posterior();

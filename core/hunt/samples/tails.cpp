@@ -8,11 +8,11 @@ namespace {
 constexpr double held_at[] = {-2.0, 1.5, 2.5};  ///< z: a leak or a closed way has its long tail upwards
 constexpr double known = 0.5;                   ///< from the peak's own z: no tail yet
 constexpr int steps = 2;                        ///< of Gauss and Newton
-constexpr double farthest = 4.0;                ///< z that the others may go to
+constexpr double tail_end = 4.0;                ///< z that the others may go to
 constexpr double matters = 7.0;                 ///< of log posterior: less than the peak's by more has no mass
 constexpr double misjudged = 1.0;               ///< of log posterior: by which the stand-in thinks too little
 
-Eigen::VectorXd bounded(const Eigen::VectorXd& z) { return z.cwiseMax(-farthest).cwiseMin(farthest); }
+Eigen::VectorXd bounded(const Eigen::VectorXd& z) { return z.cwiseMax(-tail_end).cwiseMin(tail_end); }
 
 /// The step of all but k to the peak of the posterior as it is linearised at the probe.
 Eigen::VectorXd step_of_the_rest(const Probe& probe, Eigen::Index k) {

@@ -5,8 +5,6 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double farthest = 5.9;  ///< z that a prior can just take; Prior::z_of() ends at 6
-
 bool finish(const StandIn& stand_in, Stand& stand) {
   const auto& anchors = stand_in.anchors();
   if (anchors.empty() || !stand.w.allFinite()) return false;

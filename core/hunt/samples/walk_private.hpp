@@ -3,6 +3,9 @@
 
 namespace airtally::hunt {
 
+/// z that a prior can just take [-]: Prior::z_of() ends at 6.
+inline constexpr double farthest = 5.9;
+
 /// Where a sample stands, with all that a step from there needs, so that a step of one unknown costs some tens of
 /// nanoseconds and not a solve.
 struct Stand {

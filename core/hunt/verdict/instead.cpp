@@ -17,8 +17,8 @@ double z_of_fault(const Unknown& unknown) {
 
 }  // namespace
 
-std::optional<std::size_t> instead_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
-                                      std::size_t element) {
+std::optional<Rival> instead_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
+                                std::size_t element) {
   const auto best =
       std::min_element(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) { return a.cost < b.cost; });
   const std::size_t n = suspects.unknowns.size();
@@ -54,7 +54,11 @@ std::optional<std::size_t> instead_of(const Suspects& suspects, Evidence& eviden
     most = moved;
     who = unknown.element;
   }
-  return who;
+  if (!who) return {};
+  Trial trial(suspects, evidence, line::none);
+  for (std::size_t k = 0; k < n; ++k)
+    if (suspects.unknowns[k].element == element && fault(suspects.unknowns[k])) trial.hold(k);
+  return Rival{*who, least->x, least->sum - best->cost, trial.draws(*least, element + 1)};
 }
 
 }  // namespace airtally::hunt

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "hunt/fit/modes.hpp"
+#include "hunt/verdict/rivals.hpp"
 
 namespace airtally::hunt {
 
@@ -13,7 +14,7 @@ namespace airtally::hunt {
 /// The element's unknowns are held at what the file has, and the peak of the posterior is sought from each fault of
 /// each other element. `modes`: the peaks, at least one. Several elements are tried at the same time. As many fits as
 /// there are unknowns. Tested by tests/hunt/instead_test.cpp.
-std::optional<std::size_t> instead_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
-                                      std::size_t element);
+std::optional<Rival> instead_of(const Suspects& suspects, Evidence& evidence, const std::vector<Mode>& modes,
+                                std::size_t element);
 
 }  // namespace airtally::hunt

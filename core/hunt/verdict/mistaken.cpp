@@ -41,6 +41,8 @@ bool absolute(const Suspects& suspects, const std::vector<Reading>& readings, co
   Evidence turned(suspects, as_absolute(suspects.line, readings), bench);
   // From a sound line alone: what takes a fault to explain it is no more likely than the readings as they stand.
   const Fit fit = Trial(suspects, turned, line::none).from(std::vector<double>(suspects.unknowns.size(), 0.0));
+  for (std::size_t k = 0; k < fit.x.size(); ++k)
+    if (fault(suspects.unknowns[k]) && std::fabs(fit.x[k]) >= damage_onset) return false;
   return fit.sum < cost - likelier && chi_square_chance(fit.sum, static_cast<double>(readings.size())) > believable;
 }
 

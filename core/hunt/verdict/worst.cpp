@@ -42,14 +42,16 @@ Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>&
     std::vector<double> gain = tip_costs.gains(sample);
     costs.tip_vacuum.push_back(tip_costs.tip_vacuum());
     std::vector<double> excess(gain.size(), 0.0);
-    const double least = notable * costs.tip_vacuum.back();
+    // A shut valve leaves the tip next to nothing, of which any trifle would be a notable share.
+    const double least = notable * (costs.tip_vacuum.back() + *std::max_element(gain.begin(), gain.end()));
     for (std::size_t i = 0; i < gain.size(); ++i)  // what an element as filed gains is no more than a mended one does
       if (gain[i] >= least)
         if (const double more = tip_costs.excess(sample, i); more >= least) excess[i] = more;
     costs.excess.push_back(std::move(excess));
     std::vector<double> open(gain.size(), 1.0);
     for (std::size_t k = 0; k < sample.size(); ++k)
-      if (const Unknown& unknown = suspects.unknowns[k]; unknown.what == What::blockage)
+      if (const Unknown& unknown = suspects.unknowns[k];
+          unknown.what == What::blockage || unknown.what == What::pump_flow)
         open[unknown.element] = unknown.prior.at(sample[k]) / unknown.filed();
     costs.open.push_back(std::move(open));
     costs.worst.push_back(static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin()));

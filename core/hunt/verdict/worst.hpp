@@ -5,8 +5,8 @@
 
 namespace airtally::hunt {
 
-/// Of the tip's vacuum: what an element must cost, or cost beyond what the file has it cost, to be told of [-]. Common
-/// practice, no source.
+/// What an element must cost, of the tip's vacuum, to be told of, or cost beyond what the file has it cost, of what the
+/// tip has once the worst is mended [-]. Common practice, no source.
 inline constexpr double notable = 0.02;
 
 /// Open fraction below which a way is told of whatever that costs with the tips as they are [-]: a clogged nozzle costs
@@ -18,7 +18,8 @@ struct Costs {
   std::vector<std::vector<double>> gain;  ///< per sample, per element: what mending it would gain [Pa]
   /// Per sample, per element: what one as the file has it would gain [Pa]; 0 where that is less than `notable`.
   std::vector<std::vector<double>> excess;
-  /// Per sample, per element: what is open of its way, over what the file has open at least [-]; 1: nothing restricts.
+  /// Per sample, per element: what its way lets through, or its pump takes, over what the file has at least [-]; 1 of
+  /// what does neither.
   std::vector<std::vector<double>> open;
   std::vector<std::size_t> worst;  ///< per sample: the element whose mending gains most
   std::vector<double> tip_vacuum;  ///< per sample: the best tip's [Pa]

@@ -1,0 +1,164 @@
+#include <algorithm>
+#include <functional>
+
+#include "hunt/findings_private.hpp"
+#include "hunt/samples/weighted.hpp"
+#include "hunt/verdict/look_alikes.hpp"
+
+// What is believed of each element, put in numbers.
+
+namespace airtally::hunt {
+namespace {
+
+Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
+  const auto quantile = [&](double share) { return weighted_quantile(values, weight, share); };
+  return {quantile(0.5), quantile(0.05), quantile(0.95)};
+}
+
+std::vector<double> each(const Beliefs& beliefs, const std::function<double(const std::vector<double>&)>& of) {
+  std::vector<double> values;
+  for (const std::vector<double>& z : beliefs.z) values.push_back(of(z));
+  return values;
+}
+
+/// Whether any reading depends on the element: none of its unknowns has left its prior at any peak.
+bool only_prior(const Suspects& suspects, const std::vector<Mode>& modes, std::size_t element) {
+  const std::size_t n = suspects.unknowns.size();
+  for (std::size_t k = 0; k < n; ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    if (unknown.element != element || unknown.what == What::offset || unknown.what == What::seal) continue;
+    for (const Mode& mode : modes)
+      if (mode.precision[k * n + k] > 1.0 + 1e-6) return false;
+  }
+  return true;
+}
+
+/// How surely one of some elements is worse than filed, or lets through less than half of that.
+class Any {
+ public:
+  explicit Any(const Beliefs& beliefs)
+      : beliefs_(&beliefs), excess_(beliefs.z.size(), 0.0), worse_(excess_.size()), shut_(excess_.size()) {}
+
+  void add(std::size_t element) {
+    for (std::size_t s = 0; s < excess_.size(); ++s) {
+      const double its = beliefs_->costs.excess[s][element];
+      const bool closed = beliefs_->costs.open[s][element] < shut;
+      excess_[s] = std::max(excess_[s], its);
+      shut_[s] = shut_[s] || closed;
+      worse_[s] = worse_[s] || closed || its > 0.0;
+    }
+  }
+  double worse() const { return chance(worse_); }
+  double shut_chance() const { return chance(shut_); }
+  const std::vector<double>& excess() const { return excess_; }
+
+ private:
+  double chance(const std::vector<bool>& event) const {
+    double sum = 0.0;
+    for (std::size_t s = 0; s < event.size(); ++s) sum += event[s] ? beliefs_->weight[s] : 0.0;
+    return sum;
+  }
+
+  const Beliefs* beliefs_;
+  std::vector<double> excess_;
+  std::vector<bool> worse_, shut_;
+};
+
+}  // namespace
+
+void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::vector<Mode>& modes, Hunt& result) {
+  std::vector<double> probability(suspects.line.elements.size(), 0.0);
+  for (std::size_t s = 0; s < beliefs.z.size(); ++s) probability[beliefs.costs.worst[s]] += beliefs.weight[s];
+  for (std::size_t i = 0; i < probability.size(); ++i) {
+    Finding finding;
+    finding.element = i;
+    finding.worst_probability = probability[i];
+    finding.only_prior = only_prior(suspects, modes, i);
+    std::vector<double> cost;
+    for (const std::vector<double>& gain : beliefs.costs.gain) cost.push_back(gain[i]);
+    finding.cost = interval_of(cost, beliefs.weight);
+    std::vector<double> excess;
+    for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
+      excess.push_back(beliefs.costs.excess[s][i]);
+      if (excess.back() > 0.0) finding.amiss += beliefs.weight[s];
+    }
+    finding.excess = interval_of(excess, beliefs.weight);
+    result.elements.push_back(std::move(finding));
+  }
+  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
+    const Unknown& unknown = suspects.unknowns[k];
+    const double unit = unknown.what == What::leak ? suspects.leak_at_one[unknown.element] : 1.0;
+    const Interval interval = interval_of(
+        each(beliefs, [&](const std::vector<double>& z) { return unit * unknown.prior.at(z[k]); }), beliefs.weight);
+    if (unknown.what == What::leak) {
+      result.elements[unknown.element].leak = interval;
+      result.elements[unknown.element].filed_leak = unit * unknown.filed();
+    } else if (unknown.what == What::blockage) {
+      result.elements[unknown.element].open_fraction = interval;
+      result.elements[unknown.element].filed_open = unknown.filed();
+    } else {
+      result.others.push_back({unknown, interval});
+    }
+  }
+  std::stable_sort(result.elements.begin(), result.elements.end(), [](const Finding& a, const Finding& b) {
+    return std::pair(a.worst_probability, a.cost.median) > std::pair(b.worst_probability, b.cost.median);
+  });
+  for (std::vector<std::size_t>& group : look_alikes(beliefs.costs, probability, beliefs.weight))
+    result.look_alikes.push_back({std::move(group), {}});
+}
+
+/// Of the elements that are not surely amiss themselves the few of which one surely is: each brings most of what those
+/// before it leave open.
+void find_among(const Beliefs& beliefs, Hunt& result) {
+  constexpr std::size_t most = 8;
+  if (result.prior_only) return;
+  std::vector<std::size_t> left;
+  for (const Finding& finding : result.elements) left.push_back(finding.element);
+  for (const Finding& finding : amiss(result)) std::erase(left, finding.element);
+  Any any(beliefs);
+  std::vector<std::size_t> among;
+  while (!left.empty() && among.size() < most && any.worse() < enough_for_verdict) {
+    std::vector<double> with;
+    for (std::size_t element : left) {
+      Any more = any;
+      more.add(element);
+      with.push_back(more.worse());
+    }
+    const auto best = std::max_element(with.begin(), with.end());
+    if (!(*best > any.worse())) return;
+    among.push_back(left[static_cast<std::size_t>(best - with.begin())]);
+    any.add(among.back());
+    std::erase(left, among.back());
+  }
+  if (any.worse() < enough_for_verdict) return;
+  result.amiss_among = among;
+  result.among_excess = interval_of(any.excess(), beliefs.weight);
+  result.among_shut = any.shut_chance();
+}
+
+/// The least chance that any population gives the element.
+double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& population, std::size_t element) {
+  std::vector<double> all(population.empty() ? 0 : population.back() + 1, 0.0), its = all;
+  for (std::size_t s = 0; s < population.size(); ++s) {
+    all[population[s]] += beliefs.weight[s];
+    if (beliefs.costs.worst[s] == element) its[population[s]] += beliefs.weight[s];
+  }
+  double least = 1.0;
+  for (std::size_t p = 0; p < all.size(); ++p) least = std::min(least, all[p] > 0.0 ? its[p] / all[p] : 0.0);
+  return least;
+}
+
+void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
+  std::vector<std::vector<double>> predicted(evidence.size());
+  std::vector<double> r(evidence.size()), weight;
+  for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
+    if (!evidence.evaluate(beliefs.z[s], r, {})) continue;
+    weight.push_back(beliefs.weight[s]);
+    for (std::size_t i = 0; i < r.size(); ++i)
+      predicted[i].push_back(evidence.readings()[i].value + r[i] * evidence.noise()[i]);
+  }
+  for (std::size_t i = 0; i < r.size(); ++i)
+    result.readings.push_back({evidence.readings()[i], interval_of(predicted[i], weight)});
+}
+
+}  // namespace airtally::hunt

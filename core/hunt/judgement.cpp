@@ -1,0 +1,53 @@
+#include <algorithm>
+
+#include "hunt/hunt.hpp"
+
+// What the numbers of a hunt amount to.
+
+namespace airtally::hunt {
+namespace {
+
+constexpr double agreed = 0.8;  ///< chance that each population must give the verdict
+
+}  // namespace
+
+std::vector<Finding> amiss(const Hunt& hunt) {
+  std::vector<Finding> all;
+  for (const Finding& finding : hunt.elements)
+    if (finding.amiss >= enough_for_verdict ||
+        (finding.open_fraction && finding.open_fraction->high < shut * finding.filed_open))
+      all.push_back(finding);
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Finding& a, const Finding& b) { return a.excess.median > b.excess.median; });
+  return all;
+}
+
+bool off_file(const Hunt& hunt, const Finding& finding) {
+  constexpr double several = 3.0, most_open = 0.8;
+  if (hunt.prior_only || finding.only_prior) return false;
+  for (const Nuisance& n : hunt.others) {
+    const bool wear = n.unknown.what == What::pump_flow || n.unknown.what == What::pump_vacuum;
+    if (wear && n.unknown.element == finding.element && n.value.high < most_open * n.unknown.filed()) return true;
+  }
+  return finding.leak.low > several * finding.filed_leak ||
+         (finding.open_fraction && finding.open_fraction->high < most_open * finding.filed_open);
+}
+
+bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < notable * hunt.tip_vacuum; }
+
+bool in_its_place(const Hunt& hunt) {
+  return std::any_of(hunt.elements.begin(), hunt.elements.end(),
+                     [](const Finding& finding) { return finding.instead.has_value(); });
+}
+
+bool still_among(const Hunt& hunt) { return verdict(hunt) == Verdict::sure && hunt.amiss_among.size() > 1; }
+
+Verdict verdict(const Hunt& hunt) {
+  const Finding& first = hunt.elements.front();
+  if (hunt.prior_only || first.only_prior || first.worst_probability < enough_for_verdict) return Verdict::unsure;
+  if (hunt.quality.chance < unbelievable) return Verdict::unexplained;
+  if (hunt.effective < fewest_for_verdict || hunt.agreement < agreed) return Verdict::unsettled;
+  return hunt.rivals.empty() ? Verdict::sure : Verdict::rivalled;
+}
+
+}  // namespace airtally::hunt
