@@ -25,7 +25,7 @@ std::string did_you_mean(const std::string& given, const std::vector<std::string
 
 std::string among(const std::vector<std::string_view>& known) { return fmt::format("{}", fmt::join(known, ", ")); }
 
-const std::vector<std::string_view> states{"open", "part", "blocked"};
+const std::vector<std::string_view> tip_words{"open", "part", "blocked"};
 
 std::optional<solve::TipState> state_of(const std::string& text) {
   for (const auto state : {solve::TipState::open, solve::TipState::part, solve::TipState::blocked})
@@ -137,7 +137,7 @@ std::vector<solve::TipState> tip_states(const CommonOptions& options, const line
     if (!state)
       refuse(fmt::format(
           "--tip: '{}' is no state of a tip; say open, part or blocked, or \"NOZZLE=open\" for one alone.{}", word,
-          did_you_mean(word, states)));
+          did_you_mean(word, tip_words)));
     if (equals == std::string::npos) {
       for (std::size_t k = 0; k < nozzles.size(); ++k) set(k, *state);
       continue;

@@ -1,6 +1,7 @@
 #pragma once
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "line/line.hpp"
@@ -9,6 +10,7 @@
 #include "solve/line_system.hpp"
 #include "solve/network.hpp"
 #include "stats.hpp"
+#include "units/trimmed.hpp"
 
 namespace CLI {
 class App;
@@ -16,6 +18,9 @@ class App;
 
 /// What several commands share.
 namespace airtally::cli {
+
+/// A text of its own without what is blank at its ends.
+inline std::string trimmed_text(std::string_view text) { return std::string(units::trimmed(text)); }
 
 /// What every command that reads a line understands.
 struct CommonOptions {

@@ -9,7 +9,6 @@
 #include "progress.hpp"
 #include "report/compare_text.hpp"
 #include "studies.hpp"
-#include "units/trimmed.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -23,8 +22,6 @@ struct CompareCommandOptions {
   std::string thermal = "wall";
   StudyOptions studies;
 };
-
-std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
 
 /// The parts of a text between semicolons that stand in no brackets and no quotes.
 std::vector<std::string> parts_of(const std::string& text) {
@@ -47,18 +44,18 @@ std::vector<std::string> parts_of(const std::string& text) {
 std::pair<std::string, std::vector<read::Change>> variant_of(const std::string& text) {
   const std::string place = "--variant '" + text + "'";
   const std::size_t colon = text.find(':'), equals = text.find('=');
-  if (colon == std::string::npos || colon > equals || trimmed(text.substr(0, colon)).empty())
+  if (colon == std::string::npos || colon > equals || trimmed_text(text.substr(0, colon)).empty())
     throw BadInput(Position{place, 0, 0},
                    "write a name, a colon and what is set, with ';' between: "
                    "'tight joint: rotary joint.leak.clearance=20 um; nozzle.bore=0.8 mm'.");
   std::vector<read::Change> changes;
   for (const std::string& part : parts_of(text.substr(colon + 1))) {
-    if (trimmed(part).empty()) continue;
-    changes.push_back(read::change_of(trimmed(part)));
+    if (trimmed_text(part).empty()) continue;
+    changes.push_back(read::change_of(trimmed_text(part)));
     changes.back().place = place;
   }
   if (changes.empty()) throw BadInput(Position{place, 0, 0}, "sets nothing behind its name.");
-  return {trimmed(text.substr(0, colon)), changes};
+  return {trimmed_text(text.substr(0, colon)), changes};
 }
 
 /// The files in turn, then the variants of the first of them.

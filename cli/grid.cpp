@@ -7,8 +7,8 @@
 #include <cmath>
 #include <optional>
 
+#include "common.hpp"
 #include "errors.hpp"
-#include "units/trimmed.hpp"
 #include "units/unit.hpp"
 
 namespace airtally::cli {
@@ -20,14 +20,12 @@ constexpr std::size_t most_points = 1'000'000;
   throw BadInput(Position{place, 0, 0}, sentence);
 }
 
-std::string trimmed(std::string_view text) { return std::string(units::trimmed(text)); }
-
 /// A number at the start of a text, and what follows it.
 std::optional<std::pair<double, std::string>> leading_number(const std::string& text) {
   double number = 0.0;
   const auto read = std::from_chars(text.data(), text.data() + text.size(), number);
   if (read.ec != std::errc() || !std::isfinite(number)) return std::nullopt;
-  return std::pair(number, trimmed(std::string(read.ptr, text.data() + text.size())));
+  return std::pair(number, trimmed_text(std::string(read.ptr, text.data() + text.size())));
 }
 
 /// A number of the one unit as a number of the other; nothing where they do not measure the same.
@@ -42,13 +40,13 @@ std::optional<double> converted(double number, const std::string& unit, const st
 
 std::vector<std::string> spread(const std::string& place, const std::string& range, const std::string& count_text) {
   const bool log = count_text.ends_with("log");
-  const std::size_t count = whole_number(trimmed(count_text.substr(0, count_text.size() - (log ? 3 : 0))),
+  const std::size_t count = whole_number(trimmed_text(count_text.substr(0, count_text.size() - (log ? 3 : 0))),
                                          place + ": the number of values", 2);
   if (count > most_points)
     refuse(place, fmt::format("{} values are too many; up to {} are allowed.", count, most_points));
   const std::size_t dots = range.find("..");
-  auto low = leading_number(trimmed(range.substr(0, dots)));
-  const auto high = leading_number(trimmed(range.substr(dots + 2)));
+  auto low = leading_number(trimmed_text(range.substr(0, dots)));
+  const auto high = leading_number(trimmed_text(range.substr(dots + 2)));
   // "0.4" before the dots leaves the dots to the number: from_chars would read "0.4." no further than the digits.
   if (!low || !high) refuse(place, "write the ends as numbers with one unit behind the second, as in 0.4..2 mm:9.");
   if (!low->second.empty() && low->second != high->second) {
@@ -65,7 +63,7 @@ std::vector<std::string> spread(const std::string& place, const std::string& ran
     const double value = k + 1 == count ? high->first
                          : log          ? low->first * std::pow(high->first / low->first, part)
                                         : low->first + part * (high->first - low->first);
-    values.push_back(trimmed(fmt::format("{:.12g} {}", value, high->second)));
+    values.push_back(trimmed_text(fmt::format("{:.12g} {}", value, high->second)));
   }
   return values;
 }
@@ -86,20 +84,20 @@ std::size_t whole_number(const std::string& text, const std::string& option, std
 Sweep sweep_of(const std::string& text) {
   const std::string place = "--sweep '" + text + "'";
   const std::size_t equals = text.find('=');
-  Sweep sweep{text, trimmed(text.substr(0, equals)), {}};
-  const std::string right = equals == std::string::npos ? "" : trimmed(text.substr(equals + 1));
+  Sweep sweep{text, trimmed_text(text.substr(0, equals)), {}};
+  const std::string right = equals == std::string::npos ? "" : trimmed_text(text.substr(equals + 1));
   if (sweep.path.empty() || right.empty())
     refuse(place, "write a name and its values, such as 'nozzle.bore=0.4..2 mm:9' or 'nozzle.bore=0.4 mm, 1 mm'.");
   const std::size_t colon = right.rfind(':');
   if (right.find("..") != std::string::npos && colon == std::string::npos)
     refuse(place, "say behind a colon how many values, as in 0.4..2 mm:9.");
   if (colon != std::string::npos && right.find("..") != std::string::npos) {
-    sweep.values = spread(place, trimmed(right.substr(0, colon)), trimmed(right.substr(colon + 1)));
+    sweep.values = spread(place, trimmed_text(right.substr(0, colon)), trimmed_text(right.substr(colon + 1)));
     return sweep;
   }
   for (std::size_t begin = 0; begin <= right.size();) {
     const std::size_t end = std::min(right.find(',', begin), right.size());
-    sweep.values.push_back(trimmed(right.substr(begin, end - begin)));
+    sweep.values.push_back(trimmed_text(right.substr(begin, end - begin)));
     if (sweep.values.back().empty()) refuse(place, "there is nothing between two commas.");
     begin = end + 1;
   }
@@ -111,8 +109,8 @@ std::vector<std::vector<std::string>> combinations(const std::vector<Sweep>& swe
   if (!shard.empty()) {
     const std::size_t slash = shard.find('/');
     if (slash == std::string::npos) refuse("", "--shard: write which of how many, such as 3/8.");
-    first = whole_number(trimmed(shard.substr(0, slash)), "--shard", 1);
-    step = whole_number(trimmed(shard.substr(slash + 1)), "--shard", 1, most_points);
+    first = whole_number(trimmed_text(shard.substr(0, slash)), "--shard", 1);
+    step = whole_number(trimmed_text(shard.substr(slash + 1)), "--shard", 1, most_points);
     if (first > step) refuse("", fmt::format("--shard: there is no part {} of {}.", first, step));
   }
   for (const Sweep& sweep : sweeps) {

@@ -41,10 +41,11 @@ struct Named {
   Command (*add)(CLI::App& app);
 };
 
-constexpr Named all[] = {{"new", add_new},     {"check", add_check}, {"steady", add_steady}, {"rise", add_rise},
-                         {"rank", add_rank},   {"strip", add_strip}, {"hold", add_hold},     {"hunt", add_hunt},
-                         {"decay", add_decay}, {"cycle", add_cycle}, {"sense", add_sense},   {"compare", add_compare},
-                         {"joint", add_joint}, {"pumps", add_pumps}, {"report", add_report}, {"help", add_help}};
+constexpr Named offered[] = {
+    {"new", add_new},     {"check", add_check}, {"steady", add_steady}, {"rise", add_rise},
+    {"rank", add_rank},   {"strip", add_strip}, {"hold", add_hold},     {"hunt", add_hunt},
+    {"decay", add_decay}, {"cycle", add_cycle}, {"sense", add_sense},   {"compare", add_compare},
+    {"joint", add_joint}, {"pumps", add_pumps}, {"report", add_report}, {"help", add_help}};
 
 /// Adds what the first word may ask for. Setting up the options of all commands takes longer than many an answer, so
 /// a command that is named comes alone; help, and what is no command, need to know all.
@@ -52,9 +53,9 @@ std::vector<Command> add_commands(CLI::App& app, int argc, char** argv) {
   const std::string_view first = argc > 1 ? argv[1] : "";
   if (first == "--version") return {};
   std::vector<Command> added;
-  for (const Named& command : all)
+  for (const Named& command : offered)
     if (command.word == first && first != "help") return {command.add(app)};
-  for (const Named& command : all) added.push_back(command.add(app));
+  for (const Named& command : offered) added.push_back(command.add(app));
   return added;
 }
 

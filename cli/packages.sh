@@ -54,14 +54,14 @@ need_packages() {
   }
 }
 
-# configure FOLDER OPTION...: configures a build folder, with Ninja and ccache where present; where there is no ccache, the
-# heaviest headers are compiled once. A folder that has been configured before keeps its generator.
+# configure FOLDER OPTION...: configures a build folder, with Ninja and ccache where present, for the files of each folder
+# to be compiled as one. A folder that has been configured before keeps its generator.
 configure() {
   folder=$1
   shift
   if [ ! -f "$folder/CMakeCache.txt" ] && command -v ninja >/dev/null 2>&1; then set -- "$@" -G Ninja; fi
-  if command -v ccache >/dev/null 2>&1; then set -- "$@" -DCMAKE_CXX_COMPILER_LAUNCHER=ccache; else set -- "$@" -DAIRTALLY_PCH=ON; fi
-  cmake -S . -B "$folder" "$@"
+  if command -v ccache >/dev/null 2>&1; then set -- "$@" -DCMAKE_CXX_COMPILER_LAUNCHER=ccache; fi
+  cmake -S . -B "$folder" -DAIRTALLY_UNITY=ON "$@"
 }
 
 # processors: how many jobs to run at once. Each compiler may take a gigabyte, so no more than the memory has of those.

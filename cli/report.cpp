@@ -25,7 +25,7 @@ struct ReportCommandOptions {
 };
 
 /// What was written where, for people.
-struct Written {
+struct WrittenPage {
   std::string text;
   void add(const std::filesystem::path& file, const std::string& content) {
     write_file(file, content);
@@ -59,7 +59,7 @@ Answer run_report(const ReportCommandOptions& options) {
   reporting(options.common);
   if (options.common.json) return {report::report_json(found)};
   if (to_output) return {report::page::page(found, how)};
-  Written written;
+  WrittenPage written;
   if (!options.page.empty()) written.add(options.page, report::page::page(found, how));
   if (!options.folder.empty()) {
     std::error_code failed;

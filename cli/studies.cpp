@@ -21,7 +21,7 @@ namespace airtally::cli {
 namespace {
 
 /// Solves of a small line that take about half a second on two threads.
-constexpr double unasked = 250'000.0;
+constexpr double cheap_enough = 250'000.0;
 
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
@@ -131,7 +131,7 @@ std::vector<std::filesystem::path> catalogues(const CommonOptions& common, const
   return std::filesystem::is_directory(beside, error) ? std::vector{beside} : std::vector<std::filesystem::path>();
 }
 
-bool cheap(double solves) { return solves <= unasked; }
+bool cheap(double solves) { return solves <= cheap_enough; }
 
 void refuse_both(const StudyOptions& options) {
   if (options.bands && options.no_bands)

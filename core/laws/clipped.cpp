@@ -12,8 +12,8 @@
 namespace airtally::laws {
 namespace {
 
-constexpr double far = 8.0;       // deviations: beyond lie 6 readings in 1e16
-constexpr double nothing = 10.0;  // deviations: beyond is not integrated
+constexpr double beyond_all = 8.0;  // deviations: beyond lie 6 readings in 1e16
+constexpr double nothing = 10.0;    // deviations: beyond is not integrated
 
 void check(const Clipped& c) {
   require(c.before > 0.0 && c.after > 0.0 && c.low <= c.high,
@@ -65,7 +65,7 @@ double clipped_deviation(const Clipped& c) {
 
 bool is_free(const Clipped& c) {
   check(c);
-  return c.mean - c.low >= far * c.before && c.high - c.mean >= far * c.before;
+  return c.mean - c.low >= beyond_all * c.before && c.high - c.mean >= beyond_all * c.before;
 }
 
 double share_above(const Clipped& c, double threshold) {

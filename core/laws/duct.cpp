@@ -17,9 +17,9 @@ namespace {
 ///
 /// with pe the pressure at the exit: p2, or, when p2 is lower, the pressure at which dF/dpe = 0. There the flow is
 /// largest, which is what choking means; and since dF/dpe = 0 the slopes need no dpe/dG and dm/dp2 is exactly 0.
-class Downhill {
+class DownDuct {
  public:
-  Downhill(const Duct& duct, double loss, const Ends& ends, const gas::Air& air)
+  DownDuct(const Duct& duct, double loss, const Ends& ends, const gas::Air& air)
       : ends_(ends),
         loss_(loss),
         rt_(air.rt),
@@ -153,8 +153,8 @@ Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess,
           "A duct's roughness must lie between 0 and a tenth of its bore.");
   require(duct.loss_forward >= 0.0 && duct.loss_back >= 0.0, "A duct's minor losses must not be negative.");
   if (ends.drop < 0.0)
-    return reversed(Downhill(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
-  return Downhill(duct, duct.loss_forward, ends, air).solve(guess, close);
+    return reversed(DownDuct(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
+  return DownDuct(duct, duct.loss_forward, ends, air).solve(guess, close);
 }
 
 double reynolds(double m, double bore, const gas::Air& air) {

@@ -1,7 +1,12 @@
 #pragma once
 #include <cmath>
 
+#include "gas/air.hpp"
+
 namespace airtally::laws {
+
+/// a = (gamma - 1)/2 [-].
+inline constexpr double half_excess = 0.5 * (gas::gamma - 1.0);
 
 /// What the isentropic inlet of a passage gives, with its slopes at fixed stagnation pressure p1. Symbols as in
 /// passage().

@@ -15,7 +15,6 @@ namespace {
 
 using gas::gamma;
 
-constexpr double a = 0.5 * (gamma - 1.0);
 constexpr double fanno = (gamma + 1.0) / gamma;
 
 constexpr double shortest = 1e-3;  // length of a passage without length, in bores
@@ -27,9 +26,9 @@ constexpr double shortest = 1e-3;  // length of a passage without length, in bor
 ///
 /// serves choked and unchoked flow alike: P2 is the greater of what p2 gives and of sqrt(h N/2), the sonic exit. There
 /// dF/dP2 = 0, so the slopes join smoothly.
-class Downhill {
+class DownPassage {
  public:
-  Downhill(const Passage& passage, const Ends& ends, const gas::Air& air)
+  DownPassage(const Passage& passage, const Ends& ends, const gas::Air& air)
       : ends_(ends),
         entrance_(passage.entrance_loss),
         rt_(air.rt),
@@ -91,7 +90,7 @@ class Downhill {
   /// The Mach number at which the inlet passes `flux`, roughly, by a few Newton steps held below `top`. They start from
   /// the inverse of the inlet's law G/(p1 sonic) = M (1 - b M^2 + ...), b = 3 a + K gamma/2.
   double mach_of(double flux, double top) const {
-    const double slow = flux / (ends_.p1 * sonic_), bend = (3.0 * a + 0.5 * gamma * entrance_) * slow * slow;
+    const double slow = flux / (ends_.p1 * sonic_), bend = (3.0 * half_excess + 0.5 * gamma * entrance_) * slow * slow;
     double mach = std::min(slow * (1.0 + bend * (1.0 + 3.0 * bend)), top);
     for (int i = 0; i < 4 && mach < top && mach > 0.001; ++i) {
       const Inlet in = inlet_at(mach, ends_.p1, entrance_, sonic_);
@@ -106,12 +105,12 @@ class Downhill {
     tried_ = mach;
     inlet_ = inlet_at(mach, ends_.p1, entrance_, sonic_);
     kinetic_ = inlet_.flux * inlet_.flux * rt_;
-    const double by_pressure = 0.5 * (ends_.p2 + std::sqrt(ends_.p2 * ends_.p2 + 4.0 * a * kinetic_ / gamma));
+    const double by_pressure = 0.5 * (ends_.p2 + std::sqrt(ends_.p2 * ends_.p2 + 4.0 * half_excess * kinetic_ / gamma));
     const double by_sound = std::sqrt(0.5 * fanno * kinetic_);
     choked_ = by_sound > by_pressure;
     dense_ = choked_ ? by_sound : by_pressure;
     // P = p + a N/(gamma P) at both ends, so P1 - P2 follows from p1 - p2 without cancellation.
-    const double stretch = 1.0 + a * kinetic_ / (gamma * inlet_.dense * dense_);
+    const double stretch = 1.0 + half_excess * kinetic_ / (gamma * inlet_.dense * dense_);
     const double difference = choked_ ? inlet_.dense - dense_ : (ends_.drop - inlet_.loss) / stretch;
     friction_ = churchill(inlet_.flux * re_, roughness_);
     log_ratio_ = std::log1p(difference / dense_);
@@ -125,7 +124,7 @@ class Downhill {
   /// dF for a change of G and P1, with p2 held.
   double change(double d_flux, double d_dense) const {
     const double d_kinetic = 2.0 * rt_ * inlet_.flux * d_flux;
-    const double d_exit = choked_ ? 0.0 : a * d_kinetic / (gamma * dense_ + a * kinetic_ / dense_);
+    const double d_exit = choked_ ? 0.0 : half_excess * d_kinetic / (gamma * dense_ + half_excess * kinetic_ / dense_);
     return c_ * (friction_.g + inlet_.flux * re_ * friction_.dg_dre) * d_flux + fanno * log_ratio_ * d_kinetic +
            (kinetic_ * fanno / inlet_.dense - 2.0 * inlet_.dense) * d_dense -
            (kinetic_ * fanno / dense_ - 2.0 * dense_) * d_exit;
@@ -134,7 +133,7 @@ class Downhill {
   /// dF/dp2 at fixed M1.
   double by_p2() const {
     if (choked_) return 0.0;
-    return (2.0 * dense_ - kinetic_ * fanno / dense_) / (1.0 + a * kinetic_ / (gamma * dense_ * dense_));
+    return (2.0 * dense_ - kinetic_ * fanno / dense_) / (1.0 + half_excess * kinetic_ / (gamma * dense_ * dense_));
   }
 
   Ends ends_;
@@ -167,14 +166,14 @@ void require_passage(const Passage& passage) {
 Flow passage(const Passage& passage, const Ends& ends, const gas::Air& air, double guess, double close) {
   require_pressures(ends);
   require_passage(passage);
-  if (ends.drop < 0.0) return reversed(Downhill(passage, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
-  return Downhill(passage, ends, air).solve(guess, close);
+  if (ends.drop < 0.0) return reversed(DownPassage(passage, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
+  return DownPassage(passage, ends, air).solve(guess, close);
 }
 
 double choked_flow(const Passage& passage, double p1, const gas::Air& air) {
   require_pressures({p1, p1});
   require_passage(passage);
-  return Downhill(passage, {p1, 0.0}, air).solve(0.0, exactly).m;
+  return DownPassage(passage, {p1, 0.0}, air).solve(0.0, exactly).m;
 }
 
 }  // namespace airtally::laws

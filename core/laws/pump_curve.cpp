@@ -7,7 +7,7 @@ namespace airtally::laws {
 
 namespace {
 
-MonotoneCubic through(const std::vector<CurvePoint>& flow) {
+MonotoneCubic flow_through(const std::vector<CurvePoint>& flow) {
   require(flow.size() >= 2, "A pump curve needs at least two points.");
   require(flow.front().vacuum >= 0.0 && flow.back().vacuum < gas::standard_pressure,
           "A pump curve's vacuum must lie between 0 and 101,325 Pa.");
@@ -26,7 +26,7 @@ MonotoneCubic through(const std::vector<CurvePoint>& flow) {
 }  // namespace
 
 PumpCurve::PumpCurve(const std::vector<CurvePoint>& flow, const gas::Site& site, double speed)
-    : curve_(through(flow)), ambient_(site.pressure) {
+    : curve_(flow_through(flow)), ambient_(site.pressure) {
   require(site.pressure > 0.0 && site.temperature > 0.0, "A pump needs a site with positive pressure and temperature.");
   require(speed >= 0.0, "A pump's speed must not be negative.");
   vacuum_factor_ = gas::standard_pressure / site.pressure;

@@ -7,16 +7,16 @@
 namespace airtally::line {
 namespace {
 
-using Value = Difference::Value;
+using Either = Difference::Value;
 using units::Dimension;
 
 struct Fact {
   std::string owner, key;
   Dimension dimension = Dimension::number;
-  Value value;
+  Either value;
 };
 
-bool same(const Value& a, const Value& b) {
+bool same(const Either& a, const Either& b) {
   const auto* p = std::get_if<Quantity>(&a);
   const auto* q = std::get_if<Quantity>(&b);
   if (p == nullptr || q == nullptr)
@@ -64,7 +64,7 @@ class Facts {
     facts.push_back({"site", "temperature", Dimension::temperature, Quantity(line.site.temperature)});
   }
 
-  const Value* find(const std::string& owner, const std::string& key) const {
+  const Either* find(const std::string& owner, const std::string& key) const {
     const auto found =
         std::find_if(facts.begin(), facts.end(), [&](const Fact& f) { return f.owner == owner && f.key == key; });
     return found == facts.end() ? nullptr : &found->value;
@@ -135,11 +135,11 @@ std::vector<Difference> differences(std::span<const Line> lines) {
     for (const std::string& key : keys) {
       Difference difference{owner, key, Dimension::number, {}, {}};
       bool differ = false;
-      const Value* first = nullptr;
+      const Either* first = nullptr;
       bool began = false;
       for (std::size_t k = 0; k < all.size(); ++k) {
-        const Value* value = all[k].find(owner, key);
-        difference.values.push_back(value == nullptr ? std::nullopt : std::optional<Value>(*value));
+        const Either* value = all[k].find(owner, key);
+        difference.values.push_back(value == nullptr ? std::nullopt : std::optional<Either>(*value));
         difference.elements.push_back(line::find(lines[k], owner));
         // Among those that have the owner; of the owner itself it counts only whether they have it.
         if (!key.empty() && !all[k].has(owner)) continue;
@@ -157,7 +157,7 @@ std::vector<Difference> differences(std::span<const Line> lines) {
   }
   Difference order{"line", "order", Dimension::number, {}, {}};
   for (const Line& line : lines) {
-    order.values.emplace_back(Value(common_order(line, lines)));
+    order.values.emplace_back(Either(common_order(line, lines)));
     order.elements.emplace_back(std::nullopt);
   }
   const auto other = [&](const auto& v) { return !same(*v, *order.values.front()); };

@@ -13,7 +13,7 @@ namespace airtally::line {
 namespace {
 
 /// Lengths that differ by less, of themselves, are the same: decimal fractions of a millimetre don't add up exactly.
-constexpr double same = 1e-9;
+constexpr double rounding = 1e-9;
 
 double bore_of(const Element& nozzle) { return std::get<Bore>(nozzle.restriction).bore.value; }
 
@@ -58,9 +58,9 @@ Seat seat_of(const Line& line, std::size_t nozzle) {
   const auto sides = sides_of(*line.part);
   if (!sides) return Seat::closed;
   const double bore = bore_of(element);
-  if (sides->longer <= bore * (1.0 + same)) return Seat::sucked_in;
-  if (sides->shorter <= bore * (1.0 + same) || sides->shorter < mouth * (1.0 - same)) return Seat::gaping;
-  if (offset_of(line) + 0.5 * mouth > 0.5 * sides->longer * (1.0 + same)) return Seat::beside;
+  if (sides->longer <= bore * (1.0 + rounding)) return Seat::sucked_in;
+  if (sides->shorter <= bore * (1.0 + rounding) || sides->shorter < mouth * (1.0 - rounding)) return Seat::gaping;
+  if (offset_of(line) + 0.5 * mouth > 0.5 * sides->longer * (1.0 + rounding)) return Seat::beside;
   return Seat::closed;
 }
 

@@ -9,7 +9,7 @@
 namespace airtally::read {
 namespace {
 
-constexpr std::size_t most_complaints = 20;
+constexpr std::size_t most_of_angles = 20;
 
 class AnglesReader {
  public:
@@ -17,7 +17,7 @@ class AnglesReader {
 
   std::vector<double> read(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-    while (!text.empty() && complaints_.size() < most_complaints && !stopped_) {
+    while (!text.empty() && complaints_.size() < most_of_angles && !stopped_) {
       const std::size_t end = std::min(text.find('\n'), text.size());
       const std::string_view row = text.substr(0, end);
       text.remove_prefix(std::min(end + 1, text.size()));

@@ -8,8 +8,6 @@ namespace {
 using line::Element;
 using line::Kind;
 
-constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};
-
 void read_place(TableReader& table, Element& element) {
   const std::optional<std::string> after = table.text("after"), joins = table.text("joins");
   element.after = after.value_or("");
@@ -81,7 +79,7 @@ void read_kind_keys(TableReader& table, Element& element) {
       break;
     case Kind::rotary:
       // What its seal rubs belongs to [twist], which looks for it here (read/twist_file.hpp).
-      table.quantity("friction", seal_friction);
+      table.quantity("friction", limits::seal_friction);
       break;
     default:
       break;

@@ -53,6 +53,7 @@ inline constexpr Limits effort{Dimension::number, 0.0, 1000.0, "0 .. 1000"};
 inline constexpr Limits altitude{Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m"};
 inline constexpr Limits site_pressure{Dimension::pressure, 2e4, 1.2e5, "20 kPa .. 120 kPa"};
 inline constexpr Limits temperature{Dimension::temperature, 223.15, 353.15, "-50 C .. 80 C"};
+inline constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};
 inline constexpr Limits mass{Dimension::mass, 1e-9, 10.0, "0.001 mg .. 10 kg"};
 inline constexpr Limits part_size{Dimension::length, 1e-5, 1.0, "0.01 mm .. 1 m"};
 

@@ -9,8 +9,8 @@ namespace {
 constexpr Limits acceleration{Dimension::acceleration, 0.0, 1e4, "0 m/s2 .. 10000 m/s2"};
 constexpr Limits spin{Dimension::angular_speed, 0.0, 1e4, "0 rad/s .. 10000 rad/s"};
 constexpr Limits spin_up{Dimension::angular_acceleration, 0.0, 1e6, "0 rad/s2 .. 1000000 rad/s2"};
-constexpr Limits offset{Dimension::length, 0.0, 0.5, "0 mm .. 500 mm"};
-constexpr Limits friction{Dimension::number, 0.01, 5.0, "0.01 .. 5"};
+constexpr Limits off_centre{Dimension::length, 0.0, 0.5, "0 mm .. 500 mm"};
+constexpr Limits rubbing{Dimension::number, 0.01, 5.0, "0.01 .. 5"};
 constexpr Limits safety{Dimension::number, 1.0, 100.0, "1 .. 100"};
 
 void read_safety(TableReader& table, line::Move& move) {
@@ -36,9 +36,9 @@ line::Move read_move(TableReader& table) {
   move.travel = table.quantity_or("travel", acceleration, 0.0, "none");
   move.spin = table.quantity("spin", spin).value_or(Quantity(0.0));
   move.spin_up = table.quantity("spin-up", spin_up).value_or(Quantity(0.0));
-  move.offset = table.quantity_or("offset", offset, 0.0, "none, the part is picked at its centre of mass");
+  move.offset = table.quantity_or("offset", off_centre, 0.0, "none, the part is picked at its centre of mass");
   move.friction_stated = table.has("friction");
-  move.friction = table.quantity_or("friction", friction, move.friction, "0.3 (common practice for a hard dry tip)");
+  move.friction = table.quantity_or("friction", rubbing, move.friction, "0.3 (common practice for a hard dry tip)");
   read_safety(table, move);
   if (!table.has("seal")) table.assume("seal not given: bore, the vacuum acts on the nozzle's bore only");
   move.seal = static_cast<line::SealAt>(table.choice("seal", seals).value_or(0));

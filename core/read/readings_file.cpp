@@ -26,15 +26,15 @@ constexpr Limits shut_volume{Dimension::volume, 1e-9, 1.0, "0.001 mL .. 1000 L"}
 constexpr Limits log_drift{Dimension::warming, 0.01, 20.0, "0.01 K .. 20 K"};
 constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
 
-struct Kind {
+struct NoteKind {
   const char* key;
   Note::Of of;
   Limits limits;
 };
-constexpr std::array<Kind, 4> kinds{{{"vacuum", Note::Of::vacuum, read_vacuum},
-                                     {"plug-vacuum", Note::Of::plugged, read_vacuum},
-                                     {"current", Note::Of::current, read_current},
-                                     {"flow", Note::Of::flow, read_flow}}};
+constexpr std::array<NoteKind, 4> note_kinds{{{"vacuum", Note::Of::vacuum, read_vacuum},
+                                              {"plug-vacuum", Note::Of::plugged, read_vacuum},
+                                              {"current", Note::Of::current, read_current},
+                                              {"flow", Note::Of::flow, read_flow}}};
 
 /// Whether a key is there and says something: a form has blanks.
 bool filled(const TableReader& table, const char* key) {
@@ -100,7 +100,7 @@ std::optional<Note> read_note(TableReader& table) {
   }
   table.know("hole");
   int given = read_log_keys(table, note) ? 1 : 0;
-  for (const Kind& kind : kinds) {
+  for (const NoteKind& kind : note_kinds) {
     table.know(kind.key);
     if (!filled(table, kind.key)) continue;
     ++given;

@@ -11,7 +11,7 @@ namespace {
 constexpr Limits range{Dimension::pressure, 100.0, 1e7, "0.1 kPa .. 10 MPa"};
 constexpr Limits span{Dimension::voltage, 1e-4, 10.0, "0.1 mV .. 10 V"};
 constexpr Limits excitation{Dimension::voltage, 0.1, 30.0, "0.1 V .. 30 V"};
-constexpr Limits offset{Dimension::voltage, -5.0, 5.0, "-5 V .. 5 V"};
+constexpr Limits zero_signal{Dimension::voltage, -5.0, 5.0, "-5 V .. 5 V"};
 constexpr Limits resistance{Dimension::resistance, 1.0, 1e9, "1 ohm .. 1000 Mohm"};
 constexpr Limits voltage_noise{Dimension::voltage, 0.0, 1.0, "0 V .. 1 V"};
 constexpr Limits allowed{Dimension::number, 1e-12, 0.4, "0.000000000001 .. 0.4"};
@@ -96,7 +96,7 @@ line::Sensor read_sensor(TableReader& table) {
   sensor.range = table.needed("range", range);
   sensor.span = table.needed("span", span);
   sensor.excitation = table.needed("excitation", excitation);
-  sensor.zero = table.quantity_or("zero", offset, 0.0, "none");
+  sensor.zero = table.quantity_or("zero", zero_signal, 0.0, "none");
   sensor.resistance = table.quantity_or("resistance", resistance, 5e3, "5 kohm");
   sensor.accuracy = table.quantity_or("accuracy", limits::reading, 0.0, "perfect");
   sensor.noise = table.quantity_or("noise", limits::reading, 0.0, "none");

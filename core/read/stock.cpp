@@ -22,8 +22,6 @@ std::vector<fs::path> files_in(const fs::path& place) {
   return files;
 }
 
-constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};
-
 void read_entries(const toml::table& file, const std::vector<line::Kind>& kinds, double site_pressure,
                   Complaints& complaints, std::vector<line::Seal>& stock) {
   TableReader top(file, "catalogue", complaints);
@@ -43,7 +41,7 @@ void read_entries(const toml::table& file, const std::vector<line::Kind>& kinds,
     line::Seal seal{read_element(reader, name, *kind, site_pressure), std::nullopt};
     seal.element.assumed = std::move(assumed);
     if (*kind == line::Kind::rotary)
-      if (const auto friction = reader.quantity("friction", seal_friction)) seal.friction = friction->value;
+      if (const auto friction = reader.quantity("friction", limits::seal_friction)) seal.friction = friction->value;
     const auto same = [&](const line::Seal& other) { return other.element.name == name; };
     if (std::none_of(stock.begin(), stock.end(), same)) stock.push_back(std::move(seal));
   }

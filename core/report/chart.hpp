@@ -7,6 +7,9 @@
 
 namespace airtally::report {
 
+/// Points of a log in a chart at most, so that the other curve shows between them.
+inline constexpr std::size_t most_log_points = 60;
+
 /// Points to be joined, x rising; both axes already in the units that the chart names.
 struct Curve {
   std::string name;       ///< for the legend

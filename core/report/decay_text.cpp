@@ -19,8 +19,6 @@ using hunt::Decay;
 using hunt::Inflow;
 using hunt::Spread90;
 
-constexpr std::size_t most_points = 60;  ///< of the log in the chart, so that the other curve shows between them
-
 /// `per`: what stands behind each unit.
 std::string range(const Spread90& s, units::Dimension dimension, const char* per = "") {
   const auto show = [&](double value) { return units::show_fitting(value, dimension, 3) + per; };
@@ -45,7 +43,7 @@ std::string drawn(const Decay& decay, const Look& look) {
   chart.y_unit = std::string(look.vacuum->symbol);
   Curve measured{"measured", {}, {}}, fitted{"fitted", {}, {}};
   const std::size_t rows = time.size() - decay.first;
-  const std::size_t stride = std::max<std::size_t>(1, rows / most_points);
+  const std::size_t stride = std::max<std::size_t>(1, rows / most_log_points);
   for (std::size_t i = 0; i < rows; ++i) {
     const double t = units::from_si(time[decay.first + i] - time[decay.first], *second);
     const auto add = [&](Curve& curve, double vacuum) {

@@ -26,8 +26,6 @@ std::string degrees(double radians, int decimals = 0) {
   return fmt::format("{:.{}f} deg", radians * 180.0 / std::numbers::pi, decimals);
 }
 
-std::string fitting(double si, Dimension dimension) { return units::show_fitting(si, dimension, 3); }
-
 /// For a row of a table: what all joints of a catalogue have in common is left out.
 std::string name_of(const JointWay& way) {
   constexpr std::string_view common = "rotary joint, ";

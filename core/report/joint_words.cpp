@@ -13,8 +13,6 @@ using study::Joint;
 using study::JointWay;
 using units::Dimension;
 
-std::string fitting(double si, Dimension dimension) { return units::show_fitting(si, dimension, 3); }
-
 std::string limit_words(const Joint& joint) {
   const BreakEven& even = joint.even;
   const Dimension dimension = even.clearance ? Dimension::length : Dimension::flow;

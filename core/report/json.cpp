@@ -21,6 +21,8 @@ void put(Json& object, const std::string& key, double value) {
   object[key] = value;
 }
 
+Json number_or_null(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
 void put_or_null(Json& object, const std::string& key, const std::optional<double>& value) {
   object[key] = nullptr;
   if (value) put(object, key, *value);

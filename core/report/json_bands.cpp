@@ -6,8 +6,6 @@
 namespace airtally::report {
 namespace {
 
-Json number_or_null(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 Json output(const study::Question& question, const study::Bands& bands, double nominal, std::size_t m) {
   const study::Measure& measure = question.measures[m];
   Json json{{"key", measure.key}};

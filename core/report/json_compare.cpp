@@ -6,9 +6,6 @@
 namespace airtally::report {
 namespace {
 
-/// Null for what does not arise and for never.
-Json number_or_null(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 Json probability(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 
 Json value_json(const std::optional<line::Difference::Value>& value) {

@@ -49,7 +49,7 @@ Json tube_json(const study::TwistedTube& tube) {
   return json;
 }
 
-std::string_view word(BreakEven::Outcome outcome) {
+std::string_view outcome_word(BreakEven::Outcome outcome) {
   switch (outcome) {
     case BreakEven::Outcome::found:
       return "found";
@@ -65,7 +65,7 @@ std::string_view word(BreakEven::Outcome outcome) {
 
 Json even_json(const BreakEven& even) {
   const std::string key = even.clearance ? "clearance_m" : "leak_kg_s";
-  Json json{{"outcome", word(even.outcome)}};
+  Json json{{"outcome", outcome_word(even.outcome)}};
   json[key] = nullptr;
   if (even.outcome == BreakEven::Outcome::found) put(json, key, even.value);
   put(json, even.clearance ? "own_clearance_m" : "own_leak_kg_s", even.now);

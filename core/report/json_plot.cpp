@@ -31,7 +31,7 @@ Json axis(const Axis& a) {
   return json;
 }
 
-std::string_view word(page::Stroke stroke) {
+std::string_view stroke_word(page::Stroke stroke) {
   switch (stroke) {
     case page::Stroke::line:
       return "line";
@@ -53,7 +53,7 @@ std::string plot_json(const page::Plot& plot) {
   Json json{{"x", axis(plot.x)}, {"y", axis(plot.y)}};
   json["series"] = Json::array();
   for (const page::Series& s : plot.series) {
-    Json one{{"name", page::harmless(s.name)}, {"stroke", word(s.stroke)}, {"colour", s.colour}};
+    Json one{{"name", page::harmless(s.name)}, {"stroke", stroke_word(s.stroke)}, {"colour", s.colour}};
     one["x"] = numbers(s.x);
     one["y"] = numbers(s.y);
     if (!s.low.empty()) {

@@ -20,6 +20,9 @@ void put(Json& object, const std::string& key, double value);
 /// The same, null where there is none.
 void put_or_null(Json& object, const std::string& key, const std::optional<double>& value);
 
+/// The number; null for what is none, or never.
+Json number_or_null(double value);
+
 /// The text, with a newline at its end; all on one line for an `indent` of -1. Signs that would command a terminal are
 /// escapes in it.
 std::string dumped(const Json& json, int indent = 2);

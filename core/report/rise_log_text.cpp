@@ -12,8 +12,6 @@
 namespace airtally::report {
 namespace {
 
-constexpr std::size_t most_points = 60;  ///< of a log in the chart, so that the other curve shows between them
-
 std::string drawn(const hunt::RiseFit& fit, const Look& look) {
   const Scale times = time_scale(fit.log.time.back());
   const units::Unit* second = units::find_unit(times.unit(), units::Dimension::time);
@@ -21,7 +19,7 @@ std::string drawn(const hunt::RiseFit& fit, const Look& look) {
   chart.x_unit = times.unit();
   chart.y_unit = std::string(look.vacuum->symbol);
   Curve measured{"measured", {}, {}}, predicted{"as the file says", {}, {}};
-  const std::size_t stride = std::max<std::size_t>(1, fit.log.time.size() / most_points);
+  const std::size_t stride = std::max<std::size_t>(1, fit.log.time.size() / most_log_points);
   for (std::size_t i = 0; i < fit.log.time.size(); ++i) {
     if (fit.log.time[i] < 0.0) continue;
     const double t = units::from_si(fit.log.time[i], *second);

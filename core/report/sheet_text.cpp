@@ -17,7 +17,7 @@ constexpr double deep_vacuum = 20e3;  // Pa
 
 std::string box(std::string_view text) { return paragraph("[ ] " + std::string(text), 80, 4); }
 
-double deepest(const study::Strip& strip) {
+double deepest_of(const study::Strip& strip) {
   double vacuum = 0.0;
   for (const auto& step : strip.steps)
     for (const auto& r : step.readings) vacuum = std::max(vacuum, r.vacuum);
@@ -33,8 +33,8 @@ std::string cautions(const line::Line& line, const study::Strip& strip, const Lo
       box("Blow-off air is shut off and its pressure let out. Never put skin or an eye where blow-off air comes out, "
           "nor over an open suction port; wear eye protection.");
   out +=
-      box(deepest(strip) > deep_vacuum
-              ? "Plugs are at hand. This line pulls " + vacuum(look, deepest(strip)) +
+      box(deepest_of(strip) > deep_vacuum
+              ? "Plugs are at hand. This line pulls " + vacuum(look, deepest_of(strip)) +
                     ": block ports with a plug, never a thumb, and let air in before you pull the plug."
               : std::string("Plugs are at hand: a plug closes a port better than a thumb does. Let air in before you "
                             "pull the plug."));
@@ -55,7 +55,7 @@ std::string first_notes(const line::Line& line, const study::Strip& strip, const
   std::string out = "WRITE DOWN FIRST\n";
   out += "Ambient pressure " + std::string(blank) + " " + unit + "    Room temperature " + std::string(blank) + " C\n";
   out += "Supply voltage at the pump, running " + std::string(blank) + " V\n";
-  for (const Instrument& i : instruments(line, strip))
+  for (const StripColumn& i : instruments(line, strip))
     if (!i.ammeter)
       out += pad_right((i.loose ? "Loose gauge" : "Gauge at " + cut(name(line, i.at), 34, look.style.cut_mark())) +
                            ", open to the room",
@@ -65,19 +65,19 @@ std::string first_notes(const line::Line& line, const study::Strip& strip, const
 }
 
 std::string steps(const line::Line& line, const study::Strip& strip, const Look& look) {
-  const Scale vacuums = vacuum_scale(look, deepest(strip)), amperes = current_scale();
+  const Scale vacuums = vacuum_scale(look, deepest_of(strip)), amperes = current_scale();
   Table table({{"step"},
                {"take off all beyond, and plug", "", true},
                {"read", "", true},
                {"predicted"},
                {"", "", true},
                {"measured"}});
-  const std::vector<Instrument> all = instruments(line, strip);
+  const std::vector<StripColumn> all = instruments(line, strip);
   for (std::size_t s = 0; s < strip.steps.size(); ++s) {
     const study::StripStep& step = strip.steps[s];
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     bool first = true;
-    for (const Instrument& i : all) {
+    for (const StripColumn& i : all) {
       const auto value = reading(step, i);
       if (!value) continue;
       const Scale& scale = i.ammeter ? amperes : vacuums;

@@ -4,9 +4,9 @@
 
 namespace airtally::report {
 
-std::vector<Instrument> instruments(const line::Line& line, const study::Strip& strip) {
-  std::vector<Instrument> all;
-  const auto add = [&](const Instrument& i) {
+std::vector<StripColumn> instruments(const line::Line& line, const study::Strip& strip) {
+  std::vector<StripColumn> all;
+  const auto add = [&](const StripColumn& i) {
     const bool reads = std::any_of(strip.steps.begin(), strip.steps.end(),
                                    [&](const study::StripStep& step) { return reading(step.readings, i).has_value(); });
     if (reads && std::find(all.begin(), all.end(), i) == all.end()) all.push_back(i);
@@ -18,17 +18,17 @@ std::vector<Instrument> instruments(const line::Line& line, const study::Strip& 
     if (line::is_source(line.elements[e].kind)) add({e, true});
   const bool blind = std::any_of(strip.steps.begin(), strip.steps.end(), [&](const study::StripStep& step) {
     return std::none_of(all.begin(), all.end(),
-                        [&](const Instrument& i) { return reading(step.readings, i).has_value(); });
+                        [&](const StripColumn& i) { return reading(step.readings, i).has_value(); });
   });
-  if (blind) all.insert(all.begin() + std::min<std::ptrdiff_t>(1, std::ssize(all)), Instrument{0, false, true});
+  if (blind) all.insert(all.begin() + std::min<std::ptrdiff_t>(1, std::ssize(all)), StripColumn{0, false, true});
   return all;
 }
 
-std::optional<double> reading(const study::StripStep& step, const Instrument& instrument) {
+std::optional<double> reading(const study::StripStep& step, const StripColumn& instrument) {
   return instrument.loose ? std::optional(step.end) : reading(step.readings, instrument);
 }
 
-std::optional<double> reading(const std::vector<study::StripReading>& readings, const Instrument& instrument) {
+std::optional<double> reading(const std::vector<study::StripReading>& readings, const StripColumn& instrument) {
   for (const study::StripReading& r : readings) {
     if (r.at != instrument.at) continue;
     if (!instrument.ammeter) return r.vacuum;

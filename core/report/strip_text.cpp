@@ -22,7 +22,7 @@ const StripStep* culprit_step(const Strip& strip) {
 }
 
 std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
-  const Instrument judge{step.judge, strip.by_current && step.judge == strip.judge};
+  const StripColumn judge{step.judge, strip.by_current && step.judge == strip.judge};
   const auto now = reading(step.readings, judge), before = reading(step.without, judge);
   if (!now || !before) return "by " + vacuum(look, step.change);
   const Scale scale = strip.by_current ? current_scale() : vacuum_scale(look, std::max(*now, *before));
@@ -56,11 +56,11 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
     change = std::max(change, std::abs(step.change));
   }
   const Scale vacuums = vacuum_scale(look, vacuum), changes = vacuum_scale(look, change), amperes = current_scale();
-  const std::vector<Instrument> all = instruments(line, strip);
-  const std::vector<Instrument> shown(all.begin(),
-                                      all.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(3, all.size())));
+  const std::vector<StripColumn> all = instruments(line, strip);
+  const std::vector<StripColumn> shown(all.begin(),
+                                       all.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(3, all.size())));
   std::vector<Column> columns{{"step"}, {"cap behind", "", true}};
-  for (const Instrument& i : shown)
+  for (const StripColumn& i : shown)
     columns.push_back({cut(i.loose     ? std::string("in the plug")
                            : i.ammeter ? std::string("ammeter")
                                        : name(line, i.at),
@@ -74,7 +74,7 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
     const bool culprit = strip.culprit == step.cap;
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
     std::vector<std::string> cells{std::to_string(s + 1), name(line, step.cap) + (nozzle ? ", tip blocked" : "")};
-    for (const Instrument& i : shown) {
+    for (const StripColumn& i : shown) {
       const auto value = reading(step, i);
       cells.push_back(!value ? "off" : (i.ammeter ? amperes : vacuums).number(*value));
     }
@@ -108,8 +108,8 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
       "At each step everything beyond that element is off and its tip-side end is blocked. \"off\": that gauge has "
       "come off "
       "with the rest. change: what the element itself brings, against the same line without it.";
-  const std::vector<Instrument> all = instruments(line, strip);
-  if (std::any_of(all.begin(), all.end(), [](const Instrument& i) { return i.loose; }))
+  const std::vector<StripColumn> all = instruments(line, strip);
+  if (std::any_of(all.begin(), all.end(), [](const StripColumn& i) { return i.loose; }))
     how += " \"in the plug\": a loose gauge in what blocks the end, as some steps have no other.";
   const bool others = std::any_of(strip.steps.begin(), strip.steps.end(), [&](const StripStep& step) {
     return step.change != 0.0 && step.judge != strip.judge;

@@ -24,7 +24,7 @@ bool signed_number(const std::string& cell) {
 
 /// A cell by RFC 4180. A spreadsheet runs what begins with one of =+-@ as a formula, which a name from somebody's file
 /// must not do: an apostrophe before it makes it the text that it is.
-std::string quoted(const std::string& given) {
+std::string csv_field(const std::string& given) {
   std::string cell = clean(given);
   if (cell.find_first_of("=+-@") == 0 && !signed_number(cell)) cell.insert(0, 1, '\'');
   if (cell.find_first_of(",\"") == std::string::npos) return cell;
@@ -70,18 +70,18 @@ std::string sweep_text(const std::vector<std::string>& names, const study::Quest
 std::string sweep_csv(const std::vector<std::string>& names, const study::Question& question,
                       const std::vector<SweepPoint>& points) {
   std::string out;
-  for (const std::string& name : names) out += quoted(name) + ',';
+  for (const std::string& name : names) out += csv_field(name) + ',';
   for (std::size_t m = 0; m < question.measures.size(); ++m) {
     const study::Measure& measure = question.measures[m];
     if (measure.time >= 0.0) continue;
     std::string head = measure.key;
     if (!measure.element.empty()) head += ' ' + measure.element;
     if (m > 0) out += ',';
-    out += quoted(head);
+    out += csv_field(head);
   }
   out += '\n';
   for (const SweepPoint& point : points) {
-    for (const std::string& value : point.values) out += quoted(value) + ',';
+    for (const std::string& value : point.values) out += csv_field(value) + ',';
     for (std::size_t m = 0; m < question.measures.size(); ++m) {
       if (question.measures[m].time >= 0.0) continue;
       if (m > 0) out += ',';

@@ -4,6 +4,7 @@
 #include <cctype>
 
 #include "report/width.hpp"
+#include "units/show.hpp"
 
 namespace airtally::report {
 namespace {
@@ -23,6 +24,8 @@ std::string the(const line::Element& element) {
   const std::string own = clean(element.name);
   return numbered(own) || own.starts_with("the ") ? own : "the " + own;
 }
+
+std::string fitting(double si, units::Dimension dimension) { return units::show_fitting(si, dimension, 3); }
 
 std::string The(const line::Element& element) { return capital(the(element)); }
 

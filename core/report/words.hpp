@@ -6,6 +6,7 @@
 
 #include "line/line.hpp"
 #include "solve/network.hpp"
+#include "units/dimension.hpp"
 
 /// Words for things, as sentences need them.
 namespace airtally::report {
@@ -21,6 +22,9 @@ std::string_view word(solve::TipState state);
 std::string_view word(std::span<const solve::TipState> states);
 /// "with the tip open", "with the part on", "with the tip blocked"; for several tips "with all tips open" and so on.
 std::string state_phrase(std::span<const solve::TipState> states);
+
+/// To three digits in the unit that fits: "2.4 m", "35 um".
+std::string fitting(double si, units::Dimension dimension);
 
 /// "1 nozzle", "8 nozzles"; "es" behind an h.
 std::string counted(std::size_t number, std::string_view thing);

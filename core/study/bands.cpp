@@ -13,8 +13,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-
 /// The value at the fraction `p` of sorted values.
 double quantile(const std::vector<double>& sorted, double p) {
   const double place =

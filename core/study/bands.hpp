@@ -1,6 +1,7 @@
 #pragma once
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -11,6 +12,11 @@
 
 /// How sure is an answer, when the file is not sure of its values?
 namespace airtally::study {
+
+/// What an answer has where it has no such number.
+inline constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+/// A time that does not come.
+inline constexpr double never = std::numeric_limits<double>::infinity();
 
 /// Where a number lies, in its own unit.
 struct Band {

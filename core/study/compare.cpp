@@ -7,15 +7,13 @@
 
 #include "errors.hpp"
 #include "solve/answer.hpp"
+#include "study/bands.hpp"
 #include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
-
-constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-constexpr double never = std::numeric_limits<double>::infinity();
 
 constexpr std::array<Result, 14> all_results{{
     {"open_vacuum_pa", "tip vacuum, open", Quality::vacuum, true},

@@ -12,9 +12,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-constexpr double never = std::numeric_limits<double>::infinity();
-
 /// One question of one variant, and where its numbers go.
 struct Asked {
   Question question;

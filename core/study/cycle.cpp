@@ -71,8 +71,8 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
 
 std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
   const auto later = [](const HeadCycle& a, const HeadCycle& b) {
-    const double never = 1e300;
-    return a.safe_lift.value_or(never) - a.touch < b.safe_lift.value_or(never) - b.touch;
+    const double no_end = 1e300;
+    return a.safe_lift.value_or(no_end) - a.touch < b.safe_lift.value_or(no_end) - b.touch;
   };
   return static_cast<std::size_t>(std::max_element(heads.begin(), heads.end(), later) - heads.begin());
 }

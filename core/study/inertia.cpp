@@ -10,13 +10,13 @@
 
 #include "gas/air.hpp"
 #include "line/variant.hpp"
+#include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
 
 using line::none;
 
-constexpr double band = 0.05;          ///< settled: within 5 % of the final vacuum
 constexpr double worth_saying = 0.02;  ///< of the settle time
 
 /// Time over theta after which the step answer of 1/(1 + 2 zeta s + s^2) stays within the band.
@@ -32,14 +32,15 @@ double settle_over_theta(double zeta) {
     const double slow = 1.0 / (zeta + r), fast = zeta + r;
     return (fast * std::exp(-slow * x) - slow * std::exp(-fast * x)) / (2.0 * r);
   };
-  double from = 0.0, to = 8.0 * (zeta + 1.0), level = band;
+  double from = 0.0, to = 8.0 * (zeta + 1.0), level = settle_band;
   if (zeta < 1.0) {
-    // Extremes lie at w x = k pi, with the value (-1)^k e^(-zeta x): the last one beyond the band is where to start.
+    // Extremes lie at w x = k pi, with the value (-1)^k e^(-zeta x): the last one beyond the settle_band is where to
+    // start.
     const double w = std::sqrt((1.0 - zeta) * (1.0 + zeta));
-    const double k = std::floor(-std::log(band) * w / (zeta * std::numbers::pi));
+    const double k = std::floor(-std::log(settle_band) * w / (zeta * std::numbers::pi));
     from = k * std::numbers::pi / w;
     to = (k + 1.0) * std::numbers::pi / w;
-    if (std::fmod(k, 2.0) > 0.5) level = -band;
+    if (std::fmod(k, 2.0) > 0.5) level = -settle_band;
   }
   const auto off = [&](double x) { return missing(x) - level; };
   std::uintmax_t most = 100;
@@ -80,7 +81,7 @@ Inertia line_inertia(const line::Line& line, const line::Topology& topology) {
 }
 
 Inertia inertia_effect(Inertia line, double settle) {
-  const double tau = settle / -std::log(band);
+  const double tau = settle / -std::log(settle_band);
   if (line.swing <= 0.0 || tau <= 0.0) return line;
   line.damping = 0.5 * tau / line.swing;
   const double zeta = line.damping;
@@ -97,7 +98,7 @@ std::optional<std::string> inertia_warning(const Inertia& inertia, double settle
       "the air's inertia, which the model leaves out, counts here. Sound needs {:.1f} ms from pump to tip and the "
       "true curve starts that much later",
       1e3 * inertia.travel);
-  if (inertia.overshoot > band)
+  if (inertia.overshoot > settle_band)
     text += fmt::format(
         "; then it swings, beyond the final vacuum by about {:.0f} %, and settles in {:.1f} times the settle time "
         "given "

@@ -15,7 +15,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr int pieces = 2;             ///< of long tubes
 constexpr double same_cost = 0.5e-3;  ///< [s]; placements that differ by less cost the same
 
 /// What the vacuum, the pump and the part say of a line with this way in it.
@@ -29,7 +28,7 @@ void ask_line(const line::Line& line, const JointJob& job, JointWay& way) {
   way.margin = held.tips.at(held.weakest).margin;
   if (!held.holds()) way.troubles.emplace_back("it does not hold the part");
   for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, job.wait_for, pieces);
+    const Timing time = timing(line, part, k, job.wait_for, few_pieces);
     way.settle = std::max(way.settle, time.settle);
     if (k == 0 || (way.reach && time.reach))
       way.reach = time.reach ? std::optional(std::max(way.reach.value_or(0.0), *time.reach)) : std::nullopt;

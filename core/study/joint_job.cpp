@@ -12,7 +12,6 @@ namespace airtally::study {
 namespace {
 
 constexpr std::size_t uniform_count = 2000;  ///< draws that stand for a job without a list of its own
-constexpr int pieces = 2;                    ///< of long tubes
 
 std::vector<std::size_t> places(const line::Line& line, const line::Twist& twist) {
   if (twist.at.empty()) {
@@ -138,7 +137,7 @@ std::optional<double> reach_of(const line::Line& line, const JointJob& job) {
   const auto tips = solve::all_tips(line, solve::TipState::part);
   std::optional<double> slowest = 0.0;
   for (std::size_t k = 0; k < tips.size(); ++k) {
-    const auto reach = timing(line, tips, k, job.wait_for, pieces).reach;
+    const auto reach = timing(line, tips, k, job.wait_for, few_pieces).reach;
     if (!reach) return std::nullopt;
     slowest = std::max(*slowest, *reach);
   }

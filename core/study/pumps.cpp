@@ -18,8 +18,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr int pieces = 2;  ///< of long tubes
-
 std::optional<double> current_of(const line::Line& line, std::size_t at, const solve::SteadyAnswer& answer) {
   const std::vector<line::CurvePoint>& points = line.elements[at].pump->current;
   if (points.empty()) return std::nullopt;
@@ -97,7 +95,7 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.margin = margin_of(line);
   bool reaches = true;
   for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, asked.needed, pieces);
+    const Timing time = timing(line, part, k, asked.needed, few_pieces);
     one.settle = std::max(one.settle, time.settle);
     reaches = reaches && closed && time.reach.has_value();
     if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);

@@ -9,8 +9,6 @@
 namespace airtally::study {
 namespace {
 
-constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-
 /// What the reading of a step is, current where there is no gauge.
 double reading_of(const std::vector<StripReading>& readings, std::size_t at, bool current) {
   for (const StripReading& reading : readings)

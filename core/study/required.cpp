@@ -13,8 +13,9 @@
 namespace airtally::study {
 namespace {
 
-constexpr double largest = 10000.0 * gas::free_air_density / 60e3;  ///< free flow that is tried at most [kg/s]
-constexpr double near_nothing = 101000.0;  ///< vacuum at which a pump of constant speed is taken to end [Pa]
+constexpr double largest_free_flow =
+    10000.0 * gas::free_air_density / 60e3;  ///< free flow that is tried at most [kg/s]
+constexpr double near_nothing = 101000.0;    ///< vacuum at which a pump of constant speed is taken to end [Pa]
 
 /// The line with a pump of that free flow, straight down to `deepest`; what the pump's own place holds and leaks stays.
 line::Line with_straight(const line::Line& line, std::size_t at, double free_flow, double deepest) {
@@ -33,7 +34,8 @@ std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_
   const double scale = gas::standard_pressure / line.site.pressure;
   // A huge pump holds its inlet near the vacuum at which its curve ends; where exactly is read off the answer.
   const auto solved = [&](double deepest) {
-    return solve::steady(with_straight(loose, at, largest, deepest), solve::all_tips(line, solve::TipState::part));
+    return solve::steady(with_straight(loose, at, largest_free_flow, deepest),
+                         solve::all_tips(line, solve::TipState::part));
   };
   double low = 1.0, high = near_nothing;
   if (weakest_vacuum(solved(high)) < needed) return std::nullopt;
@@ -63,7 +65,7 @@ std::optional<double> required_in_time(const line::Line& line, std::size_t at, d
   double high = gas::free_air_density / 60e3;
   while (!in_time(high)) {
     high *= 4.0;
-    if (high > largest) return std::nullopt;
+    if (high > largest_free_flow) return std::nullopt;
   }
   double low = 0.0;
   while (high - low > 1e-3 * high && high > 1e-9) {

@@ -16,7 +16,6 @@ using line::none;
 using solve::Network;
 using solve::TipState;
 
-constexpr double band = 0.05;                ///< settled: within 5 % of the final vacuum
 constexpr double near_rest = 0.002;          ///< at rest: every place within 0.2 % of its final vacuum
 constexpr double segment_tolerance = 0.005;  ///< cutting tubes finer must change the settle time by less than this
 constexpr int most_segments = 64;
@@ -64,17 +63,17 @@ Run pull_down(const Network& network, solve::Thermal thermal, const std::vector<
 }
 
 /// How near to its final vacuum [Pa] a place must come to be at rest. A tip, whose settle time counts, must be well
-/// inside its band however small its vacuum is.
+/// inside its settle_band however small its vacuum is.
 double rest_tolerance(double final_vacuum, bool tip) {
   const double usual = near_rest * std::fabs(final_vacuum) + 0.5;
-  return tip && final_vacuum >= least_vacuum ? std::min(usual, 0.5 * band * final_vacuum) : usual;
+  return tip && final_vacuum >= least_vacuum ? std::min(usual, 0.5 * settle_band * final_vacuum) : usual;
 }
 
 /// Says when a run has come to rest: every place within its tolerance of its final pressure, and, where air changes its
 /// temperature, still so after a quarter more of the time that it took to get there.
-class Rest {
+class Resting {
  public:
-  Rest(std::vector<double> final, std::vector<double> tolerance, bool thermal)
+  Resting(std::vector<double> final, std::vector<double> tolerance, bool thermal)
       : final_(std::move(final)), tolerance_(std::move(tolerance)), thermal_(thermal) {}
 
   bool operator()(std::span<const double> p, double time) {
@@ -93,11 +92,11 @@ class Rest {
   double since_ = -1.0;
 };
 
-/// Last entry of watched tip `w` into the band around its final vacuum [s]; 0 when there is nothing to wait for.
+/// Last entry of watched tip `w` into the settle_band around its final vacuum [s]; 0 when there is nothing to wait for.
 double settle_time(const solve::Trajectory& trajectory, std::size_t w, double ambient, double final_vacuum) {
   if (final_vacuum < least_vacuum) return 0.0;
-  const double low = trajectory.last_crossing(w, ambient - (1.0 - band) * final_vacuum);
-  const double high = trajectory.last_crossing(w, ambient - (1.0 + band) * final_vacuum);
+  const double low = trajectory.last_crossing(w, ambient - (1.0 - settle_band) * final_vacuum);
+  const double high = trajectory.last_crossing(w, ambient - (1.0 + settle_band) * final_vacuum);
   return std::max({low, high, 0.0});
 }
 
@@ -134,7 +133,7 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
   for (int segments = fewest; segments <= most_segments; segments *= 2) {
     const Network network(line, topology, tips, cut(line, segments));
     Run run = pull_down(network, options.thermal, watched, accuracy,
-                        Rest(places, tolerance, options.thermal != solve::Thermal::isothermal));
+                        Resting(places, tolerance, options.thermal != solve::Thermal::isothermal));
     result.evaluations += run.evaluations;
     result.steps = run.report.steps;
     result.worst_balance = run.imbalance;
@@ -190,7 +189,7 @@ Timing timing(const line::Line& line, std::span<const TipState> tips, std::size_
   const double final_vacuum = (network.ambient - rest.p[node]) - rest.low[node];
   const double level = network.ambient - vacuum;
   const bool reaches = rest.p[node] < level;
-  Rest at_rest({rest.p[node]}, {rest_tolerance(final_vacuum, true)}, thermal != solve::Thermal::isothermal);
+  Resting at_rest({rest.p[node]}, {rest_tolerance(final_vacuum, true)}, thermal != solve::Thermal::isothermal);
   const Run run = pull_down(network, thermal, {node}, for_times, [&](std::span<const double> p, double time) {
     return at_rest(p.subspan(static_cast<std::size_t>(node), 1), time) && (!reaches || p[node] <= level);
   });

@@ -14,6 +14,12 @@ namespace airtally::study {
 /// A tip that comes to less than this [Pa] has nothing to settle to.
 inline constexpr double least_vacuum = 1.0;
 
+/// A tip has settled within this of its steady vacuum [-].
+inline constexpr double settle_band = 0.05;
+
+/// Pieces that long tubes are cut into where many lines are timed.
+inline constexpr int few_pieces = 2;
+
 /// Pull-down of one tip.
 struct TipRise {
   std::size_t element = 0;    ///< index into the line

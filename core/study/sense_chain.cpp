@@ -11,7 +11,7 @@ namespace {
 
 using line::FrontEnd;
 
-double square(double x) { return x * x; }
+double squared(double x) { return x * x; }
 
 /// Adds a noise that is independent from reading to reading.
 void add(Chain& chain, std::string what, double one, double average, NoiseAt at) {
@@ -49,10 +49,10 @@ double fixed_error(const Chain& chain, const line::Sensor& s) {
   const double half = 0.5 * s.excitation.value;
   // The offset of a difference amplifier works on its noise gain.
   const double offset_gain = a.kind == FrontEnd::difference ? 1.0 + chain.gain : chain.gain;
-  double sum = square(chain.gain * s.zero.standard_deviation()) + square(offset_gain * 0.5 * a.offset.value);
+  double sum = squared(chain.gain * s.zero.standard_deviation()) + squared(offset_gain * 0.5 * a.offset.value);
   if (a.kind == FrontEnd::difference && a.resistor_tolerance.value > 0.0)
-    sum += square(half * laws::difference_common_gain(chain.gain, a.resistor_tolerance.value));
-  if (a.rejection) sum += square(0.5 * half * offset_gain / laws::from_decibels(a.rejection->value));
+    sum += squared(half * laws::difference_common_gain(chain.gain, a.resistor_tolerance.value));
+  if (a.rejection) sum += squared(0.5 * half * offset_gain / laws::from_decibels(a.rejection->value));
   return std::sqrt(sum);
 }
 
@@ -67,7 +67,7 @@ void add_noises(Chain& chain, const line::Sensor& s) {
   add(chain, "ADC", readings * s.adc.noise.value * chain.step * per_volt, average, NoiseAt::adc);
   // Rounding averages out only where other noise carries the reading over from step to step.
   double other = 0.0;
-  for (const Noise& noise : chain.noises) other += square(noise.one);
+  for (const Noise& noise : chain.noises) other += squared(noise.one);
   const bool dithered = std::sqrt(other) > 0.5 * chain.step * per_volt;
   add(chain, "rounding", readings * laws::rounding_noise(chain.step) * per_volt, dithered ? average : 1.0,
       NoiseAt::rounding);
@@ -134,10 +134,10 @@ laws::Clipped decided_reading(const Chain& chain, double vacuum, const std::vect
   // Near one limit the other is far away: it is the nearer one that says whether the ADC's noise is held.
   const bool near_high = (high - vacuum < vacuum - low) == (chain.slope > 0.0);
   const bool held = near_high ? chain.high_is_adc : chain.low_is_adc;
-  double before = square(more), after = 0.0;
+  double before = squared(more), after = 0.0;
   for (const Noise& noise : noises) {
     const bool ahead = noise.at == NoiseAt::signal || (noise.at == NoiseAt::adc && held);
-    (ahead ? before : after) += square(noise.decided);
+    (ahead ? before : after) += squared(noise.decided);
   }
   constexpr double least = 1e-6;  // [Pa]; a perfect chain would have no scatter to compute with
   return {vacuum, std::max(std::sqrt(before), least), std::max(std::sqrt(after), least), low, high};

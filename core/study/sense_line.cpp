@@ -18,8 +18,8 @@ using solve::Network;
 using solve::TipState;
 
 constexpr int segments_in_motion = 4;  // of long tubes: the ripple and the rise are then within a few per cent
-constexpr double longest_wait = 1e4;   // [s]
-constexpr double near_rest = 1e-3;     // of the vacuum at rest
+constexpr double longest_look = 1e4;   // [s]
+constexpr double nearly_still = 1e-3;  // of the vacuum at rest
 
 std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
   std::vector<TipState> tips = solve::usual_tips(line);
@@ -163,10 +163,10 @@ std::optional<double> SensedLine::rises_to(double wanted) const {
   const std::size_t watched = system->pressure_index(node);
   solve::Trajectory trajectory({watched});
   const double level = held.ambient - wanted;
-  solve::integrate(*system, x, 0.0, longest_wait, {}, [&](const solve::StepView& step) {
+  solve::integrate(*system, x, 0.0, longest_look, {}, [&](const solve::StepView& step) {
     trajectory.add(step);
     const double vacuum = held.ambient - step.last[watched];
-    return std::abs(vacuum - final_vacuum) > near_rest * final_vacuum + 0.5 || vacuum < wanted;
+    return std::abs(vacuum - final_vacuum) > nearly_still * final_vacuum + 0.5 || vacuum < wanted;
   });
   return std::max(0.0, trajectory.last_crossing(0, level));
 }

@@ -13,7 +13,7 @@ struct Words {
 };
 
 // In the order of the enumeration.
-constexpr std::array<Words, 23> words{{
+constexpr std::array<Words, 23> dimension_words{{
     {"a ratio", "a plain number", "0.35"},
     {"length", "a length", "4 mm"},
     {"pressure", "a pressure", "60 kPa"},
@@ -39,7 +39,7 @@ constexpr std::array<Words, 23> words{{
     {"change of temperature", "a change of temperature", "0.5 K"},
 }};
 
-const Words& words_of(Dimension dimension) { return words[static_cast<std::size_t>(dimension)]; }
+const Words& words_of(Dimension dimension) { return dimension_words[static_cast<std::size_t>(dimension)]; }
 
 }  // namespace
 

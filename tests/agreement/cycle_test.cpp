@@ -44,7 +44,7 @@ line::Line pick() {
   return b.line;
 }
 
-struct Motion {
+struct CycleMotion {
   Network network;
   int valve = -1, vent = -1;
   std::vector<double> net;
@@ -57,7 +57,7 @@ struct Motion {
   }
 
   static int rate(double t, N_Vector x, N_Vector f, void* data) {
-    Motion& m = *static_cast<Motion*>(data);
+    CycleMotion& m = *static_cast<CycleMotion*>(data);
     const auto p = span_of(x), r = span_of(f);
     for (const double value : p)
       if (!(value > 0.0)) return 1;
@@ -81,7 +81,7 @@ TEST_CASE("a pick as CVODE follows it, from event to event", "[study][cycle][agr
   const study::CycleAnswer ours = study::cycle(line, options);
 
   const line::Topology topology = line::topology(line);
-  Motion motion{
+  CycleMotion motion{
       Network(line, topology, solve::all_tips(line, TipState::part), study::cut(line, options.segments)), -1, -1, {}};
   Network& network = motion.network;
   motion.net.resize(network.nodes.size());
@@ -107,7 +107,7 @@ TEST_CASE("a pick as CVODE follows it, from event to event", "[study][cycle][agr
   double begin = 0.0;
   for (const double end : {valve_opens, valve_opens + ramp, valve_closes, valve_closes + ramp, 0.399}) {
     void* memory = CVodeCreate(CV_BDF, sundials.context);
-    REQUIRE(CVodeInit(memory, Motion::rate, begin, x) == 0);
+    REQUIRE(CVodeInit(memory, CycleMotion::rate, begin, x) == 0);
     CVodeSStolerances(memory, 1e-10, 1e-5);
     CVodeSetUserData(memory, &motion);
     CVodeSetLinearSolver(memory, sundials.solver, sundials.matrix);

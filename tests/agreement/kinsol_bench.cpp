@@ -123,8 +123,8 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
     s->index = std::move(capped.index);
   }
   // The plate's hole stands in front of the element's own leaks, so that it is the first leak path made for it.
-  const bool plate = setting.cap && setting.hole > 0.0;
-  if (plate) {
+  const bool drilled = setting.cap && setting.hole > 0.0;
+  if (drilled) {
     auto& leaks = s->line.elements[s->index[*setting.cap]].leaks;
     leaks.insert(leaks.begin(), line::Hole{setting.hole});
   }
@@ -142,7 +142,7 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
     const hunt::Unknown& unknown = suspects_.unknowns[k];
     const std::size_t i = s->index[unknown.element];
     if (i == line::none) continue;
-    bool skip = plate && *setting.cap == unknown.element;
+    bool skip = drilled && *setting.cap == unknown.element;
     for (solve::Path& path : network.paths) {
       if (path.element != i) continue;
       if (unknown.what == What::leak && path.role == solve::Role::leak) {
@@ -234,7 +234,7 @@ double normal(study::Random& random) {
   return radius * std::cos(2.0 * std::numbers::pi * random.uniform());
 }
 
-std::vector<Setting> all_settings(const line::Line& line, double plate) {
+std::vector<Setting> all_settings(const line::Line& line, double hole) {
   const std::vector<TipState> usual = solve::usual_tips(line);
   std::vector<Setting> all;
   for (const TipState state : {TipState::open, TipState::part, TipState::blocked})
@@ -243,7 +243,7 @@ std::vector<Setting> all_settings(const line::Line& line, double plate) {
     const bool nozzle = line.elements[i].kind == line::Kind::nozzle;
     if (line.elements[i].kind == line::Kind::plug || (nozzle && usual.size() == 1)) continue;
     all.push_back({i, 0.0, usual});
-    if (!nozzle) all.push_back({i, plate, usual});
+    if (!nozzle) all.push_back({i, hole, usual});
   }
   return all;
 }

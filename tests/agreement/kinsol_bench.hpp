@@ -39,7 +39,7 @@ double normal(study::Random& random);
 
 /// Every setting of the removal test: each element behind which the line can be capped, with a blind cap and with a
 /// plate, and the tips open, with the part, and blocked.
-std::vector<hunt::Setting> all_settings(const line::Line& line, double plate);
+std::vector<hunt::Setting> all_settings(const line::Line& line, double hole);
 
 /// Every instrument of the line that is on it in `setting`: its gauges, and the ammeters of its sources.
 std::vector<std::pair<hunt::Instrument, std::size_t>> instruments(const line::Line& line, const hunt::Setting& setting);

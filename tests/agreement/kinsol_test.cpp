@@ -15,13 +15,13 @@ using namespace airtally::solve;
 namespace {
 
 /// The network's balance in the pressures of those nodes that anything flows through, over ambient.
-struct Balance {
+struct NodeBalance {
   const Network& network;
   std::vector<int> node;      ///< per unknown
   std::vector<double> scale;  ///< per unknown: 1/(flow through the node at rest)
   mutable std::vector<double> p, net;
 
-  Balance(const Network& n, const Pressures& rest, const std::vector<double>& through)
+  NodeBalance(const Network& n, const Pressures& rest, const std::vector<double>& through)
       : network(n), p(rest.p), net(rest.p.size()) {
     for (std::size_t i = 0; i < p.size(); ++i) {
       if (through[i] <= 1e-12 * n.free_flow())
@@ -32,7 +32,7 @@ struct Balance {
   }
 
   static int residual(N_Vector u, N_Vector f, void* data) {
-    const Balance& b = *static_cast<const Balance*>(data);
+    const NodeBalance& b = *static_cast<const NodeBalance*>(data);
     const auto x = agreement::span_of(u), r = agreement::span_of(f);
     for (std::size_t i = 0; i < x.size(); ++i) {
       if (!(x[i] > 1e-4)) return 1;  // KINSOL takes a shorter step
@@ -81,7 +81,7 @@ TEST_CASE("steady pressures as KINSOL finds them", "[solve][agreement]") {
       Steady solver(network);
       Pressures rest;
       solver.solve(network, rest);
-      Balance balance(network, rest, solver.evaluation().through);
+      NodeBalance balance(network, rest, solver.evaluation().through);
       CAPTURE(named.name, static_cast<int>(state));
       REQUIRE(balance.node.size() >= 2);
 

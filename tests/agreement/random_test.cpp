@@ -23,7 +23,7 @@ namespace {
 
 /// CVODE takes no algebraic equations, so every element brings a little volume of its own. Check valves stay out, as
 /// plain restrictions: what CVODE errs in a step goes through one of them one way and never back, and adds up.
-line::Line filled(line::Line line) {
+line::Line filled_up(line::Line line) {
   for (line::Element& element : line.elements) {
     if (element.volume.value == 0.0) element.volume = 0.05e-6;
     if (element.kind != line::Kind::check_valve) continue;
@@ -42,7 +42,7 @@ struct Worst {
 /// not come to the end within 20,000 steps an interval: what it says before is then not worth its tolerance either.
 std::optional<Worst> compare(std::uint64_t seed, const support::Wildness& wildness, LawsOf laws) {
   Worst worst;
-  const line::Line line = filled(support::random_line(seed, wildness));
+  const line::Line line = filled_up(support::random_line(seed, wildness));
   const auto tips = support::random_states(seed, line::all_of(line, line::Kind::nozzle).size());
   const solve::Network network(line, line::topology(line), tips);
   solve::Steady solver(network);
@@ -154,7 +154,7 @@ TEST_CASE("laws written twice from their sources agree", "[laws][agreement]") {
     // Two laws at the same ends, the model's two ways of finding them.
     support::Wildness small;
     small.most = 4;
-    line = filled(support::random_line(9000 + i, small));
+    line = filled_up(support::random_line(9000 + i, small));
     const auto tips = support::random_states(i, line::all_of(line, line::Kind::nozzle).size());
     const OwnLine core(line, tips, LawsOf::core), own(line, tips, LawsOf::own);
     REQUIRE(core.ways.size() == own.ways.size());

@@ -39,7 +39,7 @@ laws::Ends into(double kpa) { return {room, room - 1e3 * kpa}; }
 
 const std::vector<double> vacuums{0, 20, 40, 60, 80, 100};
 Axis vacuum_axis() { return {"vacuum behind it [kPa]", 0, 100, vacuums}; }
-Axis flow_axis(double high, const std::vector<double>& ticks) { return {"flow [L/min of free air]", 0, high, ticks}; }
+Axis flow_axis(double most, const std::vector<double>& ticks) { return {"flow [L/min of free air]", 0, most, ticks}; }
 
 Picture duct_picture() {
   const auto of = [](double bore) {

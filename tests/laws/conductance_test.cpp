@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "errors.hpp"
+#include "support/air.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -13,7 +14,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Air air = gas::air_at(293.15);
+using support::air;
 
 }  // namespace
 

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "errors.hpp"
+#include "support/air.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -11,7 +12,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Site reference{101325.0, 293.15};
+using support::reference;
 const std::vector<CurvePoint> hump{{0.0, 0.30}, {25e3, 0.42}, {50e3, 0.38}, {70e3, 0.33}};
 
 }  // namespace

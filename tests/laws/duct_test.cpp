@@ -6,6 +6,7 @@
 
 #include "errors.hpp"
 #include "laws/friction.hpp"
+#include "support/air.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -15,7 +16,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Air air = gas::air_at(293.15);
+using support::air;
 
 support::Law law_of(const Duct& path) {
   return [path](const Ends& ends) { return duct(path, ends, air); };

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "errors.hpp"
+#include "support/air.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -12,7 +13,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Site reference{101325.0, 293.15};
+using support::reference;
 const std::vector<CurvePoint> small_pump{{0.0, 8e-5}, {20e3, 6.2e-5}, {40e3, 4e-5}, {60e3, 1.5e-5}, {70e3, 0.0}};
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "errors.hpp"
+#include "support/air.hpp"
 #include "support/slopes.hpp"
 
 using namespace airtally;
@@ -22,7 +23,7 @@ TEST_CASE("a rated path gives back its rating, and twice that in parallel", "[la
 }
 
 TEST_CASE("a conductance from a rating gives it back, choked or not", "[laws][closed-form]") {
-  const gas::Air air = gas::air_at(293.15);
+  using support::air;
   for (const double p2 : {10e3, 90e3, 101.3e3}) {
     CAPTURE(p2);
     CHECK_THAT(conductance(conductance_from(2e-6, 101325.0, p2), {101325.0, p2}, air).m, WithinRel(2e-6, 1e-14));

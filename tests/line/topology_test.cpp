@@ -7,7 +7,6 @@
 
 using namespace airtally;
 using namespace airtally::line;
-using support::Builder;
 
 namespace {
 
@@ -22,13 +21,13 @@ std::string complaints(const Line& line, bool need_nozzle = true) {
 }
 
 /// A pump, a tube and a nozzle, each with a position in a file.
-Builder sound() {
-  Builder b;
+support::Builder sound() {
+  support::Builder b;
   b.pump("pump", {{0, 1}, {80e3, 0}}).tube("hose", 1e-3, 0.1).nozzle("nozzle", 1e-3, 1e-3, 2e-3);
   return b;
 }
 
-Line placed(Builder& b) {
+Line placed(support::Builder& b) {
   int row = 10;
   for (Element& e : b.line.elements) {
     e.where = {"a.toml", row, 8};
@@ -60,7 +59,7 @@ TEST_CASE("a sound line's topology", "[line][property]") {
 
 TEST_CASE("a line without an end", "[line][property]") {
   CHECK(complaints(Line{}) == "the line has no [[element]]; it needs at least a pump and a nozzle.");
-  Builder b;
+  support::Builder b;
   b.tube("hose", 1e-3, 0.1);
   CHECK(
       complaints(placed(b)) ==
@@ -68,13 +67,13 @@ TEST_CASE("a line without an end", "[line][property]") {
       "a.toml: the line has no nozzle; add an element of kind \"nozzle\" at its end.\n"
       "a.toml:10:8: element 'hose': a line starts at its source, but this is a tube; put the pump or ejector first, or "
       "say after = \"...\".");
-  Builder p;
+  support::Builder p;
   p.pump("pump", {{0, 1}, {80e3, 0}});
   CHECK(complaints(p.line, false) == "none");
 }
 
 TEST_CASE("names that are taken or missing", "[line][property]") {
-  Builder b = sound();
+  support::Builder b = sound();
   b.tube("hose", 1e-3, 0.1).after("pump");
   CHECK(complaints(placed(b)) ==
         "a.toml:40:8: the name 'hose' is taken by the element in line 20; every element needs a name of its own.");
@@ -92,7 +91,7 @@ TEST_CASE("names that are taken or missing", "[line][property]") {
 }
 
 TEST_CASE("elements in a circle and out of reach", "[line][property]") {
-  Builder b = sound();
+  support::Builder b = sound();
   b.tube("a", 1e-3, 0.1).after("b").tube("b", 1e-3, 0.1).after("a");
   CHECK(
       complaints(placed(b)) ==
@@ -106,7 +105,7 @@ TEST_CASE("elements in a circle and out of reach", "[line][property]") {
 }
 
 TEST_CASE("nozzles and plugs end their branches", "[line][property]") {
-  Builder b = sound();
+  support::Builder b = sound();
   b.tube("more", 1e-3, 0.1);
   CHECK(complaints(placed(b)) ==
         "a.toml:41:9: element 'more' comes after 'nozzle', but a nozzle ends its branch; say after = \"...\" with the "
@@ -119,7 +118,7 @@ TEST_CASE("nozzles and plugs end their branches", "[line][property]") {
 }
 
 TEST_CASE("a loop with nothing in it", "[line][property]") {
-  Builder b = sound();
+  support::Builder b = sound();
   b.tee("one").after("hose").tee("two").after("hose").joins("one");
   CHECK(complaints(placed(b)) ==
         "a.toml:52:9: element 'two' closes a loop through 'one' with nothing in it but tees and joins; air could run "
@@ -127,7 +126,7 @@ TEST_CASE("a loop with nothing in it", "[line][property]") {
 }
 
 TEST_CASE("several complaints come in file order", "[line][property]") {
-  Builder b = sound();
+  support::Builder b = sound();
   b.tube("x", 1e-3, 0.1).after("nowhere at all").tube("hose", 1e-3, 0.1).after("pump");
   CHECK(complaints(placed(b)) ==
         "a.toml:41:9: element 'x': after names 'nowhere at all', which does not exist.\n"

@@ -9,7 +9,6 @@
 
 using namespace airtally;
 using namespace airtally::line;
-using support::Builder;
 
 namespace {
 
@@ -32,7 +31,7 @@ std::string left(const Line& line, const std::string& name) {
 }  // namespace
 
 TEST_CASE("capping a line in series", "[line][property]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}})
       .tube("a", 1e-3, 1)
       .leak(support::hole(1e-4))
@@ -47,7 +46,7 @@ TEST_CASE("capping a line in series", "[line][property]") {
 }
 
 TEST_CASE("capping a branch leaves the others", "[line][property]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tee("t").tube("a", 1e-3, 1).nozzle("m", 1e-3, 1e-3, 2e-3);
   b.tube("b", 1e-3, 1).after("t").tube("c", 1e-3, 1).nozzle("n", 1e-3, 1e-3, 2e-3);
   CHECK(left(b.line, "a") == "p t<p a<t b<t c<b n<c");
@@ -57,7 +56,7 @@ TEST_CASE("capping a branch leaves the others", "[line][property]") {
 }
 
 TEST_CASE("capping one way round a loop leaves the other", "[line][property]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tee("t").tube("a", 1e-3, 1).tube("b", 1e-3, 1);
   b.tube("c", 1e-3, 1).after("t").joins("b").tube("d", 1e-3, 1).after("b").nozzle("n", 1e-3, 1e-3, 2e-3);
   // b's end is closed and comes off c's, from which the stem goes on.
@@ -70,7 +69,7 @@ TEST_CASE("capping one way round a loop leaves the other", "[line][property]") {
 }
 
 TEST_CASE("three ends merged: the two that are left stay merged", "[line][regression]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tee("t").tube("a", 1e-3, 1);
   b.tube("b", 1e-3, 1).after("t").joins("a").tube("c", 1e-3, 1).after("t").joins("a");
   b.tube("d", 1e-3, 1).after("a").nozzle("n", 1e-3, 1e-3, 2e-3);
@@ -79,14 +78,14 @@ TEST_CASE("three ends merged: the two that are left stay merged", "[line][regres
 }
 
 TEST_CASE("a ring at the capped end goes with it", "[line][regression]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tube("a", 1e-3, 1).tube("ring", 1e-3, 1).joins("a");
   b.nozzle("n", 1e-3, 1e-3, 2e-3).after("a");
   CHECK(left(b.line, "a") == "p a<p");
 }
 
 TEST_CASE("a second pump's branch stays when the first one's goes", "[line][property]") {
-  Builder b;
+  support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tube("a", 1e-3, 1).tee("t").nozzle("n", 1e-3, 1e-3, 2e-3);
   b.pump("q", {{0, 1}, {80e3, 0}}).tube("c", 1e-3, 1).joins("t");
   CHECK(left(b.line, "p") == "p n<c q c<q");
@@ -112,7 +111,7 @@ TEST_CASE("every cap of a random line is a sound line", "[line][property]") {
 }
 
 TEST_CASE("sealing and clearing the way", "[line][closed-form]") {
-  Builder b;
+  support::Builder b;
   b.tube("a", 2e-3, 0.5).leak(support::hole(1e-4)).volume(1e-6);
   Element& e = b.line.elements[0];
   CHECK(restricts(e));

@@ -7,6 +7,7 @@
 #include "laws/duct.hpp"
 #include "laws/friction.hpp"
 #include "laws/passage.hpp"
+#include "support/air.hpp"
 
 using namespace airtally;
 using namespace airtally::laws;
@@ -15,7 +16,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Air air = gas::air_at(293.15);
+using support::air;
 constexpr double bore = 2e-3;
 constexpr double area = 0.25 * std::numbers::pi * bore * bore;
 constexpr double p0 = 100e3;

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "laws/passage.hpp"
+#include "support/air.hpp"
 
 using namespace airtally;
 using namespace airtally::laws;
@@ -14,7 +15,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Air air = gas::air_at(293.15);
+using support::air;
 
 }  // namespace
 

@@ -6,6 +6,7 @@
 
 #include "laws/duct.hpp"
 #include "laws/passage.hpp"
+#include "support/air.hpp"
 
 using namespace airtally;
 using namespace airtally::laws;
@@ -64,7 +65,7 @@ TEST_CASE("Churchill's formula against two simpler ones", "[laws][literature]") 
 TEST_CASE("Hagen-Poiseuille in a 2 mm tube", "[laws][literature]") {
   // Any fluid mechanics text (value recomputed): 1 L/min of air at 20 C and one atmosphere through 1 m of 2 mm bore
   // takes 769.6 Pa; Re 704.5. 1e-3: ours adds slip (+2.6e-4) and the head of the air's own speeding up (-3.5e-4).
-  const gas::Air air = gas::air_at(293.15);
+  using support::air;
   const double m = 101325.0 / air.rt * 1e-3 / 60.0;
   const Ends ends{101325.0 + 0.5 * 769.6, 101325.0 - 0.5 * 769.6};
   CHECK_THAT(duct({2e-3, 1.0}, ends, air).m, WithinRel(m, 1e-3));
@@ -88,7 +89,7 @@ TEST_CASE("a capillary into vacuum", "[laws][literature]") {
 TEST_CASE("the entrance loss makes a short tube's discharge coefficient", "[laws][literature]") {
   // Text-book K = 0.5: Cd = 1/sqrt(1 + K) = 0.816, inside the 0.81 to 0.84 that Weisbach measured with air for short
   // cylinders (Encyclopaedia Britannica, 11th ed., Hydraulics, sec. 63). A 10 mm bore at 100 Pa: Re 8000, drop 0.1 %.
-  const gas::Air air = gas::air_at(293.15);
+  using support::air;
   const Passage path{10e-3, 0.0, 0.0, 0.5};
   const double drop = 100.0;
   const double area = 0.25 * 3.14159265358979 * path.bore * path.bore;

@@ -7,6 +7,7 @@
 #include "laws/duct.hpp"
 #include "laws/rated.hpp"
 #include "laws/slot.hpp"
+#include "support/air.hpp"
 
 using namespace airtally;
 using namespace airtally::laws;
@@ -15,7 +16,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const gas::Air air = gas::air_at(293.15);
+using support::air;
 
 gas::Air without_slip() {
   gas::Air other = air;

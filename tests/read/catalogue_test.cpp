@@ -53,7 +53,7 @@ kind = "filter"
 rated = { flow = "6 L/min", drop = "2 kPa" }
 )toml";
 
-std::string refusal(const fs::path& file, const std::vector<fs::path>& catalogues = {}) {
+std::string catalogue_refusal(const fs::path& file, const std::vector<fs::path>& catalogues = {}) {
   try {
     read::read_line(file, catalogues);
   } catch (const BadInput& error) {
@@ -115,16 +115,16 @@ TEST_CASE("catalogues are looked through in order, the one beside the file first
 TEST_CASE("a name that no catalogue knows is refused with help", "[read][errors]") {
   const Folder folder;
   folder.write("catalogue/tubes.toml", tubes);
-  CHECK(refusal(folder.write("l.toml", using_entry("tube 4x25"))) ==
+  CHECK(catalogue_refusal(folder.write("l.toml", using_entry("tube 4x25"))) ==
         "F/l.toml:4:7: element 'hose': use = \"tube 4x25\" is in no catalogue. Did you mean \"tube 4x2.5\"?");
-  CHECK(refusal(folder.write("l.toml", using_entry("bellows"))) ==
+  CHECK(catalogue_refusal(folder.write("l.toml", using_entry("bellows"))) ==
         "F/l.toml:4:7: element 'hose': use = \"bellows\" is in no catalogue. Looked in F/catalogue and the "
         "catalogue that comes with airtally.");
-  CHECK(refusal(folder.write("l.toml", using_entry("../secret.toml"))) ==
+  CHECK(catalogue_refusal(folder.write("l.toml", using_entry("../secret.toml"))) ==
         "F/l.toml:4:7: element 'hose': use = \"../secret.toml\" looks like a path; 'use' takes the name of an entry of "
         "the "
         "catalogue.");
-  CHECK(refusal(folder.write("l.toml", using_entry("tube 4x2.5", "kind = \"nozzle\"\n"))) ==
+  CHECK(catalogue_refusal(folder.write("l.toml", using_entry("tube 4x2.5", "kind = \"nozzle\"\n"))) ==
         "F/l.toml:5:8: element 'hose': kind = \"nozzle\", but the catalogue's entry is a \"tube\"; use another entry "
         "or leave "
         "'kind' out.");
@@ -139,7 +139,7 @@ TEST_CASE("mistakes in a catalogue are told once, at their own place, after thos
       "format = 1\n[[element]]\nname = \"a\"\nuse = \"t\"\n[[element]]\nname = \"b\"\nuse = \"t\"\nlength "
       "= \"1 m\"\n";
   CHECK(
-      refusal(folder.write("l.toml", twice)) ==
+      catalogue_refusal(folder.write("l.toml", twice)) ==
       "F/l.toml:2:1: element 'a': needs 'length', such as length = \"4 mm\".\n"
       "F/catalogue/bad.toml:5:8: element 'a': bore = 2 is a bare number; say its unit between quotes, such as \"4 "
       "mm\".\n"
@@ -151,10 +151,10 @@ TEST_CASE("mistakes in a catalogue are told once, at their own place, after thos
 
 TEST_CASE("a file that can't be read is refused by its name", "[read][errors]") {
   const Folder folder;
-  CHECK(refusal(folder.path() / "none.toml") ==
+  CHECK(catalogue_refusal(folder.path() / "none.toml") ==
         "F/none.toml: there is no such file; is the path right, and counted from the folder that you are in?");
   fs::create_directories(folder.path() / "sub");
-  CHECK(refusal(folder.path() / "sub") == "F/sub: is a folder; name a file in it.");
-  CHECK(refusal(folder.write("big.toml", std::string(4'000'001, '#'))) ==
+  CHECK(catalogue_refusal(folder.path() / "sub") == "F/sub: is a folder; name a file in it.");
+  CHECK(catalogue_refusal(folder.write("big.toml", std::string(4'000'001, '#'))) ==
         "F/big.toml: is larger than 4 MB, so it can't be a file for airtally; name another.");
 }

@@ -38,7 +38,7 @@ std::string answer(const line::Line& line) {
   return report::check_json(line, {}) + report::steady_json(line, solve::steady(line, solve::usual_tips(line)));
 }
 
-std::string refusal(const std::vector<std::string>& sets) {
+std::string change_refusal(const std::vector<std::string>& sets) {
   try {
     changed(text_of("jewel-setter.toml"), sets);
   } catch (const BadInput& error) {
@@ -95,19 +95,21 @@ TEST_CASE("the later of two settings of one value holds, and several are made to
 }
 
 TEST_CASE("a bad setting is refused with the reader's sentences and itself as the place", "[read][property]") {
-  CHECK(refusal({"nozzle.bore=6 m"}) ==
+  CHECK(change_refusal({"nozzle.bore=6 m"}) ==
         "--set 'nozzle.bore=6 m': element 'nozzle': bore = 6 m is outside 0.01 mm .. 100 mm. Did you mean 6 mm?");
-  CHECK_THAT(refusal({"nozle.bore=6 mm"}), Contains("\"nozle\" is no element") && Contains("Did you mean 'nozzle'?"));
-  CHECK_THAT(refusal({"nozzle.bor=6 mm"}), Contains("'bor' is not a key of a nozzle. Did you mean 'bore'?"));
-  CHECK_THAT(refusal({"nozzle.bore=6 kPa"}), Contains("'kPa' measures pressure, but a length is needed here"));
-  CHECK_THAT(refusal({"nozzle.bore=6"}), Contains("say its unit"));
-  CHECK_THAT(refusal({"nozzle.bore"}), Contains("write a name and its value"));
-  CHECK_THAT(refusal({"rotary joint.leak[2].clearance=20 um"}), Contains("'leak' is no list"));
-  CHECK_THAT(refusal({"pump.curve[9].flow=4 L/min"}), Contains("'curve' has 4 entries"));
-  CHECK_THAT(refusal({"pump.curve[2].flw=4 L/min"}), Contains("a 'vacuum' and a 'flow'"));
-  CHECK_THAT(refusal({"pump.curve.flow=4 L/min"}), Contains("say which, as in curve[1]"));
-  CHECK_THAT(refusal({"pump.curve=[[1"}), Contains("this isn't TOML"));
-  CHECK_THAT(refusal({"nozzle.=2 mm"}), Contains("\"\" is no key"));
-  CHECK_THAT(refusal({"nozzle.bore.x=2 mm"}), Contains("'bore' is no table"));
-  CHECK_THAT(refusal({"rotary joint.leak.clearance=4 mm"}), Contains("--set 'rotary joint.leak.clearance=4 mm'"));
+  CHECK_THAT(change_refusal({"nozle.bore=6 mm"}),
+             Contains("\"nozle\" is no element") && Contains("Did you mean 'nozzle'?"));
+  CHECK_THAT(change_refusal({"nozzle.bor=6 mm"}), Contains("'bor' is not a key of a nozzle. Did you mean 'bore'?"));
+  CHECK_THAT(change_refusal({"nozzle.bore=6 kPa"}), Contains("'kPa' measures pressure, but a length is needed here"));
+  CHECK_THAT(change_refusal({"nozzle.bore=6"}), Contains("say its unit"));
+  CHECK_THAT(change_refusal({"nozzle.bore"}), Contains("write a name and its value"));
+  CHECK_THAT(change_refusal({"rotary joint.leak[2].clearance=20 um"}), Contains("'leak' is no list"));
+  CHECK_THAT(change_refusal({"pump.curve[9].flow=4 L/min"}), Contains("'curve' has 4 entries"));
+  CHECK_THAT(change_refusal({"pump.curve[2].flw=4 L/min"}), Contains("a 'vacuum' and a 'flow'"));
+  CHECK_THAT(change_refusal({"pump.curve.flow=4 L/min"}), Contains("say which, as in curve[1]"));
+  CHECK_THAT(change_refusal({"pump.curve=[[1"}), Contains("this isn't TOML"));
+  CHECK_THAT(change_refusal({"nozzle.=2 mm"}), Contains("\"\" is no key"));
+  CHECK_THAT(change_refusal({"nozzle.bore.x=2 mm"}), Contains("'bore' is no table"));
+  CHECK_THAT(change_refusal({"rotary joint.leak.clearance=4 mm"}),
+             Contains("--set 'rotary joint.leak.clearance=4 mm'"));
 }

@@ -16,7 +16,7 @@ line::Line line_with(const std::string& keys) {
 }
 
 // `keys` stand from line 3 on.
-std::string refused(const std::string& keys) { return test::refusal("format = 1\n[cycle]\n" + keys + tee); }
+std::string cycle_refused(const std::string& keys) { return test::refusal("format = 1\n[cycle]\n" + keys + tee); }
 
 bool assumes(const line::Line& line, const std::string& phrase) {
   return std::find(line.assumed.begin(), line.assumed.end(), phrase) != line.assumed.end();
@@ -71,23 +71,24 @@ TEST_CASE("what [cycle] leaves out is said", "[read][property]") {
 
 TEST_CASE("a slip in [cycle] is told with its place", "[read][property]") {
   const std::string needed = "touch = \"50 ms\"\nplace = \"260 ms\"\n";
-  CHECK(refused("place = \"1 s\"").find("l.toml:2:1: cycle: needs 'touch', such as touch = ") == 0);
-  CHECK(refused("touch = \"1 s\"").find("l.toml:2:1: cycle: needs 'place', such as place = ") == 0);
-  CHECK(refused(needed + "lift = 90").find("l.toml:5:8: cycle: lift = 90 is a bare number; say its unit") == 0);
-  CHECK(refused(needed + "lift = \"90 mm\"").find("l.toml:5:8: cycle: lift = ") == 0);
-  CHECK(refused(needed + "approach-speed = \"9 m/s\"")
+  CHECK(cycle_refused("place = \"1 s\"").find("l.toml:2:1: cycle: needs 'touch', such as touch = ") == 0);
+  CHECK(cycle_refused("touch = \"1 s\"").find("l.toml:2:1: cycle: needs 'place', such as place = ") == 0);
+  CHECK(cycle_refused(needed + "lift = 90").find("l.toml:5:8: cycle: lift = 90 is a bare number; say its unit") == 0);
+  CHECK(cycle_refused(needed + "lift = \"90 mm\"").find("l.toml:5:8: cycle: lift = ") == 0);
+  CHECK(cycle_refused(needed + "approach-speed = \"9 m/s\"")
             .find("l.toml:5:18: cycle: approach-speed = 9 m/s is outside 0.1 mm/s .. 5000 mm/s.") == 0);
-  CHECK(refused(needed + "pump = \"off\"").find("l.toml:5:8: cycle: pump = \"off\" is none of always-on, switched.") ==
-        0);
-  CHECK(refused(needed + "pump-off = \"300 ms\"") ==
+  CHECK(cycle_refused(needed + "pump = \"off\"")
+            .find("l.toml:5:8: cycle: pump = \"off\" is none of always-on, switched.") == 0);
+  CHECK(cycle_refused(needed + "pump-off = \"300 ms\"") ==
         "l.toml:5:12: cycle: a pump that is always on is never switched off; say pump = \"switched\" as well.");
-  CHECK(refused(needed + "tuch = \"3 ms\"")
+  CHECK(cycle_refused(needed + "tuch = \"3 ms\"")
             .find("l.toml:5:1: cycle: 'tuch' is not a key of [cycle]. Did you mean "
                   "'touch'?") == 0);
-  CHECK(refused(needed + "[[cycle.head]]\ndelay = \"1 ms\"")
+  CHECK(cycle_refused(needed + "[[cycle.head]]\ndelay = \"1 ms\"")
             .find("[[cycle.head]] needs 'nozzle', the name of the head's nozzle.") != std::string::npos);
-  CHECK(refused(needed + "[[cycle.head]]\nnozzle = \"n\"\ndelay = \"1 ms\"\n[[cycle.head]]\nnozzle = \"n\"\ndelay = "
-                         "\"2 ms\"") == "l.toml:9:10: cycle: this nozzle has a [[cycle.head]] already.");
+  CHECK(cycle_refused(needed +
+                      "[[cycle.head]]\nnozzle = \"n\"\ndelay = \"1 ms\"\n[[cycle.head]]\nnozzle = \"n\"\ndelay = "
+                      "\"2 ms\"") == "l.toml:9:10: cycle: this nozzle has a [[cycle.head]] already.");
 }
 
 TEST_CASE("a valve's ramp, a gauge's own tube and an ejector's keys are read", "[read][closed-form]") {

@@ -13,7 +13,7 @@ constexpr double ambient = 101325.0;
 
 line::Log log_of(const std::string& text) { return read::read_log_text(text, "log.csv", ambient); }
 
-std::string refused(const std::string& text) {
+std::string log_refused(const std::string& text) {
   try {
     log_of(text);
   } catch (const BadInput& e) {
@@ -54,24 +54,23 @@ TEST_CASE("gaps in a log are skipped and counted", "[read][property]") {
 }
 
 TEST_CASE("trouble in a log is told with its place", "[read][property]") {
-  CHECK(refused("time_s,vacuum_kPa\n0,0\n0.02,10\n0.01,12\n0.03,15\n") ==
+  CHECK(log_refused("time_s,vacuum_kPa\n0,0\n0.02,10\n0.01,12\n0.03,15\n") ==
         "log.csv:4:1: time 0.01 does not rise: the row in line 3 has 0.02. Sort the rows or cut the log into one "
         "recording each.");
-  CHECK(refused("time_s; vacuum_kPa\n0; 0\n1; 1,5x\n2; 3\nx; 4\n") ==
+  CHECK(log_refused("time_s; vacuum_kPa\n0; 0\n1; 1,5x\n2; 3\nx; 4\n") ==
         "log.csv:3:4: '1,5x' is no number (column 'vacuum_kPa').\nlog.csv:5:1: 'x' is no number (column 'time_s').");
-  CHECK(
-      refused("0,0\n1,2\n2,3\n").find("log.csv:1:1: no column with a unit of time is here; the first row must name") ==
-      0);
-  CHECK(refused("time_s,vacuum\n0,0\n").find("log.csv:1:1: no column with a unit of pressure is here") == 0);
-  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,1\n") ==
+  CHECK(log_refused("0,0\n1,2\n2,3\n")
+            .find("log.csv:1:1: no column with a unit of time is here; the first row must name") == 0);
+  CHECK(log_refused("time_s,vacuum\n0,0\n").find("log.csv:1:1: no column with a unit of pressure is here") == 0);
+  CHECK(log_refused("time_s,vacuum_kPa\n0,0\n1,1\n") ==
         "log.csv:3:1: the log ends here with 2 rows that have a time and a vacuum; at least 3 are needed.");
-  CHECK(refused("\n# nothing\n").find("log.csv: the file has no rows") == 0);
-  CHECK(refused("time_s,pressure_kPa\n0,0\n1,10\n2,20\n").find("put 'vacuum' or 'abs' in its name") !=
+  CHECK(log_refused("\n# nothing\n").find("log.csv: the file has no rows") == 0);
+  CHECK(log_refused("time_s,pressure_kPa\n0,0\n1,10\n2,20\n").find("put 'vacuum' or 'abs' in its name") !=
         std::string::npos);
-  CHECK(refused("time_s,vacuum_kPa\n0,0\n1,100\n2,120\n").find("zero absolute pressure (ambient is 101.3 kPa)") !=
+  CHECK(log_refused("time_s,vacuum_kPa\n0,0\n1,100\n2,120\n").find("zero absolute pressure (ambient is 101.3 kPa)") !=
         std::string::npos);
   // The pressure may stand before the time.
-  CHECK(refused("vacuum_kPa,time_s\nx,y\n") ==
+  CHECK(log_refused("vacuum_kPa,time_s\nx,y\n") ==
         "log.csv:2:1: 'x' is no number (column 'vacuum_kPa').\nlog.csv:2:3: 'y' is no number (column 'time_s').");
   CHECK_THROWS_AS(read::read_log("no/such/log.csv", ambient), BadInput);
 }

@@ -15,7 +15,7 @@ line::Move move_of(const std::string& keys) {
   return line.move.value();
 }
 
-std::string refused(const std::string& keys) {
+std::string move_refused(const std::string& keys) {
   return test::refusal("format = 1\n[move]\n" + keys + "\n[[element]]\nname = \"t\"\nkind = \"tee\"\n");
 }
 
@@ -56,10 +56,10 @@ TEST_CASE("what [move] leaves out is common practice, and said so", "[read][prop
 }
 
 TEST_CASE("a slip in [move] is told with its place", "[read][property]") {
-  CHECK(refused("safety = { lift = 0.5 }") == "l.toml:3:19: move: safety.lift = 0.5 is outside 1 .. 100.");
-  CHECK(refused("friction = 0") == "l.toml:3:12: move: friction = 0 is outside 0.01 .. 5.");
-  CHECK(refused("lift = 5").find("l.toml:3:8: move: lift = 5 is a bare number; say its unit") == 0);
-  CHECK(refused("seal = \"lip\"").find("l.toml:3:8: move: seal = \"lip\"") == 0);
-  CHECK(refused("speed = \"1 m/s\"").find("l.toml:3:1: move: 'speed' is not a key of [move]. Allowed: lift, travel") ==
-        0);
+  CHECK(move_refused("safety = { lift = 0.5 }") == "l.toml:3:19: move: safety.lift = 0.5 is outside 1 .. 100.");
+  CHECK(move_refused("friction = 0") == "l.toml:3:12: move: friction = 0 is outside 0.01 .. 5.");
+  CHECK(move_refused("lift = 5").find("l.toml:3:8: move: lift = 5 is a bare number; say its unit") == 0);
+  CHECK(move_refused("seal = \"lip\"").find("l.toml:3:8: move: seal = \"lip\"") == 0);
+  CHECK(move_refused("speed = \"1 m/s\"")
+            .find("l.toml:3:1: move: 'speed' is not a key of [move]. Allowed: lift, travel") == 0);
 }

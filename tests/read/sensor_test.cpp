@@ -14,7 +14,7 @@ line::Sensor sensor_of(const std::string& keys) {
   return read::read_line_text("format = 1\n[sensor]\n" + keys + tail, "l.toml").sensor.value();
 }
 
-std::string refused(const std::string& keys) { return test::refusal("format = 1\n[sensor]\n" + keys + tail); }
+std::string sensor_refused(const std::string& keys) { return test::refusal("format = 1\n[sensor]\n" + keys + tail); }
 
 const std::string bridge = "at = \"t\"\nrange = \"1 bar\"\nspan = \"100 mV\"\nexcitation = \"5 V\"\n";
 const std::string adc = "adc = { bits = 12, reference = \"3.3 V\" }\n";
@@ -54,20 +54,20 @@ TEST_CASE("without an amplifier the bridge is bare", "[read][property]") {
 TEST_CASE("a converter has its own reference", "[read][property]") {
   const std::string converter = bridge + "amplifier = { kind = \"converter\", gain = 64 }\n";
   CHECK(sensor_of(converter + "adc = { bits = 24 }\n").adc.bits.value == 24.0);
-  CHECK_THAT(refused(converter + adc), Catch::Contains("'adc.reference' is not a key of a converter's 'adc'"));
+  CHECK_THAT(sensor_refused(converter + adc), Catch::Contains("'adc.reference' is not a key of a converter's 'adc'"));
 }
 
 TEST_CASE("mistakes in [sensor] are told with their place", "[read][property]") {
-  CHECK_THAT(refused(adc), Catch::Contains("needs 'at'"));
-  CHECK_THAT(refused(bridge), Catch::Contains("needs 'adc'"));
-  CHECK_THAT(refused(bridge + "amplifier = { gain = 3 }\n" + adc), Catch::Contains("needs 'kind'"));
-  CHECK_THAT(refused(bridge + "amplifier = { kind = \"diference\", gain = 3 }\n" + adc),
+  CHECK_THAT(sensor_refused(adc), Catch::Contains("needs 'at'"));
+  CHECK_THAT(sensor_refused(bridge), Catch::Contains("needs 'adc'"));
+  CHECK_THAT(sensor_refused(bridge + "amplifier = { gain = 3 }\n" + adc), Catch::Contains("needs 'kind'"));
+  CHECK_THAT(sensor_refused(bridge + "amplifier = { kind = \"diference\", gain = 3 }\n" + adc),
              Catch::Contains("Did you mean \"difference\"?"));
-  CHECK_THAT(refused(bridge +
-                     "amplifier = { kind = \"instrumentation\", gain = 3, rail-low = \"2 V\", rail-high = "
-                     "\"1 V\" }\n" +
-                     adc),
+  CHECK_THAT(sensor_refused(bridge +
+                            "amplifier = { kind = \"instrumentation\", gain = 3, rail-low = \"2 V\", rail-high = "
+                            "\"1 V\" }\n" +
+                            adc),
              Catch::Contains("the lower rail must lie below the upper one"));
-  CHECK_THAT(refused("at = \"t\"\nrange = \"1 bar\"\nspan = \"100 V\"\nexcitation = \"5 V\"\n" + adc),
+  CHECK_THAT(sensor_refused("at = \"t\"\nrange = \"1 bar\"\nspan = \"100 V\"\nexcitation = \"5 V\"\n" + adc),
              Catch::Contains("is outside 0.1 mV .. 10 V. Did you mean 100 mV?"));
 }

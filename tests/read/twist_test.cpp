@@ -24,7 +24,7 @@ line::Twist twist_of(const std::string& keys, const std::vector<read::Change>& c
   return read::read_twist_text(file(keys), "l.toml", {AIRTALLY_LINES "/catalogue"}, changes).value();
 }
 
-std::string refused(const std::string& keys) {
+std::string twist_refused(const std::string& keys) {
   try {
     read::read_twist_text(file(keys), "l.toml");
   } catch (const BadInput& error) {
@@ -103,20 +103,22 @@ TEST_CASE("the friction of the joint that is there is found in its element or it
 }
 
 TEST_CASE("a [twist] that says too little or too much is refused with its place", "[read][property]") {
-  CHECK(refused(motor).find("twist: needs 'limit', such as limit = ") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\n").find("needs 'motor', such as motor = {") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nangles = \"round\"\n" + motor)
+  CHECK(twist_refused(motor).find("twist: needs 'limit', such as limit = ") != std::string::npos);
+  CHECK(twist_refused("limit = \"1 turn\"\n").find("needs 'motor', such as motor = {") != std::string::npos);
+  CHECK(twist_refused("limit = \"1 turn\"\nangles = \"round\"\n" + motor)
             .find("l.toml:4:10: twist: angles = \"round\" is "
                   "neither \"uniform\", a list") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nangles = [\"3 mm\"]\n" + motor).find("angles") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nangles = []\n" + motor).find("the list of angles is empty") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nangles = \"none.csv\"\n" + motor).find("none.csv: there is no such file") !=
+  CHECK(twist_refused("limit = \"1 turn\"\nangles = [\"3 mm\"]\n" + motor).find("angles") != std::string::npos);
+  CHECK(twist_refused("limit = \"1 turn\"\nangles = []\n" + motor).find("the list of angles is empty") !=
         std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\ntube = { bore = \"2 mm\" }\n" + motor).find("twist: tube: needs 'length'") !=
+  CHECK(twist_refused("limit = \"1 turn\"\nangles = \"none.csv\"\n" + motor).find("none.csv: there is no such file") !=
         std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nat = 3\n" + motor).find("at must be the name of an element") != std::string::npos);
-  CHECK(refused("limit = \"90..270 deg\"\n" + motor).find("limit must be a single value") != std::string::npos);
-  CHECK(refused("limit = \"1 turn\"\nlimits = 3\n" + motor)
+  CHECK(twist_refused("limit = \"1 turn\"\ntube = { bore = \"2 mm\" }\n" + motor).find("twist: tube: needs 'length'") !=
+        std::string::npos);
+  CHECK(twist_refused("limit = \"1 turn\"\nat = 3\n" + motor).find("at must be the name of an element") !=
+        std::string::npos);
+  CHECK(twist_refused("limit = \"90..270 deg\"\n" + motor).find("limit must be a single value") != std::string::npos);
+  CHECK(twist_refused("limit = \"1 turn\"\nlimits = 3\n" + motor)
             .find("'limits' is not a key of [twist]. Did you mean "
                   "'limit'?") != std::string::npos);
 }
@@ -139,7 +141,7 @@ TEST_CASE("the line format's page names every key of [twist]", "[docs][property]
   text << in.rdbuf();
   for (const std::string& keys :
        {std::string("zzzzzz = 1\n"), std::string("tube = { zzzzzz = 1 }\n"), std::string("motor = { zzzzzz = 1 }\n")}) {
-    const std::string said = refused(keys);
+    const std::string said = twist_refused(keys);
     const std::size_t begin = said.find("Allowed: ");
     REQUIRE(begin != std::string::npos);
     std::stringstream words(said.substr(begin + 9, said.find('.', begin) - begin - 9));

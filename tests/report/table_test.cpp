@@ -10,7 +10,7 @@ using namespace airtally::report;
 
 namespace {
 
-std::vector<std::string> lines(const std::string& text) {
+std::vector<std::string> rows_of(const std::string& text) {
   std::vector<std::string> all;
   std::istringstream in(text);
   for (std::string line; std::getline(in, line);) all.push_back(line);
@@ -40,7 +40,7 @@ TEST_CASE("a table with long names fits 80 columns and keeps its numbers", "[rep
   table.add(
       {std::string(90, 'x') + " 1", "真空真空真空真空真空真空真空真空真空真空真空真空真空真空真空", "52.31", "0.123"});
   table.add({"Rohr für die Düse links außen hinten oben, zweite Bank, Nummer 3", "gauge", "1.00", "10.000"});
-  for (const std::string& line : lines(table.text({}))) {
+  for (const std::string& line : rows_of(table.text({}))) {
     CAPTURE(line);
     CHECK(width(line) <= 80);
     CHECK((line.empty() || line.back() != ' '));
@@ -56,9 +56,9 @@ TEST_CASE("rows that differ in nothing but their name become one", "[report][pro
   different.add({"b", "1.1"});
   same.merge_alike("all 2");
   different.merge_alike("all 2");
-  CHECK(lines(same.text({})).size() == 3);
+  CHECK(rows_of(same.text({})).size() == 3);
   CHECK(same.text({}).find("all 2") != std::string::npos);
-  CHECK(lines(different.text({})).size() == 4);
+  CHECK(rows_of(different.text({})).size() == 4);
 }
 
 TEST_CASE("there is no colour unless it is asked for", "[report][property]") {
@@ -99,6 +99,6 @@ TEST_CASE("bars take the room that a table leaves, and only that", "[report][pro
         "none       0.0\n"
         "--------------\n"
         "all        4.0  ==========\n");
-  for (const std::string& line : lines(table.text(ascii, 200))) CHECK(width(line) <= 16 + 32);
+  for (const std::string& line : rows_of(table.text(ascii, 200))) CHECK(width(line) <= 16 + 32);
   CHECK(table.text(ascii, 25).find('=') == std::string::npos);
 }

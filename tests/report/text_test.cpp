@@ -14,12 +14,12 @@ using Catch::Contains;
 
 namespace {
 
-const std::vector<solve::TipState> part{solve::TipState::part};
+const std::vector<solve::TipState> part_on{solve::TipState::part};
 
 std::vector<std::string> all_texts(const line::Line& line, const Look& look) {
   return {check_text(line, {{1, "something to say about it."}}, look),
           steady_text(line, sample::steady(), look),
-          rise_text(line, part, sample::rise(), look),
+          rise_text(line, part_on, sample::rise(), look),
           rank_text(line, sample::rank(), look),
           strip_text(line, sample::strip(), look),
           sheet_text(line, sample::strip(), look)};
@@ -75,7 +75,7 @@ TEST_CASE("each text opens with its verdict", "[report][property]") {
       flat(steady_text(line, sample::steady(), {})),
       Contains("With the part on, the tip gets 41.3 kPa. The pump pulls 50.0 kPa, and 8.7 kPa of that is lost on "
                "the way to the tip."));
-  CHECK_THAT(flat(rise_text(line, part, sample::rise(), {})),
+  CHECK_THAT(flat(rise_text(line, part_on, sample::rise(), {})),
              Contains("With the part on, the tip settles in 42.1 ms at 41.3 kPa"));
   CHECK_THAT(
       flat(rank_text(line, sample::rank(), {})),
@@ -93,7 +93,7 @@ TEST_CASE("the unit of vacuum is the one asked for, everywhere", "[report][prope
   // 28675.1 Pa are 8.468 inHg of 3386.38 Pa.
   CHECK_THAT(flat(rank_text(line, sample::rank(), look)), Contains("of the 8.47 inHg it lacks"));
   for (const std::string& text :
-       {steady_text(line, sample::steady(), look), rise_text(line, part, sample::rise(), look),
+       {steady_text(line, sample::steady(), look), rise_text(line, part_on, sample::rise(), look),
         rank_text(line, sample::rank(), look), strip_text(line, sample::strip(), look)}) {
     CHECK_THAT(text, Contains("inHg"));
     CHECK_THAT(text, !Contains("kPa"));

@@ -20,7 +20,7 @@ using solve::Thermal;
 namespace {
 
 constexpr double litre_per_second = 1e-3;
-const solve::Accuracy tight{1e-4, 1e-9};
+const solve::Accuracy finely{1e-4, 1e-9};
 
 /// One vessel of `volume` [m3] and nothing else; tests add what they need.
 Network vessel(double volume, double temperature = 293.15) {
@@ -64,7 +64,7 @@ Course run(LineSystem& system, double start, double seconds) {
   std::vector<double> x = system.state(solve::Pressures(1, start));
   const LineSystem::Account before = system.content(x);
   Course course;
-  solve::integrate(system, x, 0.0, seconds, tight, [&](const solve::StepView& step) {
+  solve::integrate(system, x, 0.0, seconds, finely, [&](const solve::StepView& step) {
     course.pressure.add(step);
     return true;
   });
@@ -149,7 +149,7 @@ TEST_CASE("air that was expanded fast and shut in warms up to the pressure that 
   network.paths[0].mode = solve::Mode::closed;
   const auto shut = with(network, Thermal::wall);
   std::vector<double> x = at_half;
-  solve::integrate(*shut, x, 0.0, 100.0, tight, {});
+  solve::integrate(*shut, x, 0.0, 100.0, finely, {});
   CHECK_THAT(x[0], WithinRel(60.95e3, 2e-4));
   CHECK_THAT(shut->temperature(x, 0), WithinRel(293.15, 1e-6));
 }

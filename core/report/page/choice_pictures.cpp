@@ -18,7 +18,7 @@ using study::Grasp;
 using study::Pumps;
 using study::PumpTry;
 
-constexpr double size = 12.0, row_height = 34.0, head = 40.0;
+constexpr double letters = 12.0, choice_height = 34.0, choice_head = 40.0;
 
 /// One colour and one sign for each, so that no one needs the colour.
 int colour_of(Grasp grasp) { return grasp == Grasp::holds ? 3 : grasp == Grasp::marginal ? 6 : 2; }
@@ -30,11 +30,11 @@ std::string_view sign_of(Grasp grasp) {
 
 /// In at most two rows that end above `bottom`.
 void nozzle_name(Markup& out, const std::string& name, double middle, double bottom, double width) {
-  const std::vector<std::string> rows = wrap(name, static_cast<std::size_t>(width / (0.58 * size)));
+  const std::vector<std::string> rows = wrap(name, static_cast<std::size_t>(width / (0.58 * letters)));
   const std::size_t count = std::min<std::size_t>(rows.size(), 2);
   for (std::size_t r = 0; r < count; ++r)
     label(out, middle, bottom - 6.0 - 14.0 * static_cast<double>(count - 1 - r),
-          fitted(r + 1 == count && rows.size() > 2 ? rows[r] + "…" : rows[r], width, size), "middle", "name");
+          fitted(r + 1 == count && rows.size() > 2 ? rows[r] + "…" : rows[r], width, letters), "middle", "name");
 }
 
 /// A table of cells; nozzles that have no room beside the others come below them.
@@ -45,25 +45,26 @@ std::string matrix_drawn(const std::string& title, const std::string& text, cons
   const std::size_t in_row = std::min(fit, pumps.nozzles.size());
   const std::size_t blocks = (pumps.nozzles.size() + in_row - 1) / in_row;
   const double each = std::min(150.0, (width - left) / static_cast<double>(in_row));
-  const double high = head + row_height * static_cast<double>(pumps.parts.size()) + 8.0;
+  const double high = choice_head + choice_height * static_cast<double>(pumps.parts.size()) + 8.0;
   Markup out;
   open_svg(out, beside ? "parts-w" : "parts-n", title, text, width, high * static_cast<double>(blocks));
   for (std::size_t block = 0; block < blocks; ++block) {
     const double top = high * static_cast<double>(block);
     const std::size_t from = block * in_row, to = std::min(from + in_row, pumps.nozzles.size());
-    label(out, left - 10.0, top + head - 6.0, "part on", "end", "axis");
+    label(out, left - 10.0, top + choice_head - 6.0, "part on", "end", "axis");
     for (std::size_t n = from; n < to; ++n)
-      nozzle_name(out, pumps.nozzles[n], left + each * (static_cast<double>(n - from) + 0.5), top + head, each - 6.0);
+      nozzle_name(out, pumps.nozzles[n], left + each * (static_cast<double>(n - from) + 0.5), top + choice_head,
+                  each - 6.0);
     for (std::size_t p = 0; p < pumps.parts.size(); ++p) {
-      const double y = top + head + row_height * static_cast<double>(p);
-      label(out, left - 10.0, y + 20.0, fitted(pumps.parts[p], left - 10.0, size), "end", "name");
+      const double y = top + choice_head + choice_height * static_cast<double>(p);
+      label(out, left - 10.0, y + 20.0, fitted(pumps.parts[p], left - 10.0, letters), "end", "name");
       for (std::size_t n = from; n < to; ++n) {
         const Grasp grasp = pumps.tries.front().grasps.at(p).at(n);
         const double x = left + each * static_cast<double>(n - from);
         out.leaf("rect", {{"x", number(x + 2.0)},
                           {"y", number(y + 2.0)},
                           {"width", number(each - 4.0)},
-                          {"height", number(row_height - 4.0)},
+                          {"height", number(choice_height - 4.0)},
                           {"class", fmt::format("band c{}", colour_of(grasp))}});
         out.leaf("path", {{"d", std::string(sign_of(grasp))},
                           {"transform", fmt::format("translate({} {})", number(x + 8.0), number(y + 13.0))},

@@ -11,7 +11,7 @@ Cell nothing() { return words("-"); }
 
 namespace {
 
-void head(Markup& out, const DataTable& table, const Units& units) {
+void table_head(Markup& out, const DataTable& table, const Units& units) {
   out.open("thead").open("tr");
   for (const DataColumn& column : table.columns) {
     out.open("th", {{"scope", "col"}}).text(column.head);
@@ -47,7 +47,7 @@ void write(Markup& out, const DataTable& table, const Units& units) {
   // Wide tables scroll by themselves; who has no mouse must be able to reach that.
   out.open("div", {{"class", "scroll"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", table.caption}});
   out.open("table").element("caption", table.caption);
-  head(out, table, units);
+  table_head(out, table, units);
   out.open("tbody");
   for (const DataTable::Row& row : table.rows) {
     out.open("tr", row.strong ? Attributes{{"class", "strong"}, {"data-name", row.name}}

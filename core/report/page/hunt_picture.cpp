@@ -12,11 +12,11 @@
 namespace airtally::report::page {
 namespace {
 
-constexpr std::size_t most_rows = 16;
+constexpr std::size_t most_suspects = 16;
 constexpr double ml_min =
     gas::free_air_density * 1e-6 / 60.0;  // kg/s in one millilitre of free air a minute, as in the JSON of hunt
 
-study::Band band(const hunt::Interval& i) { return {i.median, i.low, i.high}; }
+study::Band band_of(const hunt::Interval& i) { return {i.median, i.low, i.high}; }
 
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
@@ -66,13 +66,13 @@ Picture suspects(const Findings& found, const Units& units) {
   BarBlock worst{"the worst", "%", false, {}},
       leaked{fmt::format("leak at {:.0f} kPa", 1e-3 * hunt::leak_vacuum(found.line.site)), leaks.unit(), false, {}},
       cost{"costs the tip", "", true, {}};
-  for (std::size_t k = 0; k < std::min(hunt.elements.size(), most_rows); ++k) {
+  for (std::size_t k = 0; k < std::min(hunt.elements.size(), most_suspects); ++k) {
     const hunt::Finding& f = hunt.elements[k];
     names.push_back(harmless(found.line.elements[f.element].name));
     worst.bars.push_back(
         Bar{0.0, f.worst_probability, {}, fmt::format("{:.0f}", 100.0 * f.worst_probability), false, 4});
-    leaked.bars.push_back(Bar{0.0, f.leak.median, band(f.leak), leaks.number(f.leak.median), false, 1});
-    cost.bars.push_back(Bar{0.0, f.cost.median, band(f.cost), "", false, 3});
+    leaked.bars.push_back(Bar{0.0, f.leak.median, band_of(f.leak), leaks.number(f.leak.median), false, 1});
+    cost.bars.push_back(Bar{0.0, f.cost.median, band_of(f.cost), "", false, 3});
   }
   Picture picture;
   picture.id = "hunt";

@@ -203,9 +203,9 @@ class Drawing {
     for (const Note& note : plot_.notes) top = std::max(top, std::abs(note.pa));
     PlacedLabels placed;
     for (const Note& note : plot_.notes) {
-      const double size = text_width("-00.00", small);
-      Box box{px(note.x) + 3.0, py(note.y) - small, size, small + 2.0};
-      if (box.x + box.width > right_) box.x = px(note.x) - size - 3.0;
+      const double wide = text_width("-00.00", small);
+      Box box{px(note.x) + 3.0, py(note.y) - small, wide, small + 2.0};
+      if (box.x + box.width > right_) box.x = px(note.x) - wide - 3.0;
       if (!placed.place(box, 3.0 * line_height) || box.y < top_ - 4.0 || box.y + box.height > bottom_) continue;
       const auto text = [&](const Look& look) { return vacuum_scale(look, top).gain(note.pa); };
       units_.said(out_, "text", text, {{"x", number(box.x)}, {"y", number(box.y + small)}, {"class", "note"}});

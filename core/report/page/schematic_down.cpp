@@ -9,7 +9,7 @@
 namespace airtally::report::page {
 namespace {
 
-constexpr double row = 66.0, first_lane = 52.0, lane_width = 30.0, head = 8.0;
+constexpr double lane_row = 66.0, first_lane = 52.0, lane_width = 30.0, above_first = 8.0;
 
 class Down {
  public:
@@ -23,14 +23,14 @@ class Down {
     for (const FlowCell& cell : cells_) {
       // Deep nesting must leave room for names.
       const double x = std::min(first_lane + lane_width * static_cast<double>(cell.lane), 0.45 * width);
-      at_[cell.element] = {x, head + row * static_cast<double>(cell.depth)};
+      at_[cell.element] = {x, above_first + lane_row * static_cast<double>(cell.depth)};
       text_x_ = std::max(text_x_, x + 54.0);
     }
   }
 
   std::string svg(const std::string& id, const std::string& title, const std::string& text) {
     open_svg(out_, id + (width_ < wide ? "-n" : "-w"), title, text, width_,
-             head + row * static_cast<double>(cells_.size()) + 16.0);
+             above_first + lane_row * static_cast<double>(cells_.size()) + 16.0);
     for (const FlowCell& cell : cells_) links(cell.element);
     for (const FlowCell& cell : cells_) draw(cell.element);
     out_.close();
@@ -47,17 +47,19 @@ class Down {
     const std::size_t before = topology_.before[i];
     if (before != line::none) {
       const Point there = at_[before];
-      path(out_, fmt::format("M{} {}V{}H{}", number(there.x), number(there.y + row), number(here.y), number(here.x)),
+      path(out_,
+           fmt::format("M{} {}V{}H{}", number(there.x), number(there.y + lane_row), number(here.y), number(here.x)),
            "ink");
     }
     if (topology_.joined[i] != line::none) {
       const Point other = at_[topology_.joined[i]];
       path(out_,
-           fmt::format("M{} {}H10V{}H{}", number(here.x), number(here.y + row), number(other.y + row), number(other.x)),
+           fmt::format("M{} {}H10V{}H{}", number(here.x), number(here.y + lane_row), number(other.y + lane_row),
+                       number(other.x)),
            "dash");
     }
     if (topology_.beyond[i].size() > 1)
-      out_.leaf("circle", {{"cx", number(here.x)}, {"cy", number(here.y + row)}, {"r", "3"}, {"class", "dot"}});
+      out_.leaf("circle", {{"cx", number(here.x)}, {"cy", number(here.y + lane_row)}, {"r", "3"}, {"class", "dot"}});
   }
 
   void draw(std::size_t i) {
@@ -65,23 +67,23 @@ class Down {
     const line::Element& element = line_.elements[i];
     const bool source = line::is_source(element.kind), place = line::is_place(element.kind);
     const solve::Tip* tip = parts_.tip(i);
-    const double centre = y + 0.5 * row;
+    const double centre = y + 0.5 * lane_row;
     if (!source) path(out_, fmt::format("M{} {}V{}", number(x), number(y), number(centre - symbol_half)), "ink");
     if (tip == nullptr && element.kind != line::Kind::plug)
-      path(out_, fmt::format("M{} {}V{}", number(x), number(centre + symbol_half), number(y + row)), "ink");
+      path(out_, fmt::format("M{} {}V{}", number(x), number(centre + symbol_half), number(y + lane_row)), "ink");
     out_.open("g", {{"transform", fmt::format("translate({} {}) rotate(90)", number(x), number(centre))}});
     out_.element("title", harmless(element.name) + ": " + std::string(symbol_words(element)));
     draw_symbol(out_, element);
     out_.close();
     if (element.gauge) {
       out_.open("g", {{"transform", fmt::format("translate({} {}) rotate(-90)", number(x),
-                                                number(place ? centre : y + row - 12.0))}});
+                                                number(place ? centre : y + lane_row - 12.0))}});
       draw_gauge(out_);
       out_.close();
     }
     parts_.name(out_, i, text_x_, centre + 4.0, width_ - text_x_ - 84.0, 1, "start");
     if (parts_.leaks(i)) {
-      const double ly = y + row - (tip != nullptr ? 22.0 : 4.0);
+      const double ly = y + lane_row - (tip != nullptr ? 22.0 : 4.0);
       parts_.arrow(out_, x + 42.0, ly, x + 2.0, ly, parts_.state(i).leak, parts_.leak_says(i));
       if (parts_.worth_a_number(i))
         label(out_, std::max(text_x_, x + 48.0), ly + 3.0, "leak " + parts_.leak_text(i), "start", "leak");
