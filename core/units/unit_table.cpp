@@ -17,11 +17,13 @@ namespace {
 using enum Dimension;
 
 constexpr double pi = std::numbers::pi;
-constexpr double inch = 0.0254;                                            // m
-constexpr double free_fall = 9.80665;                                      // m/s2
-constexpr double mercury = 13595.1 * free_fall * 1e-3;                     // Pa per mm, conventional density 13595.1
-constexpr double pound_per_square_inch = 4.4482216152605 / (inch * inch);  // lb 0.45359237 kg times free fall
-constexpr double rho = gas::free_air_density;                              // kg/m3
+constexpr double inch = 0.0254;                          // m
+constexpr double cubic_foot = 0.3048 * 0.3048 * 0.3048;  // m3
+constexpr double pound = 0.45359237;                     // kg
+constexpr double free_fall = 9.80665;                    // m/s2
+constexpr double mercury = 13595.1 * free_fall * 1e-3;   // Pa per mm, conventional density 13595.1
+constexpr double pound_per_square_inch = pound * free_fall / (inch * inch);
+constexpr double rho = gas::free_air_density;  // kg/m3
 
 // Normal litres (DIN 1343: 273.15 K, 101325 Pa; the state of sccm and slm as well) hold as many molecules as 1.0874
 // litres of free air (ISO 8778: 293.15 K, 100 kPa).
@@ -42,6 +44,8 @@ constexpr std::array table{
     Unit{length, "cm", "", 1.0, 1e2},
     Unit{length, "m", "", 1.0},
     Unit{length, "in", "inch", inch},
+    Unit{length, "ft", "foot|feet", 12.0 * inch},
+    Unit{length, "mil", "mils|thou", 1e-3 * inch},
 
     Unit{pressure, "kPa", "", 1e3},
     Unit{pressure, "Pa", "N/m2", 1.0},
@@ -62,6 +66,9 @@ constexpr std::array table{
     Unit{flow, "L/h", "l/h|dm3/h", rho, 3600e3},
     Unit{flow, "m3/h", "", rho, 3600.0},
     Unit{flow, "cm3/min", "cc/min", rho, 60e6},
+    // Cubic feet as sheets of pumps and valves count them, standard or not: within 1.5 % of free air.
+    Unit{flow, "ft3/min", "cfm|CFM|scfm|SCFM", cubic_foot* rho, 60.0},
+    Unit{flow, "ft3/h", "cfh|CFH|scfh|SCFH", cubic_foot* rho, 3600.0},
     Unit{flow, "sccm", "Ncm3/min|NmL/min|Nml/min", normal, 60e6},
     Unit{flow, "slm", "slpm", normal, 60e3},
     Unit{flow, "NL/min", "Nl/min", normal, 60e3},
@@ -79,11 +86,15 @@ constexpr std::array table{
     Unit{volume, "mm3", "", 1.0, 1e9},
     Unit{volume, "uL", "ul", 1.0, 1e9},
     Unit{volume, "m3", "", 1.0},
+    Unit{volume, "in3", "", inch* inch* inch},
+    Unit{volume, "ft3", "", cubic_foot},
 
     Unit{mass, "g", "", 1.0, 1e3},
     Unit{mass, "mg", "", 1.0, 1e6},
     Unit{mass, "ug", "", 1.0, 1e9},
     Unit{mass, "kg", "", 1.0},
+    Unit{mass, "oz", "", pound, 16.0},
+    Unit{mass, "lb", "lbs", pound},
 
     Unit{time, "s", "sec", 1.0},
     Unit{time, "ms", "", 1.0, 1e3},
@@ -113,6 +124,7 @@ constexpr std::array table{
     Unit{acceleration, "m/s2", "", 1.0},
     Unit{acceleration, "mm/s2", "", 1.0, 1e3},
     Unit{acceleration, "g", "", free_fall},
+    Unit{acceleration, "in/s2", "", inch},
 
     Unit{temperature, "C", "degC", 1.0, 1.0, 273.15},
     Unit{temperature, "K", "", 1.0},
@@ -130,6 +142,7 @@ constexpr std::array table{
 
     Unit{speed, "m/s", "", 1.0},
     Unit{speed, "mm/s", "", 1.0, 1e3},
+    Unit{speed, "in/s", "", inch},
 
     Unit{angular_speed, "rad/s", "", 1.0},
     Unit{angular_speed, "deg/s", "", pi, 180.0},
