@@ -5,7 +5,7 @@ build_packages="g++ cmake ninja-build libboost-dev libeigen3-dev libfmt-dev libt
   libcli11-dev"
 # To build and run the tests as well: the test framework, the solvers that the answers are compared with, and what judges
 # the schema of line files, the package files and the manual pages.
-test_packages="catch2 libsundials-dev libgsl-dev python3-jsonschema
+test_packages="catch2 libsundials-dev python3-jsonschema
   pkg-config mandoc"
 # To open report pages in a browser, as some tests do. Those are skipped where it is not installed. It is driven by Python's
 # own library alone.

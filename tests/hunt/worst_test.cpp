@@ -11,7 +11,7 @@ using namespace airtally;
 using namespace airtally::hunt;
 using Catch::Matchers::WithinAbs;
 
-TEST_CASE("what a leak costs is what the line's own solve gains without it", "[hunt][agreement]") {
+TEST_CASE("what a leak costs is what the line's own solve gains without it", "[hunt][property]") {
   const line::Line line = tests::bench_line();
   const std::size_t joint = *line::find(line, "joint"), hose = *line::find(line, "hose");
   const Suspects all = suspects(line, {});
@@ -38,7 +38,7 @@ TEST_CASE("what a leak costs is what the line's own solve gains without it", "[h
 }
 
 TEST_CASE("what a leak costs beyond the file is what the line's own solve gains with the file's leak",
-          "[hunt][agreement]") {
+          "[hunt][property]") {
   line::Line line = tests::bench_line();
   const std::size_t joint = *line::find(line, "joint");
   const Suspects all = suspects(line, {});

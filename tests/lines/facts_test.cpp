@@ -11,7 +11,7 @@ using solve::TipState;
 using test::scenario;
 using test::tip_vacuum;
 
-TEST_CASE("a carrying or blocked tip pulls far deeper than an open one", "[lines][literature]") {
+TEST_CASE("a carrying or blocked tip pulls far deeper than an open one", "[lines][property]") {
   for (const char* name : {"jewel-setter", "jewel-setter-twist", "two-spindle-sorter"}) {
     CAPTURE(name);
     const line::Line line = scenario(name);
@@ -25,7 +25,7 @@ TEST_CASE("a carrying or blocked tip pulls far deeper than an open one", "[lines
 }
 
 TEST_CASE("from 0.5 to 2 mm a nozzle takes a small pump from near its ultimate vacuum to near nothing",
-          "[lines][literature]") {
+          "[lines][property]") {
   line::Line line = scenario("jewel-setter-twist");
   auto& bore = std::get<line::Bore>(test::element(line, "nozzle").restriction);
   const double ultimate = 71e3 * line.site.pressure / 101325.0;
@@ -35,7 +35,7 @@ TEST_CASE("from 0.5 to 2 mm a nozzle takes a small pump from near its ultimate v
   CHECK(tip_vacuum(line, TipState::open) < 0.05 * ultimate);
 }
 
-TEST_CASE("a loose rotary joint costs more than all other elements together", "[lines][literature]") {
+TEST_CASE("a loose rotary joint costs more than all other elements together", "[lines][property]") {
   const line::Line line = scenario("jewel-setter");
   study::RankOptions quick;
   quick.settle_gains = false;
@@ -46,7 +46,7 @@ TEST_CASE("a loose rotary joint costs more than all other elements together", "[
   CHECK(worst.leak_share > 0.5);
 }
 
-TEST_CASE("with plain tube in the joint's place a 1 mm nozzle holds about half a gram", "[lines][literature]") {
+TEST_CASE("with plain tube in the joint's place a 1 mm nozzle holds about half a gram", "[lines][property]") {
   const double tube = study::hold(scenario("jewel-setter-twist")).tips.front().heaviest;
   CHECK(tube > 0.4e-3);
   CHECK(tube < 0.6e-3);

@@ -184,7 +184,7 @@ TEST_CASE("pumps says what it lacks", "[study][property]") {
   CHECK_THROWS_AS(study::weakest_vacuum(solve::steady(line, {})), DomainError);
 }
 
-TEST_CASE("the question about pumps answers as the study does but for the gap", "[study][agreement]") {
+TEST_CASE("the question about pumps answers as the study does but for the gap", "[study][property]") {
   line::Line line = heavy();
   line.part->gap = units::Quantity(line.part->gap.value);
   study::PumpsOptions options;

@@ -98,7 +98,7 @@ TEST_CASE("fair shares by all orders of four players", "[study][agreement]") {
   CHECK_THAT(ranking.tip_vacuum, WithinAbs(worth(0), 1e-6));
 }
 
-TEST_CASE("gains are those of the mended file", "[study][agreement]") {
+TEST_CASE("gains are those of the mended file", "[study][property]") {
   const line::Line line = four_players().line;
   const Ranking ranking = rank(line, solve::all_tips(line, TipState::open), quick());
   for (const std::size_t i : {std::size_t{1}, std::size_t{2}}) {
@@ -220,7 +220,7 @@ TEST_CASE("a flaw that does nothing gets nothing, like flaws the same", "[study]
   CHECK_THAT(cost_of(ranking, *line::find(b.line, "beyond")).fair_share, WithinAbs(0.0, 1e-3));
 }
 
-TEST_CASE("settle gains are those of the mended line", "[study][agreement]") {
+TEST_CASE("settle gains are those of the mended line", "[study][property]") {
   const line::Line line = four_players().line;
   const auto tips = solve::all_tips(line, TipState::open);
   RankOptions options;

@@ -67,7 +67,7 @@ TEST_CASE("the states lie in the order of what the tip lets in", "[sense][proper
   }
 }
 
-TEST_CASE("the sensor's states are those of the steady solve", "[sense][agreement]") {
+TEST_CASE("the sensor's states are those of the steady solve", "[sense][property]") {
   line::Line line = bench();
   line.sensor->volume = 0.0;
   const Sense sense = study::sense(line);
