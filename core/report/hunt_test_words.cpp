@@ -41,10 +41,10 @@ struct Told {
 /// Stretches that speak for no one, or hardly more for one than for another, are one to the reader where they clear the
 /// same elements.
 std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
-  constexpr double no_one = 0.5, hardly = 0.75;
+  constexpr double hardly = 0.75;
   std::vector<Told> all;
   for (const hunt::Outcome& outcome : outcomes) {
-    const bool speaks = outcome.probability >= no_one;
+    const bool speaks = hunt::names_one(outcome);
     const bool same = !all.empty() && all.back().outcome.cleared == outcome.cleared &&
                       all.back().outcome.probability < hardly && outcome.probability < hardly;
     if (!same) {
@@ -63,6 +63,7 @@ std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
     told.outcome.probability =
         (told.outcome.chance * told.outcome.probability + outcome.chance * outcome.probability) / chance;
     told.outcome.chance = chance;
+    told.outcome.samples += outcome.samples;
   }
   return all;
 }

@@ -113,3 +113,32 @@ TEST_CASE("an element with next to no weight leaves the bits finite", "[hunt][pr
   CHECK(std::isfinite(bits));
   CHECK(bits < 1e-6);
 }
+
+// Two dozen that are alike: among six samples of a stretch one is the likeliest by luck, and others are missed by luck.
+TEST_CASE("no one is named or cleared by the luck of a few samples", "[hunt][property]") {
+  Outcome outcome{60e3, 70e3, 3, 0.65, 0.2, 4.0, {}};
+  CHECK_FALSE(names_one(outcome));
+  outcome.samples = 40.0;
+  CHECK(names_one(outcome));
+  outcome.probability = 1.0;
+  outcome.samples = 1.0;
+  CHECK_FALSE(names_one(outcome));
+  outcome.probability = 0.49;
+  outcome.samples = 1e6;
+  CHECK_FALSE(names_one(outcome));
+
+  // Elements 0 to 4, each the worst in a fifth; of what lies at 10 a few samples say that it is 0, or many do.
+  const auto cleared = [](std::size_t many) {
+    std::vector<double> reading, weight;
+    std::vector<std::size_t> worst;
+    for (std::size_t element = 0; element < 5; ++element)
+      for (std::size_t i = 0; i < many; ++i) {
+        reading.push_back(element == 0 ? 10.0 : 0.0);
+        worst.push_back(element);
+        weight.push_back(1.0 / static_cast<double>(5 * many));
+      }
+    return information_of(reading, worst, weight, 0.1, 5, true).outcomes.back().cleared.size();
+  };
+  CHECK(cleared(4) == 0);
+  CHECK(cleared(100) == 4);
+}

@@ -49,10 +49,10 @@ TEST_CASE("what a reading would mean names one element, or whom it clears", "[re
   test.setting = {at("filter"), 0.0, {solve::TipState::part}};
   test.dials = {{hunt::Instrument::vacuum, at("tee"), 61.04e3}};
   const std::vector<std::size_t> before{at("pump"), at("hose")}, behind{at("joint")};
-  test.information.outcomes = {{20e3, 30e3, at("pump"), 0.4, 0.2, behind},
-                               {31e3, 45e3, at("hose"), 0.3, 0.3, behind},
-                               {50e3, 60e3, at("joint"), 0.35, 0.3, before},
-                               {60e3, 70e3, at("nozzle"), 0.8, 0.2, before}};
+  test.information.outcomes = {{20e3, 30e3, at("pump"), 0.4, 0.2, 100.0, behind},
+                               {31e3, 45e3, at("hose"), 0.3, 0.3, 100.0, behind},
+                               {50e3, 60e3, at("joint"), 0.35, 0.3, 100.0, before},
+                               {60e3, 70e3, at("nozzle"), 0.8, 0.2, 100.0, before}};
   CHECK(
       report::outcomes_sentence(line, test, {}) ==
       "Below 45.0 kPa: the joint is cleared. 50.0 kPa to 60.0 kPa: the pump and the hose are cleared. Above 60.0 kPa: "
@@ -259,10 +259,10 @@ TEST_CASE("stretches that hardly speak for one more than for another are told as
   test.dials = {{hunt::Instrument::plugged, at("filter"), 61e3}};
   CHECK(report::test_sentence(line, test, {}) ==
         "Cap the line behind the filter and read the gauge in the plug (expect about 61.0 kPa).");
-  test.information.outcomes = {{50e3, 61e3, at("pump"), 0.9, 0.4, {at("joint")}},
-                               {61e3, 64e3, at("joint"), 0.6, 0.2, {at("pump")}},
-                               {64e3, 66e3, at("nozzle"), 0.55, 0.2, {at("pump")}},
-                               {66e3, 70e3, at("joint"), 0.7, 0.2, {at("pump")}}};
+  test.information.outcomes = {{50e3, 61e3, at("pump"), 0.9, 0.4, 100.0, {at("joint")}},
+                               {61e3, 64e3, at("joint"), 0.6, 0.2, 100.0, {at("pump")}},
+                               {64e3, 66e3, at("nozzle"), 0.55, 0.2, 100.0, {at("pump")}},
+                               {66e3, 70e3, at("joint"), 0.7, 0.2, 100.0, {at("pump")}}};
   CHECK(report::outcomes_sentence(line, test, {}) ==
         "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the joint or the nozzle; the pump is "
         "cleared.");

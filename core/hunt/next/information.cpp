@@ -13,6 +13,7 @@ namespace {
 constexpr std::size_t grid = 257;
 constexpr double reach = 4.5;  ///< kernel widths beyond which a kernel is nothing
 constexpr double cleared_below = 0.05;
+constexpr double luck = 0.05;  ///< chance that all samples of a stretch miss one that is as likely as before
 constexpr double was_above = 0.10;
 
 /// A sample: the reading that it predicts, with its weight and the width of its kernel.
@@ -76,7 +77,25 @@ void add_bell(std::vector<double>& density, std::size_t first, std::size_t last,
   for (std::size_t g = middle; g > first; change *= further) density[--g] += value *= change;
 }
 
+/// Effective number of the samples whose kernels reach into a stretch of readings.
+double behind(const std::vector<Class>& classes, double low, double high) {
+  double sum = 0.0, squares = 0.0;
+  for (const Class& c : classes)
+    for (const Kernel& k : c.kernels) {
+      if (k.at < low - k.width || k.at > high + k.width) continue;
+      sum += k.weight;
+      squares += k.weight * k.weight;
+    }
+  return squares > 0.0 ? sum * sum / squares : 0.0;
+}
+
 }  // namespace
+
+bool names_one(const Outcome& outcome) {
+  // As if one more sample had been neither here nor there: a share of 1 among three is no certainty.
+  const double n = outcome.samples + 1.0, share = (outcome.probability * outcome.samples + 0.5) / n;
+  return outcome.probability >= 0.5 && share - 2.0 * std::sqrt(share * (1.0 - share) / n) >= 0.25;
+}
 
 Information information_of(std::span<const double> reading, std::span<const std::size_t> worst,
                            std::span<const double> weight, double noise, std::size_t elements, bool with_outcomes) {
@@ -121,7 +140,7 @@ Information information_of(std::span<const double> reading, std::span<const std:
                               [&](const Class& a, const Class& b) { return a.density[at] < b.density[at]; });
     };
     const auto best = likeliest(g);
-    Outcome outcome{low + step * static_cast<double>(g), 0.0, best->element, 0.0, 0.0, {}};
+    Outcome outcome{low + step * static_cast<double>(g), 0.0, best->element, 0.0, 0.0, 0.0, {}};
     std::vector<double> mass(classes.size(), 0.0);
     for (; g < grid && all[g] >= 1e-4 * top && likeliest(g) == best; ++g) {
       outcome.high = low + step * static_cast<double>(g);
@@ -130,9 +149,12 @@ Information information_of(std::span<const double> reading, std::span<const std:
     }
     if (outcome.chance < 0.02) continue;
     outcome.probability = mass[static_cast<std::size_t>(best - classes.begin())] / outcome.chance;
-    for (std::size_t k = 0; k < classes.size(); ++k)
-      if (classes[k].share > was_above && mass[k] < cleared_below * outcome.chance)
+    outcome.samples = behind(classes, outcome.low, outcome.high);
+    for (std::size_t k = 0; k < classes.size(); ++k) {
+      const bool by_luck = outcome.samples * std::log1p(-std::min(classes[k].share, 0.999)) > std::log(luck);
+      if (classes[k].share > was_above && mass[k] < cleared_below * outcome.chance && !by_luck)
         outcome.cleared.push_back(classes[k].element);
+    }
     information.outcomes.push_back(std::move(outcome));
   }
   return information;

@@ -6,15 +6,20 @@
 namespace airtally::hunt {
 
 /// A stretch of readings and what it would mean: which element would then most likely be the worst, and who would be
-/// cleared (below 5 %, having been above 10 %).
+/// cleared (below 5 %, having been above 10 %, and not by the luck of a few samples).
 struct Outcome {
   double low = 0.0,                  ///< where it begins [the reading's unit]
       high = 0.0;                    ///< where it ends [the reading's unit]
   std::size_t element = 0;           ///< then most likely the worst, an index into the line
   double probability = 0.0;          ///< that it is the worst, over the stretch [-]
   double chance = 0.0;               ///< of reading something in the stretch [-], 0.02 or more
+  double samples = 0.0;              ///< effective number of samples that the probability rests on [-]
   std::vector<std::size_t> cleared;  ///< elements, indices into the line
 };
+
+/// Whether the samples behind an outcome are enough to name its element: half of the probability at least, and a quarter
+/// two standard errors below it. One in two dozen that are alike is the likeliest by luck where few samples speak.
+bool names_one(const Outcome& outcome);
 
 /// What a reading not yet made would tell about which element is the worst.
 struct Information {
