@@ -158,9 +158,11 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
                                  const Look& look) {
   std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
   const bool next = group.test && hunt::further_test(hunt) && group.test->setting == hunt.next.front().setting;
-  if (next) return text + " The next test tells them apart.";
+  const bool two = group.elements.size() == 2;  // of more than two one test rarely parts all
+  if (next) return text + (two ? " The next test tells them apart." : " The next test tells most of which it is.");
   if (group.test && hunt::further_test(hunt))
-    return text + " To tell them apart: " + test_sentence(line, *group.test, look);
+    return text + (two ? " To tell them apart: " : " What tells most of which it is: ") +
+           test_sentence(line, *group.test, look);
   return hunt.with_plug_gauge || group.test
              ? text
              : text + " No test on this line would tell them apart; take them off one by one.";
