@@ -101,7 +101,7 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
          "\n\n";
   out += cautions(line, strip, look) + '\n' + first_notes(line, strip, look) + '\n';
   const std::string others =
-      strip.tips.size() > 1
+      leaves_others_on(line, strip)
           ? " The predictions are for a line " + state_phrase(strip.tips) +
                 ": keep the tips that a step leaves on the line so, and block only the one that it names."
           : "";

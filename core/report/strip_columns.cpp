@@ -37,4 +37,9 @@ std::optional<double> reading(const std::vector<study::StripReading>& readings, 
   return std::nullopt;
 }
 
+bool leaves_others_on(const line::Line& line, const study::Strip& strip) {
+  const auto source = [](const line::Element& element) { return line::is_source(element.kind); };
+  return strip.tips.size() > 1 || std::count_if(line.elements.begin(), line.elements.end(), source) > 1;
+}
+
 }  // namespace airtally::report

@@ -22,6 +22,10 @@ struct StripColumn {
 /// takes all of them off the line, a loose gauge comes second.
 std::vector<StripColumn> instruments(const line::Line& line, const study::Strip& strip);
 
+/// Whether a step may leave other branches on the line with a tip: there are several nozzles, or several sources, of
+/// which the others go on when all beyond one of them is off.
+bool leaves_others_on(const line::Line& line, const study::Strip& strip);
+
 /// What it reads among those of a step [Pa or A]; nothing when it is off the line.
 std::optional<double> reading(const std::vector<study::StripReading>& readings, const StripColumn& instrument);
 /// The same of a step, with the loose gauge.

@@ -117,7 +117,7 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   const bool gauge = !strip.by_current && !strip.assumed_gauge;
   if (others && gauge)
     how += " Where the gauge is off, or not open to that element, the change is that of the vacuum at its pump.";
-  if (line::all_of(line, line::Kind::nozzle).size() > 1)
+  if (leaves_others_on(line, strip))
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
