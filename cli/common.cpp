@@ -113,6 +113,7 @@ report::Look look(const CommonOptions& options) {
   result.vacuum = unit;
   result.style.ascii = options.ascii;
   result.style.colour = colour_wanted();
+  result.changes = options.sets;
   return result;
 }
 

@@ -57,7 +57,7 @@ Answer run_report(const ReportCommandOptions& options) {
   if (!options.page.empty()) refuse_inputs(options);
   const report::page::Findings found = gather(options.common, options.gather);
   reporting(options.common);
-  if (options.common.json) return {report::report_json(found)};
+  if (options.common.json) return {report::report_json(found, how.changes)};
   if (to_output) return {report::page::page(found, how)};
   WrittenPage written;
   if (!options.page.empty()) written.add(options.page, report::page::page(found, how));

@@ -150,7 +150,7 @@ std::string hold_text(const line::Line& line, const Hold& hold, const Look& look
   for (const std::string& text : {factors(hold), how})
     for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);
-  out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_file(line) +
+  out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_line(line, look.changes) +
          " --objective hold\n";
   out += paragraph(
       "Vacuum lets go when the power fails: where a dropped part can hurt someone, vacuum alone must not hold it.");

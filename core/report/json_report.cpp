@@ -47,8 +47,9 @@ Json pump_json(const line::Line& line, const study::PumpAgainstLine& against) {
 
 }  // namespace
 
-std::string report_json(const page::Findings& found) {
+std::string report_json(const page::Findings& found, const std::vector<std::string>& changes) {
   Json json = json_head(found.line, "report");
+  if (!changes.empty()) json["set"] = changes;
   const auto add = [&](const char* key, const std::string& text) { json[key] = Json::parse(text); };
   add("check", check_json(found.line, found.warnings));
   json["steady"] = Json::array();

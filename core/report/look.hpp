@@ -1,5 +1,6 @@
 #pragma once
 #include <string>
+#include <vector>
 
 #include "report/style.hpp"
 #include "units/unit.hpp"
@@ -11,6 +12,8 @@ struct Look {
   Style style;  ///< how text is dressed
   /// Unit of every vacuum; never nullptr.
   const units::Unit* vacuum = units::find_unit("kPa", units::Dimension::pressure);
+  /// "NAME=VALUE" each: what was set otherwise than in the line's file, for the commands that an answer proposes.
+  std::vector<std::string> changes = {};
 };
 
 /// Numbers of one kind in one unit with one number of decimals, so that a column of them lines up.

@@ -185,7 +185,7 @@ std::string rank_text(const line::Line& line, const Ranking& ranking, const Look
   out += '\n' + paragraph(
                     "Next: prove it on the bench. This prints the gauge reading to expect behind every joint, with "
                     "blanks for yours:");
-  out += "    airtally strip " + typed_file(line) + " --sheet\n";
+  out += "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
   out += paragraph("Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool.");
   return out;
 }

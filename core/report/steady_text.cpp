@@ -149,7 +149,8 @@ std::string steady_text(const line::Line& line, const SteadyAnswer& answer, cons
       "Bars: vacuum.";
   out += '\n';
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
-  out += paragraph("Next, what each element costs the tip:") + "    airtally rank " + typed_file(line) + '\n';
+  out += paragraph("Next, what each element costs the tip:") + "    airtally rank " + typed_line(line, look.changes) +
+         '\n';
   return out;
 }
 

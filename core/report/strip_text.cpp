@@ -121,7 +121,7 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
-         "    airtally strip " + typed_file(line) + " --sheet\n";
+         "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
   out += paragraph(bench_cautions());
   return out;
 }

@@ -93,12 +93,22 @@ std::string title(const line::Line& line) { return clean(line.title.empty() ? li
 
 std::string name(const line::Line& line, std::size_t element) { return clean(line.elements.at(element).name); }
 
-std::string typed_file(const line::Line& line) {
-  std::string file = clean(line.file.empty() ? "LINE" : line.file);
-  if (file.find_first_of(" '\"\\$&;()<>*?`|!#~[]{}") == std::string::npos) return file;
+std::string typed(const std::string& word) {
+  const std::string plain = clean(word);
+  if (plain.find_first_of(" '\"\\$&;()<>*?`|!#~[]{}") == std::string::npos) return plain;
   std::string quoted = "'";
-  for (const char c : file) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  for (const char c : plain) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
   return quoted + '\'';
+}
+
+std::string typed_file(const line::Line& line) {
+  return typed(line.file.empty() ? "LINE" : line.file);
+}
+
+std::string typed_line(const line::Line& line, const std::vector<std::string>& changes) {
+  std::string out = typed_file(line);
+  for (const std::string& change : changes) out += " --set " + typed(change);
+  return out;
 }
 
 }  // namespace airtally::report

@@ -41,7 +41,11 @@ std::string capital(std::string text);
 std::string title(const line::Line& line);
 /// The name of the element, an index into the line, fit for a terminal. Throws std::out_of_range beyond.
 std::string name(const line::Line& line, std::size_t element);
-/// The line's file as one would type it behind a command, quoted where a shell needs it; "LINE" where it has none.
+/// A word as one would type it, quoted where a shell needs it.
+std::string typed(const std::string& word);
+/// The line's file as one would type it behind a command; "LINE" where it has none.
 std::string typed_file(const line::Line& line);
+/// The same with a --set for each of the changes, so that a command which is copied asks about the same line.
+std::string typed_line(const line::Line& line, const std::vector<std::string>& changes);
 
 }  // namespace airtally::report

@@ -67,6 +67,14 @@ TEST_CASE("a file name is typed so that a shell understands it", "[report][prope
   CHECK(typed_file(line) == "'my line'\\''s.toml'");
 }
 
+TEST_CASE("a line is typed with what was set otherwise than in its file", "[report][property]") {
+  line::Line line;
+  line.file = "lines/jewel-setter.toml";
+  CHECK(typed_line(line, {}) == "lines/jewel-setter.toml");
+  CHECK(typed_line(line, {"part.mass=2 g", "valve.state=closed"}) ==
+        "lines/jewel-setter.toml --set 'part.mass=2 g' --set valve.state=closed");
+}
+
 TEST_CASE("branches stand below one another", "[report][property]") {
   using line::Kind;
   line::Line line;

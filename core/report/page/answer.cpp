@@ -60,39 +60,39 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
   const bool further = found.hunt && hunt::further_test(*found.hunt);
   if (further || (found.hunt && found.hunt->with_plug_gauge)) {
     const hunt::NextTest& test = further ? found.hunt->next.front() : *found.hunt->with_plug_gauge;
+  const std::string typed = typed_line(found.line, units.first().changes);
     units.said(out, "li", [&](const Look& look) {
       return (further ? test_sentence(found.line, test, look) : dead_end(found.line, *found.hunt, look)) + ' ' +
              outcomes_sentence(found.line, test, look);
     });
     out.open("li").text("Write the reading down and ask again: ");
-    command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
+    command(out, "airtally report " + typed + " READINGS -o page.html");
     out.close();
   } else if (was_read(found)) {
     if (!sure) units.said(out, "li", [&](const Look& look) { return dead_end(found.line, *found.hunt, look); });
     out.open("li").text("See your readings beside those that the file expects, step by step: ");
-    command(out, "airtally strip " + typed_file(found.line) + " --readings READINGS");
+    command(out, "airtally strip " + typed + " --readings READINGS");
     out.close();
   } else {
     out.open("li").text(
         "Prove it on the bench. This prints the reading to expect behind every joint, with blanks for "
         "yours: ");
-    command(out, "airtally strip " + typed_file(found.line) + " --sheet");
+    command(out, "airtally strip " + typed + " --sheet");
     out.close();
     out.open("li").text("With your readings in a file, ask who it is and how sure that is: ");
-    command(out, "airtally report " + typed_file(found.line) + " READINGS -o page.html");
+    command(out, "airtally report " + typed + " READINGS -o page.html");
     out.close();
   }
   if (found.joint && found.joint->tube_wins() &&
       !(found.joint->joint && found.joint->alike(found.joint->tube, *found.joint->joint))) {
     out.open("li").text("A twisted tube in the joint's place would save time on each placement; weigh both: ");
-    command(out, "airtally joint " + typed_file(found.line));
+    command(out, "airtally joint " + typed);
     out.close();
   }
   out.open("li").text(was_read(found) ? "Before you buy or change anything, try it on the line as the file has it: "
                                       : "Before you buy or change anything, try it here: ");
   const std::string change = trial_change(found.line, found.ranking);
-  command(out,
-          "airtally rank " + typed_file(found.line) + " --set \"" + (change.empty() ? "NAME.KEY=VALUE" : change) + '"');
+  command(out, "airtally rank " + typed + " --set \"" + (change.empty() ? "NAME.KEY=VALUE" : change) + '"');
   out.close().close();
 }
 

@@ -31,6 +31,16 @@ void write_head(Markup& out, const Findings& found) {
 }
 
 void write_units(Markup& out, const Units& units) {
+/// What the page is made from, and in what that is not the file as it stands.
+std::string source_words(const Findings& found, const Look& look) {
+  std::string words = "A vacuum line, worked out from " + found.line.file +
+                      (found.readings_files.empty() ? "" : " and the readings in " + found.readings_files);
+  if (look.changes.empty()) return words;
+  words += ". Set otherwise than in the file: ";
+  for (const std::string& change : look.changes) words += (&change == &look.changes.front() ? "" : "; ") + change;
+  return words + '.';
+}
+
   // Only a script can switch: it takes "hidden" away.
   out.open("p", {{"class", "units"}, {"hidden", "hidden"}});
   out.element("label", "Vacuum in ", {{"for", "unit"}});
@@ -162,10 +172,7 @@ std::string page(const Findings& found, const Look& look) {
   write_head(out, found);
   out.open("body").element("a", "To the answer", {{"href", "#answer"}, {"class", "skip"}});
   out.open("header").element("h1", title(found.line));
-  out.element("p",
-              "A vacuum line, worked out from " + found.line.file +
-                  (found.readings_files.empty() ? "" : " and the readings in " + found.readings_files),
-              {{"class", "source"}});
+  out.element("p", source_words(found, look), {{"class", "source"}});
   write_units(out, units);
   out.close().open("main");
   write_answer(out, found, units);

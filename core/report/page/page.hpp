@@ -18,7 +18,8 @@ std::string page(const Findings& found, const Look& look);
 
 namespace airtally::report {
 
-/// The findings as one JSON object: under each command's name what that command gives. docs/json.md lists the keys.
-std::string report_json(const page::Findings& found);
+/// The findings as one JSON object: under each command's name what that command gives. `changes`: as Look::changes.
+/// docs/json.md lists the keys.
+std::string report_json(const page::Findings& found, const std::vector<std::string>& changes);
 
 }  // namespace airtally::report

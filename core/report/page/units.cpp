@@ -23,6 +23,7 @@ std::string without_bars(std::string_view text) {
 Units::Units(const Look& first) {
   Look plain;
   plain.vacuum = first.vacuum;
+  plain.changes = first.changes;
   looks_.push_back(plain);
   for (const std::string_view symbol : {"kPa", "mbar", "inHg", "mmHg", "psi"}) {
     plain.vacuum = units::find_unit(symbol, units::Dimension::pressure);
