@@ -102,7 +102,9 @@ std::string typed(const std::string& word) {
 }
 
 std::string typed_file(const line::Line& line) {
-  return typed(line.file.empty() ? "LINE" : line.file);
+  const std::string file = line.file.empty() ? "LINE" : line.file;
+  // Behind a command a dash begins an option.
+  return typed(file.starts_with('-') ? "./" + file : file);
 }
 
 std::string typed_line(const line::Line& line, const std::vector<std::string>& changes) {

@@ -65,6 +65,11 @@ TEST_CASE("a file name is typed so that a shell understands it", "[report][prope
   CHECK(typed_file(line) == "lines/jewel-setter.toml");
   line.file = "my line's.toml";
   CHECK(typed_file(line) == "'my line'\\''s.toml'");
+  // Behind a command a dash would begin an option.
+  line.file = "-dash.toml";
+  CHECK(typed_file(line) == "./-dash.toml");
+  line.file = "-my line.toml";
+  CHECK(typed_file(line) == "'./-my line.toml'");
 }
 
 TEST_CASE("a line is typed with what was set otherwise than in its file", "[report][property]") {
