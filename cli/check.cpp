@@ -20,8 +20,9 @@ Answer run_check(const CommonOptions& options) {
   auto warnings = study::warnings(line);
   // What only joint and pumps ask for has to be sound as well.
   const std::vector<read::Change> changes = changes_of(options);
-  read::read_twist(options.line, {}, changes);
-  const read::Others others = read::read_others(options.line, line.site.pressure, {}, changes);
+  const read::LineText& file = options.texts->of(options.line);
+  read::read_twist(file, {}, changes);
+  const read::Others others = read::read_others(file, line.site.pressure, {}, changes);
   for (study::Warning& warning : study::misfits(line, others.parts, others.nozzles))
     warnings.push_back(std::move(warning));
   reporting(options);

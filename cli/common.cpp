@@ -96,7 +96,7 @@ line::Line read(const CommonOptions& options, const std::string& file) {
 
 line::Line read(const CommonOptions& options, const std::string& file, const std::vector<read::Change>& changes) {
   options.stats->enter(Phase::read);
-  line::Line line = read::read_line(file, {}, changes);
+  line::Line line = read::read_line(options.texts->of(file), {}, changes);
   options.stats->enter(Phase::study);
   return line;
 }

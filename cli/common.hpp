@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "line/line.hpp"
+#include "line_texts.hpp"
 #include "read/line_file.hpp"
 #include "report/look.hpp"
 #include "solve/line_system.hpp"
@@ -32,6 +33,7 @@ struct CommonOptions {
   std::vector<std::string> sets;  ///< "nozzle.bore=0.8 mm"
   bool show_stats = false;        ///< also what the answer took
   std::shared_ptr<Stats> stats = std::make_shared<Stats>();
+  std::shared_ptr<LineTexts> texts = std::make_shared<LineTexts>();
 };
 
 /// Adds LINE, --set, --json, --units, --ascii and --stats; `--tip` as well where `with_tips`.

@@ -100,10 +100,11 @@ void ask_what_else(Findings& found, const CommonOptions& common, const GatherOpt
                    const std::vector<line::Element>& pumps) {
   const line::Line& line = found.line;
   const std::vector<read::Change> changes = changes_of(common);
-  if (const auto twist = read::read_twist(common.line, {}, changes); twist && line.part)
+  const read::LineText& file = common.texts->of(common.line);
+  if (const auto twist = read::read_twist(file, {}, changes); twist && line.part)
     found.joint =
         study::joint(line, *twist, {read::read_seals(catalogues(common, options.from), line.site.pressure), true});
-  const read::Others others = read::read_others(common.line, line.site.pressure, {}, changes);
+  const read::Others others = read::read_others(file, line.site.pressure, {}, changes);
   if (!line.part || (others.parts.empty() && others.nozzles.empty())) return;
   study::PumpsOptions asked;
   asked.stock = pumps;

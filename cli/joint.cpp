@@ -25,7 +25,7 @@ struct JointCommandOptions {
 };
 
 line::Twist twist_of(const JointCommandOptions& options, const std::vector<read::Change>& changes) {
-  const auto twist = read::read_twist(options.common.line, {}, changes);
+  const auto twist = read::read_twist(options.common.texts->of(options.common.line), {}, changes);
   if (!twist)
     throw BadInput(Position{options.common.line, 0, 0},
                    "there is no [twist]; add a table with the tube, how far it may turn and the motor: tube = { ... }, "

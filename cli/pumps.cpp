@@ -68,7 +68,8 @@ Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change
   const auto asked_of = [=, from = catalogues(options.common, options.from)](const line::Line& line) {
     study::PumpsOptions asked;
     asked.stock = read::read_stock(from, {line::Kind::pump, line::Kind::ejector}, line.site.pressure);
-    read::Others others = read::read_others(options.common.line, line.site.pressure, {}, changes);
+    read::Others others =
+        read::read_others(options.common.texts->of(options.common.line), line.site.pressure, {}, changes);
     asked.parts = std::move(others.parts);
     asked.nozzles = std::move(others.nozzles);
     asked.at = options.at;

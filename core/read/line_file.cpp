@@ -6,10 +6,10 @@
 #include "read/change_private.hpp"
 #include "read/cycle_private.hpp"
 #include "read/element_private.hpp"
+#include "read/line_text.hpp"
 #include "read/move_private.hpp"
 #include "read/sensor_private.hpp"
 #include "read/site_part_private.hpp"
-#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"
@@ -154,10 +154,7 @@ line::Line read_line_text(std::string_view text, const std::string& name,
 
 line::Line read_line(const std::filesystem::path& file, const std::vector<std::filesystem::path>& catalogues,
                      const std::vector<Change>& changes) {
-  const std::string text = text_of(file);
-  std::vector<std::filesystem::path> folders{file.parent_path() / "catalogue"};
-  folders.insert(folders.end(), catalogues.begin(), catalogues.end());
-  return read_line_text(text, file.string(), folders, changes);
+  return read_line(line_text(file), catalogues, changes);
 }
 
 }  // namespace airtally::read

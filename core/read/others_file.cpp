@@ -5,7 +5,6 @@
 #include "read/change_private.hpp"
 #include "read/element_private.hpp"
 #include "read/site_part_private.hpp"
-#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {
@@ -42,10 +41,12 @@ Others read_others_text(std::string_view text, const std::string& name, double s
 
 Others read_others(const std::filesystem::path& file, double site_pressure,
                    const std::vector<std::filesystem::path>& catalogues, const std::vector<Change>& changes) {
-  const std::string text = text_of(file);
-  std::vector<std::filesystem::path> folders{file.parent_path() / "catalogue"};
-  folders.insert(folders.end(), catalogues.begin(), catalogues.end());
-  return read_others_text(text, file.string(), site_pressure, folders, changes);
+  return read_others(line_text(file), site_pressure, catalogues, changes);
+}
+
+Others read_others(const LineText& file, double site_pressure, const std::vector<std::filesystem::path>& catalogues,
+                   const std::vector<Change>& changes) {
+  return read_others_text(file.text, file.name, site_pressure, catalogues_of(file, catalogues), changes);
 }
 
 }  // namespace airtally::read

@@ -66,7 +66,8 @@ std::string text_of(const std::filesystem::path& file, std::size_t largest) {
   } catch (const std::system_error& error) {
     refuse(fmt::format("can't be read to its end: {}.", error.code().message()));
   }
-  if (text.empty() && S_ISFIFO(about.st_mode)) refuse("is a pipe that nobody writes to; name a file.");
+  if (text.empty() && S_ISFIFO(about.st_mode))
+    refuse("is a pipe that gave nothing; name a file, or write to the pipe what the file would hold.");
   return text;
 }
 

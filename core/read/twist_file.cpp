@@ -7,7 +7,6 @@
 #include "read/angles_file.hpp"
 #include "read/change_private.hpp"
 #include "read/table_reader_private.hpp"
-#include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/parse.hpp"
 
@@ -188,10 +187,12 @@ std::optional<line::Twist> read_twist_text(std::string_view text, const std::str
 std::optional<line::Twist> read_twist(const std::filesystem::path& file,
                                       const std::vector<std::filesystem::path>& catalogues,
                                       const std::vector<Change>& changes) {
-  const std::string text = text_of(file);
-  std::vector<std::filesystem::path> folders{file.parent_path() / "catalogue"};
-  folders.insert(folders.end(), catalogues.begin(), catalogues.end());
-  return read_twist_text(text, file.string(), folders, changes);
+  return read_twist(line_text(file), catalogues, changes);
+}
+
+std::optional<line::Twist> read_twist(const LineText& file, const std::vector<std::filesystem::path>& catalogues,
+                                      const std::vector<Change>& changes) {
+  return read_twist_text(file.text, file.name, catalogues_of(file, catalogues), changes);
 }
 
 }  // namespace airtally::read

@@ -7,6 +7,7 @@
 
 #include "line/twist.hpp"
 #include "read/line_file.hpp"
+#include "read/line_text.hpp"
 
 /// The table [twist] of a line file, which only the question that it belongs to reads.
 namespace airtally::read {
@@ -16,6 +17,9 @@ namespace airtally::read {
 /// is looked for beside the line file. Arguments as read_line(). Throws BadInput.
 std::optional<line::Twist> read_twist(const std::filesystem::path& file,
                                       const std::vector<std::filesystem::path>& catalogues = {},
+                                      const std::vector<Change>& changes = {});
+/// The same of a file that is read already.
+std::optional<line::Twist> read_twist(const LineText& file, const std::vector<std::filesystem::path>& catalogues = {},
                                       const std::vector<Change>& changes = {});
 /// The same from a text; `name` stands for the file.
 std::optional<line::Twist> read_twist_text(std::string_view text, const std::string& name,

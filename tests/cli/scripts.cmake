@@ -1,6 +1,8 @@
 # What is not to be lost, what gets in, and whether the answer is everywhere the same.
 add_test(NAME "cli: bad input gets its sentence" COMMAND sh ${PROJECT_SOURCE_DIR}/tests/bad-input/run
   ${PROJECT_SOURCE_DIR} $<TARGET_FILE:airtally> ${CMAKE_CURRENT_BINARY_DIR}/bad-input)
+add_test(NAME "cli: a line through a pipe" COMMAND sh ${CMAKE_CURRENT_LIST_DIR}/piped
+  ${PROJECT_SOURCE_DIR} $<TARGET_FILE:airtally> ${CMAKE_CURRENT_BINARY_DIR}/piped)
 add_test(NAME "cli: the same answer everywhere" COMMAND sh ${CMAKE_CURRENT_LIST_DIR}/same-answer
   ${PROJECT_SOURCE_DIR} $<TARGET_FILE:airtally> ${CMAKE_CURRENT_BINARY_DIR}/same-answer)
 add_library(airtally_faults MODULE faults.cpp)
