@@ -9,6 +9,7 @@
 #include "report/page/assets.hpp"
 #include "report/page/flow_layout.hpp"
 #include "report/page/markup.hpp"
+#include "report/page/needs.hpp"
 #include "report/page/picture.hpp"
 #include "report/page/place_labels.hpp"
 #include "report/page/plot.hpp"
@@ -144,3 +145,42 @@ TEST_CASE("a plot is well-formed and holds its curves, whatever they are called"
   CHECK(tests::well_formed(svg_file(picture)) == "");
   CHECK(picture.live.find("\"a \\\"quoted\\\" <name>\"") != std::string::npos);
 }
+
+namespace {
+
+study::HeadCycle head(std::size_t nozzle, double lift, double travel) {
+  study::HeadCycle result;
+  result.nozzle = nozzle;
+  result.needed_to_lift = lift;
+  result.needed_to_travel = travel;
+  return result;
+}
+
+}  // namespace
+
+TEST_CASE("every head's need has a level of its own with its name", "[report][property]") {
+  line::Line line;
+  for (const char* name : {"nozzle 1", "nozzle 2"}) {
+    line.elements.emplace_back();
+    line.elements.back().name = name;
+    line.elements.back().kind = line::Kind::nozzle;
+  }
+  study::CycleAnswer cycle;
+  cycle.heads = {head(0, 0.7e3, 3.9e3), head(1, 2.1e3, 11.8e3)};
+  const std::vector<Level> levels = needs(line, cycle, 75e3);
+  REQUIRE(levels.size() == 3);
+  CHECK(levels[0].at == 11.8e3);
+  CHECK(levels[0].text == "needed by nozzle 2 to travel");
+  // Two lines within a letter's height share their words, above the upper one.
+  CHECK(levels[1].at == 3.9e3);
+  CHECK(levels[1].text == "needed by nozzle 1 to lift and travel, by nozzle 2 to lift");
+  CHECK(levels[2].at == 2.1e3);
+  CHECK(levels[2].text.empty());
+  // Heads that need the same need no names.
+  cycle.heads = {head(0, 5e3, 20e3), head(1, 5e3, 20e3)};
+  const std::vector<Level> alike = needs(line, cycle, 60e3);
+  REQUIRE(alike.size() == 2);
+  CHECK(alike[0].text == "needed to travel");
+  CHECK(alike[1].text == "needed to lift");
+}
+

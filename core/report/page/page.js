@@ -21,6 +21,20 @@
     return value.toFixed(digits) + (unitOf(axis) ? " " + unitOf(axis) : "");
   }
 
+  // ---- texts ----------------------------------------------------------------------------------------------------------
+  const ruler = document.createElement("canvas").getContext("2d");
+  /** The text where it is at most that many pixels wide, else without its middle: names differ at both ends. */
+  function fitted(text, width) {
+    ruler.font = font;
+    const all = Array.from(text);
+    let shown = text;
+    for (let room = all.length - 1; room > 2 && ruler.measureText(shown).width > width; --room) {
+      const tail = Math.floor(room * 2 / 5);
+      shown = all.slice(0, room - tail).join("") + "\u2026" + all.slice(all.length - tail).join("");
+    }
+    return shown;
+  }
+
   // ---- one plot -----------------------------------------------------------------------------------------------------
   /** All series on one x axis: [x, y of each]. A band adds its two edges behind the curves. */
   function table(plot) {
@@ -98,7 +112,7 @@
         c.setLineDash([8 * ratio, 4 * ratio]);
         c.beginPath(); c.moveTo(left, y); c.lineTo(right, y); c.stroke();
         c.textAlign = "right";
-        c.fillText(level.text, right - 4 * ratio, y - 2 * ratio);
+        c.fillText(fitted(level.text, u.bbox.width / ratio - 8), right - 4 * ratio, y - 2 * ratio);
       });
       plot.marks.forEach((mark, k) => {
         const x = u.valToPos(mark.at, "x", true), y = top - (4 + 15 * (plot.marks.length - 1 - k)) * ratio;

@@ -37,8 +37,8 @@ struct Mark {
 
 /// A height on the y axis: what is needed, what would be had.
 struct Level {
-  double at = 0.0;  ///< [SI]
-  std::string text;
+  double at = 0.0;   ///< [SI]
+  std::string text;  ///< above it; empty: one near it names it as well
 };
 
 /// A number written at a place of the plot.

@@ -196,6 +196,7 @@ class Drawing {
     const double wide_text = text_width(mark.text, small);
     const bool right = x + 6.0 + wide_text <= width_ || x - left_ < wide_text;
     const std::string text = fitted(mark.text, right ? width_ - x - 6.0 : x - 6.0, small);
+    if (level.text.empty()) return;
     label(out_, right ? x + 5.0 : x - 5.0, y, text, right ? "start" : "end", "mark");
   }
   void notes() {

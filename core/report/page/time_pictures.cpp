@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "report/cycle_timeline.hpp"
+#include "report/page/needs.hpp"
 #include "report/page/pictures.hpp"
 #include "report/page/plot.hpp"
 #include "report/safe_side.hpp"
@@ -153,16 +154,9 @@ Picture cycle_curve(const Findings& found, const Units& units) {
     plot.marks.push_back({*head.safe_lift, "may lift, " + no_less_than(*head.safe_lift, units::Dimension::time)});
   plot.marks.push_back({head.place, "puts down, " + time(head.place)});
   if (head.let_go) plot.marks.push_back({*head.let_go, "lets go, " + time(*head.let_go)});
-  // Two level lines that lie on each other could not be read.
   double deepest = 0.0;
   for (const Series& one : plot.series) deepest = std::max(deepest, *std::max_element(one.y.begin(), one.y.end()));
-  const double most = std::max(head.needed_to_lift, head.needed_to_travel);
-  if (std::abs(head.needed_to_travel - head.needed_to_lift) < 0.06 * std::max(deepest, most)) {
-    plot.levels.push_back({most, "needed to lift and travel"});
-  } else {
-    plot.levels.push_back({head.needed_to_lift, "needed to lift"});
-    plot.levels.push_back({head.needed_to_travel, "needed to travel"});
-  }
+  plot.levels = needs(found.line, cycle, deepest);
   fit_axes(plot, units);
   const DataTable table = samples_table(plot, "Vacuum over one pick", "cycle");
   if (found.cycle_bands) {
