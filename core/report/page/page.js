@@ -286,7 +286,17 @@
     plots.forEach((state) => state.draw());
   });
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => plots.forEach((state) => state.draw()));
-  addEventListener("beforeprint", () => plots.forEach((state) => { state.figure.querySelector(".still").hidden = false; }));
-  addEventListener("afterprint", () => plots.forEach((state) => { state.figure.querySelector(".still").hidden = true; }));
+  // On paper nothing can be opened: every table stands open there, and afterwards as it was.
+  let closed = [];
+  addEventListener("beforeprint", () => {
+    plots.forEach((state) => { state.figure.querySelector(".still").hidden = false; });
+    closed = closed.concat([...document.querySelectorAll("details:not([open])")]);
+    closed.forEach((details) => { details.open = true; });
+  });
+  addEventListener("afterprint", () => {
+    plots.forEach((state) => { state.figure.querySelector(".still").hidden = true; });
+    closed.forEach((details) => { details.open = false; });
+    closed = [];
+  });
   document.documentElement.dataset.ready = String(Math.round(performance.now()));
 })();
