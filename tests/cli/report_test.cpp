@@ -229,3 +229,14 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
       Json::parse(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "--json"}).out).contains("set"));
 }
 
+TEST_CASE("where no way of turning does, its table says what each lacks", "[cli][property]") {
+  const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--no-bands", "--set", "part.mass=50 g"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  const std::size_t at = ran.out.find("<section id=\"turning\"");
+  REQUIRE(at != std::string::npos);
+  const std::string section = ran.out.substr(at, ran.out.find("</section>", at) - at);
+  CHECK_THAT(section, Contains("the table says what each one lacks") && Contains("<table") &&
+                          Contains("twisted tube") && Contains("no: "));
+}
+

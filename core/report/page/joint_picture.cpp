@@ -16,7 +16,9 @@ using study::BreakEven;
 using study::Joint;
 using study::JointWay;
 
-DataTable table_of(const Joint& joint) {
+}  // namespace
+
+DataTable joint_ways(const Joint& joint) {
   double most = 0.0, slowest = 0.0;
   for (const JointWay& way : joint.ways) {
     most = std::max({most, way.vacuum_part, std::abs(way.margin)});
@@ -43,6 +45,8 @@ DataTable table_of(const Joint& joint) {
   }
   return table;
 }
+
+namespace {
 
 Plot axes_of(const BreakEven& even) {
   Plot plot;
@@ -95,7 +99,7 @@ std::optional<Picture> joint_or_tube(const Findings& found, const Units& units) 
     picture.legend = "What counts is the time that waiting for the vacuum and unwinding the tube add to a placement.";
   if (std::any_of(even.curve.begin(), even.curve.end(), [](const auto& point) { return !point.late; }))
     picture.legend += " Where the joint's curve ends, the tip no longer gets the vacuum that the machine waits for.";
-  picture.table = table_of(joint);
+  picture.table = joint_ways(joint);
   return picture;
 }
 

@@ -136,6 +136,9 @@ void write_section(Markup& out, const Section& section, const std::vector<Pictur
     for (const Picture& picture : all)
       if (picture.id == id || picture.id.starts_with(id + "-")) write_figure(out, picture, units);
   if (section.id == "readings") write_hunt_words(out, found, units);
+  const auto drawn = [&](const Picture& picture) { return picture.id == "joint"; };
+  if (section.id == "turning" && std::none_of(all.begin(), all.end(), drawn))
+    write(out, joint_ways(*found.joint), units);
   if (section.id == "time" && found.cycle) out.element("p", cycle_cautions(found.line), {{"class", "caution"}});
   out.close();
 }

@@ -29,6 +29,9 @@ Picture sensing(const Findings& found, const Units& units);
 /// What a placement costs over the joint's clearance or leak, and what the twisted tube costs. The page has it where
 /// that curve is one.
 std::optional<Picture> joint_or_tube(const Findings& found, const Units& units);
+/// Every way of letting the spindle turn, and what each lacks: the numbers of that picture, and all there is without
+/// it.
+DataTable joint_ways(const study::Joint& joint);
 /// Which part holds on which nozzle, with the line's own pump.
 Picture parts_by_nozzles(const Findings& found, const Units& units);
 /// Vacuum, free flow and time to the lift of every pump in the place of the line's own.
