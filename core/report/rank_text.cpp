@@ -3,6 +3,7 @@
 
 #include "report/table.hpp"
 #include "report/text.hpp"
+#include "report/trial.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -55,9 +56,9 @@ std::string cost_sentence(const line::Line& line, const Ranking& ranking, const 
 
 /// Where a valve stands shut before the tip: that, and no element, is why it has no vacuum.
 std::string shut_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
-  const double none = 0.01 * ranking.source_vacuum;  // whatever is mended
-  if (!ranking.shut || ranking.ideal_vacuum > none) return "";
-  const line::Element& valve = line.elements[*ranking.shut];
+  const auto shut = valve_to_open(ranking);
+  if (!shut) return "";
+  const line::Element& valve = line.elements[*shut];
   const bool closed = valve.valve->state == line::ValveState::closed;
   return The(valve) + (closed ? " is closed" : " lets air in (vent)") + ", so the tip has none of the " +
          scale.text(ranking.source_vacuum) +

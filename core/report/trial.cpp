@@ -33,9 +33,19 @@ std::string wider(const line::Element& element) {
   return "";
 }
 
+/// Whether a shell or the path of a change would read the name otherwise; then it is left to the reader to write.
+bool odd(const std::string& name) { return name.find_first_of("\"\\$`!.=[]") != std::string::npos; }
+
 }  // namespace
 
+std::optional<std::size_t> valve_to_open(const study::Ranking& ranking) {
+  const double none = 0.01 * ranking.source_vacuum;  // whatever is mended
+  return ranking.ideal_vacuum > none ? std::nullopt : ranking.shut;
+}
+
 std::string trial_change(const line::Line& line, const study::Ranking& ranking) {
+  if (const auto valve = valve_to_open(ranking))
+    return odd(line.elements[*valve].name) ? "" : name(line, *valve) + ".state=open";
   std::vector<study::ElementCost> costs = ranking.elements;
   std::stable_sort(costs.begin(), costs.end(),
                    [](const auto& a, const auto& b) { return a.fair_share > b.fair_share; });
@@ -45,8 +55,7 @@ std::string trial_change(const line::Line& line, const study::Ranking& ranking) 
     const bool leak = cost.leak_gain >= cost.restriction_gain;
     if (cost.fair_share <= 0.0 || (!leak && element.kind == line::Kind::nozzle)) continue;
     const std::string change = leak ? smaller_leak(element) : wider(element);
-    // A name that a shell or the path of a change would read otherwise is left to the reader to write.
-    if (change.empty() || element.name.find_first_of("\"\\$`!.=[]") != std::string::npos) continue;
+    if (change.empty() || odd(element.name)) continue;
     return name(line, cost.element) + '.' + change;
   }
   return "";

@@ -1,4 +1,6 @@
 #pragma once
+#include <cstddef>
+#include <optional>
 #include <string>
 
 #include "line/line.hpp"
@@ -6,10 +8,14 @@
 
 namespace airtally::report {
 
+/// The valve, an index into the line, that alone is why the tip has no vacuum: it stands closed or at vent, and nothing
+/// that is mended elsewhere brings any. None: no valve is.
+std::optional<std::size_t> valve_to_open(const study::Ranking& ranking);
+
 /// A change worth a try before anything is bought, as --set takes it: half the leak of the element that costs the tip
 /// most, or half as much again of its bore, conductance or rated flow, whichever of the two gains more: "rotary
 /// joint.leak.clearance=20 um". The next in the ranking where the file does not describe it by one number of that kind
-/// or it is a nozzle's bore; "" where there is none.
+/// or it is a nozzle's bore; "" where there is none. Where a valve is to be opened first, that: "valve.state=open".
 std::string trial_change(const line::Line& line, const study::Ranking& ranking);
 
 }  // namespace airtally::report

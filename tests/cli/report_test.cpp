@@ -229,6 +229,28 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
       Json::parse(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "--json"}).out).contains("set"));
 }
 
+TEST_CASE("on the page of a line whose valve is shut the numbers agree with the words", "[cli][property]") {
+  const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--set", "valve.state=closed"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  const auto fact = [&](const std::string& name) {
+    const std::size_t at = ran.out.find("<dt>" + name + "</dt>");
+    if (at == std::string::npos) return std::string();
+    const std::size_t begin = ran.out.find('>', ran.out.find("<dd", at)) + 1;
+    return ran.out.substr(begin, ran.out.find('<', begin) - begin);
+  };
+  const std::string lost = fact("lost on the way");
+  CHECK(lost != "0.0 kPa");
+  CHECK_THAT(ran.out, Contains(lost + " of that is lost on the way"));
+  CHECK(fact("settles in") == "too little vacuum");
+  CHECK(fact("may lift at").empty());
+  CHECK_THAT(ran.out, Contains("The pick opens and closes its valves by its own times"));
+  CHECK_THAT(ran.out,
+             Contains("<li>Open the valve, on the machine and in the file") &&
+                 Contains("<code>airtally report lines/jewel-setter.toml --set valve.state=open -o page.html</code>"));
+  CHECK_THAT(ran.out, !Contains("--set valve.state=closed") && !Contains("--sheet"));
+}
+
 TEST_CASE("where no way of turning does, its table says what each lacks", "[cli][property]") {
   const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--no-bands", "--set", "part.mass=50 g"});
   INFO(ran.err);

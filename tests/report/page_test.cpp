@@ -7,6 +7,7 @@
 #include "line/topology.hpp"
 #include "read/line_file.hpp"
 #include "report/page/assets.hpp"
+#include "report/page/bars.hpp"
 #include "report/page/flow_layout.hpp"
 #include "report/page/markup.hpp"
 #include "report/page/needs.hpp"
@@ -184,3 +185,16 @@ TEST_CASE("every head's need has a level of its own with its name", "[report][pr
   CHECK(alike[1].text == "needed to lift");
 }
 
+TEST_CASE("a band of the solver's rounding is not drawn over the whole width", "[report][property]") {
+  const Units units{report::Look{}};
+  study::Band noise;
+  noise.low = -1e-53;
+  noise.high = 0.0;
+  BarBlock block{"won", "", true, {Bar{0.0, 0.0, noise, "", true, 1}}};
+  const std::string svg = bars_drawn("b", "t", "x", {"hose"}, {block}, units, wide);
+  const std::size_t at = svg.find("class=\"whisker\"");
+  REQUIRE(at != std::string::npos);
+  const std::string stroke = svg.substr(svg.rfind("d=\"M", at) + 4);
+  const double from = std::stod(stroke), to = std::stod(stroke.substr(stroke.find('L') + 1));
+  CHECK(to - from < 1.0);
+}

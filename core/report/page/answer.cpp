@@ -22,15 +22,21 @@ struct Fact {
 /// The few numbers that the verdict is about.
 std::vector<Fact> facts(const Findings& found) {
   const study::Ranking& ranking = found.ranking;
-  const double top = std::max(ranking.ideal_vacuum, ranking.tip_vacuum);
+  const bool shut = valve_to_open(ranking).has_value();
+  // All that the pump has stays behind a valve that is shut, and no element costs it.
+  const double lost = shut ? ranking.source_vacuum - ranking.tip_vacuum : ranking.total_loss;
+  const double top = std::max({ranking.ideal_vacuum, ranking.tip_vacuum, lost});
   const auto vacuum = [top](double pa) {
     return [top, pa](const Look& look) { return vacuum_scale(look, top).text(pa); };
   };
   std::vector<Fact> all{{"the tip has", vacuum(ranking.tip_vacuum)}};
   if (found.hold) all.push_back({"the part needs", vacuum(found.hold->tips.at(found.hold->weakest).needed_vacuum)});
-  all.push_back({"lost on the way", vacuum(ranking.total_loss)});
-  all.push_back({"settles in", [&found](const Look&) { return time(found.rise.settle); }});
-  if (found.cycle) {
+  all.push_back({"lost on the way", vacuum(lost)});
+  all.push_back({"settles in", [&found](const Look&) {
+                   return found.rise.final_vacuum < study::least_vacuum ? "too little vacuum" : time(found.rise.settle);
+                 }});
+  // A pick works the valves by its own times, and so says nothing of a tip behind one that is shut.
+  if (found.cycle && !shut) {
     const auto& safe = found.cycle->heads.at(found.cycle->slowest).safe_lift;
     all.push_back({"may lift at", [safe](const Look&) {
                      return safe ? no_less_than(*safe, units::Dimension::time) : std::string("never");
@@ -41,8 +47,25 @@ std::vector<Fact> facts(const Findings& found) {
 
 void command(Markup& out, const std::string& text) { out.element("code", text); }
 
+/// Behind a shut valve there is nothing to prove and nothing to try: one step, to open it and to ask again.
+void open_first(Markup& out, const line::Line& line, std::size_t valve, std::vector<std::string> changes) {
+  const std::string state = line.elements[valve].name + ".state=";
+  std::erase_if(changes, [&](const std::string& change) { return change.starts_with(state); });
+  changes.push_back(state + "open");
+  out.open("li").text("Open " + the(line.elements[valve]) +
+                      ", on the machine and in the file; while it is shut, nothing beyond it can be judged. This asks "
+                      "as if it were open: ");
+  command(out, "airtally report " + typed_line(line, changes) + " -o page.html");
+  out.close().close();
+}
+
 void next_steps(Markup& out, const Findings& found, const Units& units) {
+  const std::string typed = typed_line(found.line, units.first().changes);
   out.open("ol", {{"class", "next"}});
+  if (const auto valve = valve_to_open(found.ranking); valve && !was_read(found)) {
+    open_first(out, found.line, *valve, units.first().changes);
+    return;
+  }
   const bool sure = found.hunt && hunt::verdict(*found.hunt) == hunt::Verdict::sure;
   if (sure) {
     const std::vector<hunt::Finding> wrong = hunt::amiss(*found.hunt);
@@ -60,7 +83,6 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
   const bool further = found.hunt && hunt::further_test(*found.hunt);
   if (further || (found.hunt && found.hunt->with_plug_gauge)) {
     const hunt::NextTest& test = further ? found.hunt->next.front() : *found.hunt->with_plug_gauge;
-  const std::string typed = typed_line(found.line, units.first().changes);
     units.said(out, "li", [&](const Look& look) {
       return (further ? test_sentence(found.line, test, look) : dead_end(found.line, *found.hunt, look)) + ' ' +
              outcomes_sentence(found.line, test, look);

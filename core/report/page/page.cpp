@@ -10,6 +10,7 @@
 #include "report/page/pictures.hpp"
 #include "report/page/sections.hpp"
 #include "report/pumps_text.hpp"
+#include "report/trial.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
 
@@ -30,7 +31,6 @@ void write_head(Markup& out, const Findings& found) {
   out.open("style").raw(style_asset.text).close().close();
 }
 
-void write_units(Markup& out, const Units& units) {
 /// What the page is made from, and in what that is not the file as it stands.
 std::string source_words(const Findings& found, const Look& look) {
   std::string words = "A vacuum line, worked out from " + found.line.file +
@@ -41,6 +41,7 @@ std::string source_words(const Findings& found, const Look& look) {
   return words + '.';
 }
 
+void write_units(Markup& out, const Units& units) {
   // Only a script can switch: it takes "hidden" away.
   out.open("p", {{"class", "units"}, {"hidden", "hidden"}});
   out.element("label", "Vacuum in ", {{"for", "unit"}});
@@ -135,10 +136,12 @@ void write_section(Markup& out, const Section& section, const std::vector<Pictur
   for (const std::string& id : section.pictures)
     for (const Picture& picture : all)
       if (picture.id == id || picture.id.starts_with(id + "-")) write_figure(out, picture, units);
-  if (section.id == "readings") write_hunt_words(out, found, units);
   const auto drawn = [&](const Picture& picture) { return picture.id == "joint"; };
   if (section.id == "turning" && std::none_of(all.begin(), all.end(), drawn))
     write(out, joint_ways(*found.joint), units);
+  if (section.id == "readings") write_hunt_words(out, found, units);
+  if (section.id == "time" && found.cycle && valve_to_open(found.ranking))
+    out.element("p", "The pick opens and closes its valves by its own times, whatever state the file has them in.");
   if (section.id == "time" && found.cycle) out.element("p", cycle_cautions(found.line), {{"class", "caution"}});
   out.close();
 }
