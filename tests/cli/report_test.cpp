@@ -262,3 +262,7 @@ TEST_CASE("where no way of turning does, its table says what each lacks", "[cli]
                           Contains("twisted tube") && Contains("no: "));
 }
 
+TEST_CASE("the sensor's picture is of what it reads", "[cli][property]") {
+  const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--no-bands"});
+  CHECK_THAT(ran.out, Contains("vacuum that the sensor reads") && !Contains("vacuum at the sensor"));
+}

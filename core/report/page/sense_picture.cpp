@@ -32,16 +32,17 @@ DataTable table_of(const study::Sense& sense) {
   table.caption = "What the sensor reads";
   table.columns = {{"tip", "", "", false},
                    {"vacuum", "sense.vacuum_pa", "", true},
+                   {"read as", "sense.read_pa", "", true},
                    {"scatter, one deviation", "sense.deviation_pa", "Pa", false},
                    {"at the ADC", "sense.output_v", "V", false},
                    {"counts", "sense.counts", "", false}};
   for (const auto& s : sense.states)
-    table.rows.push_back(
-        {s.name,
-         {vacuum_cell(s.reading.vacuum, top), measured(s.deviation, fmt::format("{:.1f}", s.deviation)),
-          measured(s.reading.output, fmt::format("{:.3f}", s.reading.output)),
-          measured(s.reading.counts, fmt::format("{:.0f}", s.reading.counts))},
-         false});
+    table.rows.push_back({s.name,
+                          {vacuum_cell(s.reading.vacuum, top), vacuum_cell(s.reading.read, top),
+                           measured(s.deviation, fmt::format("{:.1f}", s.deviation)),
+                           measured(s.reading.output, fmt::format("{:.3f}", s.reading.output)),
+                           measured(s.reading.counts, fmt::format("{:.0f}", s.reading.counts))},
+                          false});
   return table;
 }
 
@@ -55,7 +56,7 @@ Picture sensing(const Findings& found, const Units& units) {
   plot.text = sense_verdict(found.line, sense, units.first());
   plot.height = 260.0;
   plot.x.of = Axis::Of::vacuum;
-  plot.x.label = "vacuum at the sensor";
+  plot.x.label = "vacuum that the sensor reads";
   plot.y.label = "how often, the most often is 1";
   double most = 0.0;
   for (const auto& s : sense.states) most = std::max(most, std::abs(s.reading.vacuum));
