@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "line/variant.hpp"
 #include "solve/line_system.hpp"
@@ -22,6 +23,14 @@ constexpr int most_segments = 64;
 /// What a step of timing() may be off by: times to 2e-4, of which a ranking needs twenty.
 constexpr solve::Accuracy for_times{0.2, 4e-6};
 constexpr double longest_wait = 1e6;  ///< [s]; no pull-down that anyone waits for takes longer
+
+/// The vacuum of a place at pressure `p`. At the start that is the ambient pressure but for the last digits that the
+/// solver's energies and masses leave of it: they are no vacuum, and no pressure above the room's either.
+double below(double ambient, double p) {
+  constexpr double rounding = 16.0 * std::numeric_limits<double>::epsilon();
+  const double vacuum = ambient - p;
+  return std::fabs(vacuum) <= rounding * ambient ? 0.0 : vacuum;
+}
 
 /// The node whose vacuum is a tip's vacuum.
 int tip_node(const Network& network, const line::Topology& topology, std::size_t k) {
@@ -167,7 +176,8 @@ Rise rise(const line::Line& line, std::span<const TipState> tips, const RiseOpti
       RiseSample sample;
       sample.time = time;
       for (std::size_t w = 0; w < result.places.size(); ++w)
-        sample.vacuum.push_back(whole.ambient - run.trajectory.at(offset + w, std::min(time, run.trajectory.end())));
+        sample.vacuum.push_back(
+            below(whole.ambient, run.trajectory.at(offset + w, std::min(time, run.trajectory.end()))));
       result.samples.push_back(std::move(sample));
     }
     break;

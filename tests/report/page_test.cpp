@@ -149,6 +149,17 @@ TEST_CASE("a plot is well-formed and holds its curves, whatever they are called"
 
 namespace {
 
+/// A plot of one rising curve over time, that begins at `first` [Pa].
+Plot rising(double first) {
+  Plot plot;
+  plot.id = "p";
+  plot.x.unit = units::find_unit("ms", units::Dimension::time);
+  plot.y.of = Axis::Of::vacuum;
+  plot.y.label = "vacuum";
+  plot.series.push_back({"tip", {0.0, 0.1, 0.2}, {first, 40e3, 50e3}, Stroke::line, 1, {}, {}});
+  return plot;
+}
+
 study::HeadCycle head(std::size_t nozzle, double lift, double travel) {
   study::HeadCycle result;
   result.nozzle = nozzle;
@@ -158,6 +169,15 @@ study::HeadCycle head(std::size_t nozzle, double lift, double travel) {
 }
 
 }  // namespace
+
+TEST_CASE("rounding below zero takes no room of an axis, what is there does", "[report][property]") {
+  const Units units{report::Look{}};
+  Plot rounded = rising(-1.5e-11), blown = rising(-3e3);
+  fit_axes(rounded, units);
+  fit_axes(blown, units);
+  CHECK(rounded.y.bottom == 0.0);
+  CHECK(blown.y.bottom <= -3e3);
+}
 
 TEST_CASE("every head's need has a level of its own with its name", "[report][property]") {
   line::Line line;

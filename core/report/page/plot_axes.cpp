@@ -47,7 +47,12 @@ void fit_axes(Plot& plot, const Units& units) {
   // Room above the highest curve, up to a round number.
   const double step = tick_step(plot.y, units, 6);
   plot.y.top = step * std::ceil(plot.y.top / step * (1.0 + 0.01));
-  if (plot.y.bottom < 0.0) plot.y.bottom = step * std::floor(plot.y.bottom / step);
+  // What lies below zero by less than a stroke is wide takes no step of its own.
+  constexpr double unseen = 1e-3;
+  if (plot.y.bottom < -unseen * plot.y.top)
+    plot.y.bottom = step * std::floor(plot.y.bottom / step);
+  else
+    plot.y.bottom = std::max(plot.y.bottom, 0.0);
 }
 
 }  // namespace airtally::report::page
