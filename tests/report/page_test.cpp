@@ -160,6 +160,13 @@ Plot rising(double first) {
   return plot;
 }
 
+/// How high [px] the text stands whose class ends at `at` of the drawing.
+double height(const std::string& svg, std::size_t at) {
+  REQUIRE(at != std::string::npos);
+  const std::string text = svg.substr(svg.rfind('<', at), at - svg.rfind('<', at));
+  return std::stod(text.substr(text.find(" y=\"") + 4));
+}
+
 study::HeadCycle head(std::size_t nozzle, double lift, double travel) {
   study::HeadCycle result;
   result.nozzle = nozzle;
@@ -177,6 +184,20 @@ TEST_CASE("rounding below zero takes no room of an axis, what is there does", "[
   fit_axes(blown, units);
   CHECK(rounded.y.bottom == 0.0);
   CHECK(blown.y.bottom <= -3e3);
+}
+
+TEST_CASE("the name of an upright axis stands clear of its topmost number", "[report][property]") {
+  const Units units{report::Look{}};
+  constexpr double high = 11.0;  // [px], of the letters
+  for (const bool marked : {false, true}) {
+    Plot plot = rising(0.0);
+    if (marked) plot.marks.push_back({0.1, "a moment"});
+    fit_axes(plot, units);
+    const std::string svg = drawn(plot, units, wide);
+    // The numbers of the upright axis stand before its name, the topmost last.
+    const std::size_t name = svg.find("class=\"axis\"");
+    CHECK(height(svg, svg.rfind("class=\"tick\"", name)) - height(svg, name) >= high);
+  }
 }
 
 TEST_CASE("every head's need has a level of its own with its name", "[report][property]") {

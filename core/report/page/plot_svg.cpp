@@ -18,7 +18,7 @@ class Drawing {
   Drawing(const Plot& plot, const Units& units, double width) : plot_(plot), units_(units), width_(width) {
     left_ = 54.0;
     right_ = width - 12.0;
-    top_ = 12.0 + line_height * static_cast<double>(legend_rows()) + line_height * static_cast<double>(mark_rows());
+    top_ = 12.0 + line_height * static_cast<double>(legend_rows()) + between();
     foot_ = plot.x.of == Axis::Of::place ? (width < wide ? 96.0 : 48.0) : 42.0;
     bottom_ = top_ + plot.height - foot_;
   }
@@ -63,6 +63,9 @@ class Drawing {
     return static_cast<std::size_t>(std::lround((last - 14.0) / line_height)) + 1;
   }
   std::size_t mark_rows() const { return plot_.marks.empty() ? 0 : std::min<std::size_t>(plot_.marks.size(), 4); }
+  /// Height between the name of the y axis and the plot: for the marks' words, or so much that the name stands clear of
+  /// the topmost number.
+  double between() const { return plot_.marks.empty() ? 9.0 : line_height * static_cast<double>(mark_rows()); }
   void legend() {
     each_entry([&](const Series& s, double x, double y) {
       if (s.stroke == Stroke::points || s.stroke == Stroke::rings)
@@ -124,7 +127,7 @@ class Drawing {
       line(left_, py(y), right_, py(y), std::abs(y) < 0.5 * dy ? "base" : "grid");
       tick_text(plot_.y, y, left_ - 6.0, py(y) + 4.0, "end");
     }
-    axis_name(plot_.y, 2.0, top_ - 8.0 - line_height * static_cast<double>(mark_rows()) + 4.0, "start");
+    axis_name(plot_.y, 2.0, top_ - between() - 4.0, "start");
     if (plot_.x.of == Axis::Of::place) {
       places();
       return;
