@@ -200,6 +200,22 @@ TEST_CASE("the name of an upright axis stands clear of its topmost number", "[re
   }
 }
 
+TEST_CASE("places whose names begin alike are told apart", "[report][property]") {
+  const Units units{report::Look{}};
+  Plot plot;
+  plot.id = "p";
+  plot.x.of = Axis::Of::place;
+  plot.y.of = Axis::Of::vacuum;
+  for (const char* end : {"left", "right", "middle"})
+    plot.x.places.push_back(std::string("vacuum hose from the long manifold in the cabinet below to the head, ") + end);
+  plot.series.push_back({"s", {0.5, 1.5, 2.5}, {1e3, 2e3, 3e3}, Stroke::line, 1, {}, {}});
+  fit_axes(plot, units);
+  for (const double width : {wide, narrow}) {
+    const std::string svg = drawn(plot, units, width);
+    for (const char* end : {"left<", "right<", "middle<"}) CHECK(svg.find(end) != std::string::npos);
+  }
+}
+
 TEST_CASE("every head's need has a level of its own with its name", "[report][property]") {
   line::Line line;
   for (const char* name : {"nozzle 1", "nozzle 2"}) {

@@ -69,15 +69,18 @@
 
   function axisOptions(axis, side, narrow, width) {
     const place = axis.of === "place";
+    let names = axis.places;
     const options = {
       side, font, labelFont: font, labelSize: 18, stroke: () => style("--soft"),
       grid: { stroke: () => style("--grid"), width: 1 }, ticks: { stroke: () => style("--soft"), width: 1, size: 4 },
-      values: (u, splits) => splits.map((v) => place ? (axis.places[v - 0.5] || "") : String(+(v / scaleOf(axis)).toPrecision(6))),
+      values: (u, splits) => splits.map((v) => place ? names[v - 0.5] || "" : String(+(v / scaleOf(axis)).toPrecision(6))),
     };
     if (place) {
       options.splits = () => axis.places.map((p, i) => i + 0.5);
       options.rotate = axis.places.some((p) => p.length * 6.8 > width / axis.places.length) ? 50 : 0;
       options.size = options.rotate ? 84 : 40;
+      // Turned, a name runs down through that height; what is longer would lose its beginning at the edge.
+      if (options.rotate) names = axis.places.map((p) => fitted(p, (options.size - 18) / Math.sin(options.rotate * Math.PI / 180)));
       options.grid.show = false;
     } else {
       options.size = side === 3 ? 52 : 40;
@@ -128,7 +131,8 @@
       const taken = [];
       plot.notes.forEach((note) => {
         const text = (note.pa > 0 ? "+" : "") + (note.pa / unit.si).toFixed(unit.decimals), size = c.measureText(text).width;
-        const x = u.valToPos(note.x, "x", true) + 3 * ratio, y = u.valToPos(note.y, "y", true), high = 13 * ratio;
+        const from = u.valToPos(note.x, "x", true), fits = from + 3 * ratio + size <= right;
+        const x = from + (fits ? 3 * ratio : -3 * ratio - size), y = u.valToPos(note.y, "y", true), high = 13 * ratio;
         if (+text === 0 || taken.some((t) => x < t.x + t.size && t.x < x + size && Math.abs(t.y - y) < high)) return;
         taken.push({ x, y, size });
         c.strokeStyle = style("--paper");

@@ -139,18 +139,24 @@ class Drawing {
     }
     axis_name(plot_.x, right_, bottom_ + 34.0, "end");
   }
+  /// A name in two rows at most. What is too long loses its middle: names that begin alike are told apart by their
+  /// ends.
+  static std::vector<std::string> two_rows(const std::string& name, std::size_t columns) {
+    std::vector<std::string> rows = wrap(name, columns);
+    for (std::size_t most = 2 * columns; rows.size() > 2 && most >= columns; --most)
+      rows = wrap(cut(name, most), columns);
+    return rows;
+  }
   void places() {
     const double each = (right_ - left_) / static_cast<double>(plot_.x.places.size());
     for (std::size_t k = 0; k < plot_.x.places.size(); ++k) {
       const double centre = left_ + each * (static_cast<double>(k) + 0.5);
       if (k > 0) line(centre - 0.5 * each, top_, centre - 0.5 * each, bottom_, "grid");
       if (each >= 56.0) {
-        const std::vector<std::string> rows = wrap(plot_.x.places[k], static_cast<std::size_t>(each / (0.56 * small)));
-        for (std::size_t r = 0; r < std::min<std::size_t>(rows.size(), 2); ++r) {
-          const bool more = r == 1 && rows.size() > 2;
-          label(out_, centre, bottom_ + 15.0 + 13.0 * static_cast<double>(r), rows[r] + (more ? "…" : ""), "middle",
-                "tick");
-        }
+        const std::vector<std::string> rows =
+            two_rows(plot_.x.places[k], static_cast<std::size_t>(each / (0.56 * small)));
+        for (std::size_t r = 0; r < rows.size(); ++r)
+          label(out_, centre, bottom_ + 15.0 + 13.0 * static_cast<double>(r), rows[r], "middle", "tick");
         continue;
       }
       out_.element(
@@ -190,6 +196,7 @@ class Drawing {
   }
   void draw(const Level& level) {
     line(left_, py(level.at), right_, py(level.at), "level");
+    if (level.text.empty()) return;
     label(out_, right_ - 4.0, py(level.at) - 4.0, fitted(level.text, right_ - left_, small), "end", "mark");
   }
   void draw(const Mark& mark, std::size_t k) {
@@ -199,7 +206,6 @@ class Drawing {
     const double wide_text = text_width(mark.text, small);
     const bool right = x + 6.0 + wide_text <= width_ || x - left_ < wide_text;
     const std::string text = fitted(mark.text, right ? width_ - x - 6.0 : x - 6.0, small);
-    if (level.text.empty()) return;
     label(out_, right ? x + 5.0 : x - 5.0, y, text, right ? "start" : "end", "mark");
   }
   void notes() {
