@@ -66,13 +66,17 @@ std::vector<std::size_t> places(const line::Line& line) {
 
 hunt::Hunt hunted(const line::Line& line, const std::vector<std::string>& files) {
   std::vector<line::Notes> notes;
+  std::vector<std::string> remarks;
   notes.reserve(files.size());
   for (const std::string& file : files) {
     notes.push_back(read::read_readings(file));
-    tell_of_another_line(notes.back(), line.file);
+    // The page goes where standard error does not.
+    if (auto sentence = tell_of_another_line(notes.back(), line.file)) remarks.push_back(std::move(*sentence));
     read::read_logs(notes.back(), line.site);
   }
-  return hunt::hunt(line, hunt::look_up(line, notes));
+  hunt::Readings readings = hunt::look_up(line, notes);
+  readings.remarks.insert(readings.remarks.begin(), remarks.begin(), remarks.end());
+  return hunt::hunt(line, readings);
 }
 
 /// Of other pumps' curves those whose free flow is nearest to the line's own, so that the picture stays one of this

@@ -44,16 +44,19 @@ std::string line_named_by(const std::vector<line::Notes>& all) {
   return line.string();
 }
 
-void tell_of_another_line(const line::Notes& notes, const std::string& line_file) {
-  if (notes.line.empty()) return;
+std::optional<std::string> tell_of_another_line(const line::Notes& notes, const std::string& line_file) {
+  if (notes.line.empty()) return std::nullopt;
   try {
     const fs::path its = named(notes);
     std::error_code error;
-    if (!fs::exists(its, error) || same_file(its, line_file)) return;
-    complain(report::paragraph(fmt::format("Note: {} has readings of {}; they are taken as if {} had given them.",
-                                           notes.file, its.string(), line_file)));
+    if (!fs::exists(its, error) || same_file(its, line_file)) return std::nullopt;
+    const std::string sentence = fmt::format("{} has readings of {}; they are taken as if {} had given them.",
+                                             notes.file, its.string(), line_file);
+    complain(report::paragraph("Note: " + sentence));
+    return sentence;
   } catch (const BadInput&) {
     // A name that leads nowhere says nothing of another line.
+    return std::nullopt;
   }
 }
 

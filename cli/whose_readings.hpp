@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,7 +12,7 @@ namespace airtally::cli {
 std::string line_named_by(const std::vector<line::Notes>& all);
 
 /// Says on standard error where readings are taken for those of another line than they name, as when a copy of the line
-/// is tried on them. Silent where they name none, or one that isn't there.
-void tell_of_another_line(const line::Notes& notes, const std::string& line_file);
+/// is tried on them, and returns that sentence. Silent, and none, where they name none, or one that isn't there.
+std::optional<std::string> tell_of_another_line(const line::Notes& notes, const std::string& line_file);
 
 }  // namespace airtally::cli

@@ -229,6 +229,24 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
       Json::parse(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "--json"}).out).contains("set"));
 }
 
+TEST_CASE("readings that are another line's are said to be so on the page and in JSON", "[cli][property]") {
+  const Folder folder;
+  std::filesystem::copy_file(AIRTALLY_SOURCE_DIR "/lines/jewel-setter.toml", folder.file("copy.toml"));
+  const std::vector<std::string> words{
+      "report", folder.file("copy.toml"), "lines/readings/jewel-setter.toml", "--no-bands",
+      "--from", "lines/catalogue"};
+  const std::string sentence =
+      "jewel-setter.toml; they are taken as if " + folder.file("copy.toml") + " had given them.";
+  const test::Ran page = run(words);
+  INFO(page.err);
+  REQUIRE(page.code == 0);
+  CHECK_THAT(page.err, Contains("has readings of"));
+  CHECK_THAT(page.out, Contains(sentence));
+  std::vector<std::string> json = words;
+  json.push_back("--json");
+  CHECK_THAT(Json::parse(run(json).out).at("hunt").at("remarks").at(0).get<std::string>(), Contains(sentence));
+}
+
 TEST_CASE("on the page of a line whose valve is shut the numbers agree with the words", "[cli][property]") {
   const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--set", "valve.state=closed"});
   INFO(ran.err);

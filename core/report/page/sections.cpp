@@ -22,6 +22,7 @@ std::string rough_samples(const hunt::Hunt& hunt) {
 void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   const hunt::Hunt& hunt = *found.hunt;
   for (const hunt::Impossible& aside : hunt.set_aside) out.element("p", set_aside_sentence(aside));
+  for (const std::string& remark : hunt.remarks) out.element("p", remark);
   if (const std::string doubts = doubts_sentence(found.line, hunt); !doubts.empty()) out.element("p", doubts);
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     units.said(out, "p", [&](const Look& look) { return look_alikes_sentence(found.line, hunt, group, look); });
