@@ -8,7 +8,7 @@
 namespace airtally::report::page {
 namespace {
 
-constexpr double row_height = 24.0, thick = 14.0, size = 12.0, head = 26.0;
+constexpr double bar_row = 24.0, thick = 14.0, bar_letters = 12.0, bars_head = 26.0;
 
 /// What one block has to show [SI].
 struct Span {
@@ -38,24 +38,25 @@ class Block {
       : out_(out), block_(block), names_(names), units_(units), span_(span_of(block)), left_(left), top_(top) {
     for (const auto& bar : block.bars)
       if (bar) largest_ = std::max(largest_, std::abs(bar->size));
-    number_ = text_width(block.vacuum ? "+000.0" : longest(), size) + 8.0;
+    number_ = text_width(block.vacuum ? "+000.0" : longest(), bar_letters) + 8.0;
     room_ = std::max(20.0, width - number_ - 6.0);
   }
 
   void draw() {
     title();
-    line(px(0.0), top_ + head, px(0.0), top_ + head + row_height * static_cast<double>(block_.bars.size()), "base");
+    line(px(0.0), top_ + bars_head, px(0.0), top_ + bars_head + bar_row * static_cast<double>(block_.bars.size()),
+         "base");
     for (std::size_t k = 0; k < block_.bars.size(); ++k) {
       if (!block_.bars[k]) continue;
       const Bar& bar = *block_.bars[k];
-      const double y = top_ + head + row_height * (static_cast<double>(k) + 0.5);
+      const double y = top_ + bars_head + bar_row * (static_cast<double>(k) + 0.5);
       const double a = px(std::min(bar.from, bar.from + bar.size)), b = px(std::max(bar.from, bar.from + bar.size));
       out_.open("g", {{"class", "reads"}});
       reads(bar, names_.at(k));
       out_.leaf("rect", {{"x", number(left_)},
-                         {"y", number(y - 0.5 * row_height)},
+                         {"y", number(y - 0.5 * bar_row)},
                          {"width", number(room_ + number_)},
-                         {"height", number(row_height)},
+                         {"height", number(bar_row)},
                          {"class", "hit"}});
       out_.leaf("rect", {{"x", number(a)},
                          {"y", number(y - 0.5 * thick)},
@@ -131,8 +132,8 @@ class Block {
 
 void names_of(Markup& out, const std::vector<std::string>& names, double width, double top) {
   for (std::size_t k = 0; k < names.size(); ++k)
-    label(out, width, top + head + row_height * (static_cast<double>(k) + 0.5) + 4.0, fitted(names[k], width, size),
-          "end", "name");
+    label(out, width, top + bars_head + bar_row * (static_cast<double>(k) + 0.5) + 4.0,
+          fitted(names[k], width, bar_letters), "end", "name");
 }
 
 }  // namespace
@@ -142,10 +143,10 @@ std::string bars_drawn(const std::string& id, const std::string& title, const st
                        double width) {
   const bool beside = width >= wide;
   double longest = 0.0;
-  for (const std::string& name : names) longest = std::max(longest, text_width(name, size));
+  for (const std::string& name : names) longest = std::max(longest, text_width(name, bar_letters));
   const double left = std::min(longest, beside ? 170.0 : 118.0) + 10.0;
   const double count = static_cast<double>(blocks.size());
-  const double high = head + row_height * static_cast<double>(names.size()) + 10.0;
+  const double high = bars_head + bar_row * static_cast<double>(names.size()) + 10.0;
   Markup out;
   open_svg(out, id + (beside ? "-w" : "-n"), title, text, width, beside ? high : high * count);
   const double gap = 14.0, each = beside ? (width - left - gap * (count - 1.0)) / count : width - left;
