@@ -119,22 +119,80 @@ std::string shown(Quality quality, const study::Band& band, const Look& look) {
   return fmt::format("{} ({} .. {})", scale.text(band.median), scale.number(band.low), scale.number(band.high));
 }
 
+namespace {
+
+/// What is shown of a measure.
+std::string measured(const study::Question& question, const study::Bands& bands, std::size_t m, const Look& look) {
+  const Measure& measure = question.measures[m];
+  const auto missing =
+      std::count_if(bands.values[m].begin(), bands.values[m].end(), [](double v) { return !std::isfinite(v); });
+  const bool never = static_cast<std::size_t>(missing) == bands.values[m].size();
+  return measure.quality == Quality::chance ? chance(mean_of(bands.values[m]))
+         : never                            ? std::string("never")
+                                            : shown(measure.quality, bands.bands[m], look);
+}
+
+/// The same of one element or of several of which all that is shown is alike.
+struct BandRow {
+  std::vector<std::size_t> measures;
+  std::string text;
+};
+
+/// "has" of "has, cup 1"; all of it where it does not end in its element's name.
+std::string without_element(const Measure& measure) {
+  const std::string end = ", " + measure.element;
+  const bool named = !measure.element.empty() && measure.words.ends_with(end);
+  return named ? measure.words.substr(0, measure.words.size() - end.size()) : measure.words;
+}
+
+std::vector<BandRow> band_rows(const study::Question& question, const study::Bands& bands, const Look& look) {
+  std::vector<BandRow> rows;
+  for (std::size_t m = 0; m < question.measures.size(); ++m) {
+    if (!worth_a_line(question, bands, m)) continue;
+    const Measure& measure = question.measures[m];
+    const std::string text = measured(question, bands, m, look);
+    const auto like = std::find_if(rows.begin(), rows.end(), [&](const BandRow& row) {
+      const Measure& first = question.measures[row.measures.front()];
+      return first.key == measure.key && first.time == measure.time && row.text == text &&
+             without_element(first) != first.words && without_element(first) == without_element(measure);
+    });
+    if (like == rows.end())
+      rows.push_back({{m}, text});
+    else
+      like->measures.push_back(m);
+  }
+  return rows;
+}
+
+/// "has, cup 1", "has, cup 1 and cup 3", "has, cup 1 to cup 4", or "has, each of 4".
+std::string row_words(const study::Question& question, const BandRow& row) {
+  const Measure& first = question.measures[row.measures.front()];
+  if (row.measures.size() == 1) return clean(first.words);
+  std::vector<std::size_t> all;
+  for (std::size_t m = 0; m < question.measures.size(); ++m)
+    if (question.measures[m].key == first.key && without_element(question.measures[m]) == without_element(first) &&
+        !question.measures[m].element.empty())
+      all.push_back(m);
+  const std::string what = clean(without_element(first)) + ", ";
+  if (all.size() == row.measures.size()) return what + "each of " + std::to_string(all.size());
+  const auto begin = std::find(all.begin(), all.end(), row.measures.front());
+  const bool in_a_row = static_cast<std::size_t>(all.end() - begin) >= row.measures.size() &&
+                        std::equal(row.measures.begin(), row.measures.end(), begin);
+  if (row.measures.size() > 2 && in_a_row)
+    return what + clean(first.element) + " to " + clean(question.measures[row.measures.back()].element);
+  std::vector<std::string> names;
+  for (const std::size_t m : row.measures) names.push_back(clean(question.measures[m].element));
+  return what + listed(names);
+}
+
+}  // namespace
+
 std::string bands_text(const study::Question& question, const study::Bands& bands, const Look& look) {
   std::string out = '\n' + look.style.bold("How sure") + '\n';
   out += paragraph(fmt::format("The file is not sure of {}. Of {} lines drawn from that, nine in ten lie within:",
                                counted(bands.inputs.size(), "value"), bands.samples));
   Table table({{"", "", true}, {"median (nine in ten)"}});
-  for (std::size_t m = 0; m < question.measures.size(); ++m) {
-    if (!worth_a_line(question, bands, m)) continue;
-    const Measure& measure = question.measures[m];
-    const auto missing =
-        std::count_if(bands.values[m].begin(), bands.values[m].end(), [](double v) { return !std::isfinite(v); });
-    const bool never = static_cast<std::size_t>(missing) == bands.values[m].size();
-    const std::string text = measure.quality == Quality::chance ? chance(mean_of(bands.values[m]))
-                             : never                            ? std::string("never")
-                                                                : shown(measure.quality, bands.bands[m], look);
-    table.add({clean(measure.words), text});
-  }
+  for (const BandRow& row : band_rows(question, bands, look)) table.add({row_words(question, row), row.text});
   out += table.text(look.style);
   if (const auto matter = study::what_matters(question, bands)) {
     const line::Uncertain& input = bands.inputs.at(matter->input);

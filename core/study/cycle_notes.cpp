@@ -4,6 +4,7 @@
 
 #include "gas/air.hpp"
 #include "study/hold.hpp"
+#include "study/nozzle_notes.hpp"
 #include "units/show.hpp"
 
 namespace airtally::study {
@@ -18,38 +19,37 @@ void note_repeats(std::vector<std::string>& notes, const CycleAnswer& answer, co
   notes.push_back(text);
 }
 
+constexpr const char* who = NozzleNotes::who;
+
 /// Why a head's part stays on, and what would let it go.
-void note_release(std::vector<std::string>& notes, const line::Line& line, const HeadCycle& head, bool ends) {
-  const std::string& nozzle = line.elements[head.nozzle].name;
+void note_release(NozzleNotes& notes, const line::Line& line, const HeadCycle& head, bool ends) {
+  const auto add = [&](const std::string& note) { notes.add(head.nozzle, note); };
   const bool stops = !line.cycle->pump_always_on && line.cycle->pump_off;
   if (!head.valve && stops) {
     if (!head.let_go)
-      notes.push_back(
-          fmt::format("nozzle '{}' still holds its part when it leaves: what stands still lets air back "
-                      "only through its back-leak; stop it sooner, or add a valve with a vent",
-                      nozzle));
+      add(fmt::format(
+          "{} still holds its part when it leaves: what stands still lets air back only through its back-leak; stop it "
+          "sooner, or add a valve with a vent",
+          who));
     return;
   }
   if (!head.valve) {
-    notes.push_back(
-        fmt::format("nozzle '{}' has no valve on its way to the pump: it draws air all the time, and can't "
-                    "let go",
-                    nozzle));
+    add(fmt::format("{} has no valve on its way to the pump: it draws air all the time, and can't let go", who));
     return;
   }
   if (head.let_go) return;
   const line::Element& valve = line.elements[*head.valve];
   if (!valve.valve || !valve.valve->vent) {
-    notes.push_back(
-        fmt::format("valve '{}' has no vent: once it is closed the part of nozzle '{}' hangs on until leaks "
-                    "have filled the line; a vent would let it go",
-                    valve.name, nozzle));
+    add(fmt::format(
+        "valve '{}' has no vent: once it is closed the part of {} hangs on until leaks have filled the line; a vent "
+        "would let it go",
+        valve.name, who));
     return;
   }
   std::string help = "start the release sooner or retract later";
   if (!valve.valve->vent->blow_off) help += ", or blow off";
   if (ends) help += "; let the vent stay open longer, since what is left cools and shrinks once it is shut";
-  notes.push_back(fmt::format("nozzle '{}' still holds its part when it leaves: {}", nozzle, help));
+  add(fmt::format("{} still holds its part when it leaves: {}", who, help));
 }
 
 /// A number for people: three digits, and never an exponent however big.
@@ -58,14 +58,14 @@ std::string plain(double number) {
 }
 
 /// A blow-off that throws a part further than it should.
-void note_blow(std::vector<std::string>& notes, const line::Line& line, const HeadCycle& head) {
+void note_blow(NozzleNotes& notes, const line::Line& line, const HeadCycle& head) {
   const double weight = needed_vacuum(line, head.nozzle).to_rest;
   if (head.blow <= weight) return;
-  notes.push_back(fmt::format(
-      "under the part of nozzle '{}' the pressure rises {} above the room's, {} "
-      "times what carries its weight: it may be blown away; less blow-off, or a shorter "
-      "vent-time, leaves it where it is put",
-      line.elements[head.nozzle].name, units::show_significant(head.blow, "kPa", 2), plain(head.blow / weight)));
+  notes.add(
+      head.nozzle,
+      fmt::format("under the part of {} the pressure rises {} above the room's, {} times what carries its weight: "
+                  "it may be blown away; less blow-off, or a shorter vent-time, leaves it where it is put",
+                  who, units::show_significant(head.blow, "kPa", 2), plain(head.blow / weight)));
 }
 
 void note_ejectors(std::vector<std::string>& notes, const line::Line& line, double period) {
@@ -84,14 +84,17 @@ void note_ejectors(std::vector<std::string>& notes, const line::Line& line, doub
 std::vector<std::string> notes_of(const line::Line& line, const CycleAnswer& answer, const Plan& plan) {
   std::vector<std::string> notes;
   note_repeats(notes, answer, plan);
+  NozzleNotes heads;
   for (const HeadCycle& head : answer.heads) {
     if (head.seat != line::Seat::closed) {
-      notes.push_back(head.why_not_closed + "; its mouth is taken to stay open");
+      heads.add(head.nozzle, head.why_not_closed + "; its mouth is taken to stay open");
       continue;
     }
-    note_release(notes, line, head, line.cycle->vent_time.has_value());
-    note_blow(notes, line, head);
+    note_release(heads, line, head, line.cycle->vent_time.has_value());
+    note_blow(heads, line, head);
   }
+  for (std::string& note : heads.sentences(line)) notes.push_back(std::move(note));
+  if (const std::string own = own_parts_note(line); !own.empty()) notes.push_back(own);
   note_ejectors(notes, line, plan.period);
   return notes;
 }

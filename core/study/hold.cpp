@@ -11,6 +11,7 @@
 #include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
+#include "study/nozzle_notes.hpp"
 #include "units/show.hpp"
 
 namespace airtally::study {
@@ -145,6 +146,7 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   const std::vector<double> at_loose = part.gap.is_exact() ? nominal : mouth_vacuum(line, part, loose, tips);
 
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  NozzleNotes tip_notes;
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
     const line::Element& nozzle = line.elements[nozzles[k]];
     const laws::Grip grip = grip_of(line, nozzles[k], move);
@@ -179,16 +181,18 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
     const bool on = tip.state == solve::TipState::part;
     if (on && grip.outer > grip.inner && move.seal == line::SealAt::rim && part.gap.high > 0.0) {
       const double share = creeping_share(grip.inner, grip.outer);
-      result.notes.push_back(fmt::format(
-          "air creeps under the part over the rim of '{}' (gap up to {}), yet the vacuum is counted on all of it, as "
-          "seal = \"rim\" says; where the rim does not seal at its outer edge the force is {:.0f} % of that, so the "
-          "part "
-          "then asks for {:.1f} times the vacuum",
-          nozzle.name, units::show_fitting(part.gap.high, units::Dimension::length, 2), 100.0 * share, 1.0 / share));
+      tip_notes.add(
+          nozzles[k],
+          fmt::format(
+              "air creeps under the part over the rim of {} (gap up to {}), yet the vacuum is counted on all of "
+              "it, as seal = \"rim\" says; where the rim does not seal at its outer edge the force is {:.0f} % "
+              "of that, so the part then asks for {:.1f} times the vacuum",
+              NozzleNotes::who, units::show_fitting(part.gap.high, units::Dimension::length, 2), 100.0 * share,
+              1.0 / share));
     }
     if (on && part.gap.high > 0.0 && !nozzle.rim)
-      result.notes.push_back(
-          fmt::format("nozzle '{}' has no rim: the gap under the part is taken not to leak", nozzle.name));
+      tip_notes.add(nozzles[k],
+                    fmt::format("{} has no rim: the gap under the part is taken not to leak", NozzleNotes::who));
     result.tips.push_back(tip);
   }
   if (std::none_of(result.tips.begin(), result.tips.end(), [](const TipHold& tip) { return tip.judged; }))
@@ -199,7 +203,9 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
                     {"safety sideways", safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};
+  result.notes = tip_notes.sentences(line);
   note_shape(result, part, move);
+  if (const std::string own = own_parts_note(line); !own.empty()) result.notes.push_back(own);
   return result;
 }
 

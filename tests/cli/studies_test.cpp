@@ -1,4 +1,5 @@
 // Bands, sweeps, shards and --set, as they are typed.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -45,6 +46,19 @@ std::string refusal(const std::vector<std::string>& words) {
 }
 
 }  // namespace
+
+TEST_CASE("bands that are alike on all nozzles share a row", "[cli][property]") {
+  const std::vector<std::string> rows = lines_of(out({"hold", "lines/seed-tray.toml", "--samples", "16"}));
+  const auto begins = [&](const std::string& words) {
+    return std::count_if(rows.begin(), rows.end(), [&](const std::string& row) { return row.starts_with(words); });
+  };
+  CHECK(begins("has, ") == 1);
+  CHECK(begins("has, each of 8") == 1);
+  CHECK(begins("heaviest part, each of 8") == 1);
+  // With one bare the bank that it is on is worse off than the other.
+  const std::string text = out({"hold", "lines/seed-tray.toml", "--samples", "16", "--tip", "needle 3=open"});
+  CHECK_THAT(text, Contains("has, needle 5 to needle 8"));
+}
 
 TEST_CASE("the same seed gives the same bytes on any number of threads", "[cli][property]") {
   for (const char* command : {"steady", "hold", "rank", "rise", "cycle", "strip", "sense"}) {
