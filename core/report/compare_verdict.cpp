@@ -69,6 +69,27 @@ std::string sureness(const Judgement& judgement, const study::CompareBands& band
   return sure ? fmt::format(" Sure of that: {}.", chance(*sure)) : "";
 }
 
+/// What the cycle of a variant lacks; empty where it does, or where none is asked for.
+std::string lacks(const Comparison& comparison, std::size_t v, const Look& look) {
+  const std::vector<double>& values = comparison.variants[v].values;
+  const double lift = values[study::result_of("margin_at_lift_pa")],
+               travel = values[study::result_of("margin_in_travel_pa")];
+  if (lift < 0.0) return vacuum(look, -lift) + " as it lifts";
+  return travel < 0.0 ? vacuum(look, -travel) + " on its travel" : "";
+}
+
+/// Variants that may lose the part in their cycle, in a sentence of its own: being the best of them is no comfort.
+std::string may_lose(const Comparison& comparison, const Look& look) {
+  std::vector<std::string> parts;
+  for (std::size_t v = 0; v < comparison.variants.size(); ++v)
+    if (const std::string lack = lacks(comparison, v, look); !lack.empty()) parts.push_back(letter(v) + " " + lack);
+  if (parts.empty()) return "";
+  const bool all = parts.size() == comparison.variants.size();
+  const std::string who = all ? "None of them keeps its part through its cycle, since they lack vacuum: "
+                              : "Not all keep their part through their cycle, since they lack vacuum: ";
+  return who + listed(parts) + '.';
+}
+
 /// One aim: what the best has, and by how much more or less.
 std::string sentence(const Comparison& comparison, const Judgement& judgement, const Look& look) {
   const Result& result = study::results()[judgement.result];
@@ -107,7 +128,8 @@ std::string letter(std::size_t variant) {
 
 std::string compare_verdict(std::span<const Variant> variants, const Comparison& comparison,
                             const study::CompareBands& bands, const Look& look) {
-  std::string out = paragraph(overall(variants, comparison));
+  const std::string lost = may_lose(comparison, look);
+  std::string out = paragraph((lost.empty() ? "" : lost + ' ') + overall(variants, comparison));
   for (const Judgement& judgement : comparison.judgements)
     out += paragraph(fmt::format("  {}: {}{}", study::word(judgement.aim), sentence(comparison, judgement, look),
                                  judgement.alike ? "" : sureness(judgement, bands)),

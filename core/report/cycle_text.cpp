@@ -5,7 +5,6 @@
 
 #include "report/chart.hpp"
 #include "report/cycle_timeline.hpp"
-#include "report/safe_side.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -17,7 +16,6 @@ namespace {
 using study::CycleAnswer;
 using study::CycleGain;
 using study::HeadCycle;
-using units::Dimension;
 
 /// "the valve without its delay"
 std::string gain_phrase(const line::Line& line, const CycleGain& gain) {
@@ -46,7 +44,7 @@ std::string curves(const line::Line& line, const CycleAnswer& answer, const Look
   }
   if (const auto& safe = answer.heads.at(answer.slowest).safe_lift) {
     chart.mark = units::from_si(*safe, *second);
-    chart.mark_text = "may lift, " + no_less_than(*safe, Dimension::time);
+    chart.mark_text = "may lift, " + safe_moment(answer, *safe);
   }
   const std::string what = chart.curves.size() == 1 ? "vacuum, " + chart.curves.front().name : "vacuum";
   return look.style.dim(cut(what, 80, look.style.cut_mark())) + '\n' + draw(chart, look.style);
@@ -71,8 +69,8 @@ std::string times_table(const line::Line& line, const CycleAnswer& answer, const
     std::optional<double> all;
     if (head.let_go) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
     table.add({name(line, head.nozzle), times.number(head.touch),
-               head.safe_lift ? no_less_than(*head.safe_lift, Dimension::time, times) : "never",
-               times.number(head.lift), times.number(head.place), times.number(head.release),
+               head.safe_lift ? moment_of(answer, head, *head.safe_lift) : "never", moment_of(answer, head, head.lift),
+               times.number(head.place), times.number(head.release),
                head.seat == line::Seat::closed ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
               !head.works());
   }
@@ -93,10 +91,10 @@ std::string margins_table(const line::Line& line, const CycleAnswer& answer, con
                {"to spare", unit},
                {"worst at", times.unit()}});
   for (const HeadCycle& head : answer.heads)
-    table.add(
-        {name(line, head.nozzle), vacuums.number(head.needed_to_lift), vacuums.number(head.margin_at_lift),
-         vacuums.number(head.needed_to_travel), vacuums.number(head.margin_in_travel), times.number(head.worst_moment)},
-        !head.works());
+    table.add({name(line, head.nozzle), vacuums.number(head.needed_to_lift), vacuums.number(head.margin_at_lift),
+               vacuums.number(head.needed_to_travel), vacuums.number(head.margin_in_travel),
+               moment_of(answer, head, head.worst_moment)},
+              !head.works());
   table.merge_alike(all_tips(answer.heads.size()));
   return table.text(look.style);
 }
@@ -133,9 +131,9 @@ std::string cycle_text(const line::Line& line, const CycleAnswer& answer, const 
   out += curves(line, answer, look) + '\n' + times_table(line, answer, look) + '\n';
   out += margins_table(line, answer, look) + '\n' + limits_table(line, answer, look);
   const std::string how =
-      "may lift: from then on the vacuum that lifting needs is there until the part is put down. in all: from the "
-      "command to the valve (or the touch) to letting go. The needs carry the safety factors that airtally hold "
-      "prints.";
+      "may lift: from then on the vacuum that lifting needs is there until the part is put down, and what travel needs "
+      "where it begins with the lift. in all: from the command to the valve (or the touch) to letting go. The needs "
+      "carry the safety factors that airtally hold prints.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : answer.notes) out += paragraph("Note: " + clean(note) + ".", 80, 2);
   return out + paragraph(cycle_cautions(line));

@@ -13,14 +13,14 @@ namespace {
 /// In the order in which things of one moment follow from each other.
 enum class Sort { command, event, answer, move };
 
-/// The one row whose moment is a limit.
-constexpr const char* may_lift = "has the vacuum to lift";
+constexpr const char* has_vacuum = "has the vacuum to ";
 
 struct Row {
   double time = 0.0;
   std::vector<std::size_t> elements;
   std::string what;
   Sort sort = Sort::event;
+  std::string moment = {};  // as it is printed
 };
 
 std::vector<Row> rows_of(const study::CycleAnswer& answer) {
@@ -28,14 +28,16 @@ std::vector<Row> rows_of(const study::CycleAnswer& answer) {
   for (const study::CycleEvent& e : answer.events)
     if (e.time <= answer.end) rows.push_back({e.time, {e.element}, e.what, Sort::event});
   for (const study::HeadCycle& head : answer.heads) {
-    const auto add = [&](double time, const char* what, Sort sort) {
-      rows.push_back({time, {head.nozzle}, what, sort});
+    const auto add = [&](double time, const std::string& what, Sort sort) {
+      rows.push_back({time, {head.nozzle}, what, sort, moment_of(answer, head, time)});
     };
     if (head.valve) {
       rows.push_back({head.valve_on, {*head.valve}, "is told to open", Sort::command});
       rows.push_back({head.release, {*head.valve}, "is told to close", Sort::command});
     }
-    if (head.safe_lift) add(*head.safe_lift, may_lift, Sort::answer);
+    if (head.safe_lift) add(*head.safe_lift, has_vacuum + lift_words(head), Sort::answer);
+    if (head.safe_travel && head.safe_travel != head.safe_lift)
+      add(*head.safe_travel, std::string(has_vacuum) + "travel", Sort::answer);
     add(head.lift, head.travel == head.lift ? "lifts and travels" : "lifts", Sort::move);
     if (head.travel != head.lift) add(head.travel, "travels", Sort::move);
     if (head.seat == line::Seat::closed) add(head.place, "puts the part down", Sort::move);
@@ -76,7 +78,22 @@ std::string who(const line::Line& line, const Row& row) {
 }  // namespace
 
 Scale cycle_scale(const study::CycleAnswer& answer) {
-  return {*units::find_unit("ms", units::Dimension::time), answer.end < 1.0 ? 1 : 0};
+  return {*units::find_unit("ms", units::Dimension::time), answer.end < 10.0 ? 1 : 0};
+}
+
+std::string safe_moment(const study::CycleAnswer& answer, double time) {
+  const Scale scale = cycle_scale(answer);
+  return no_less_than(time, units::Dimension::time, scale) + ' ' + scale.unit();
+}
+
+std::string moment_of(const study::CycleAnswer& answer, const study::HeadCycle& head, double time) {
+  const Scale scale = cycle_scale(answer);
+  const bool safe = time == head.safe_lift || time == head.safe_travel;
+  return safe ? no_less_than(time, units::Dimension::time, scale) : scale.number(time);
+}
+
+std::string lift_words(const study::HeadCycle& head) {
+  return head.safe_lift == head.safe_travel && head.needed_to_travel > head.needed_to_lift ? "lift and travel" : "lift";
 }
 
 std::string cycle_timeline(const line::Line& line, const study::CycleAnswer& answer, const Look& look) {
@@ -84,10 +101,7 @@ std::string cycle_timeline(const line::Line& line, const study::CycleAnswer& ans
   Table table({{"at", times.unit()}, {"", "", true}, {"", "", true}});
   for (const Row& row : merged(rows_of(answer))) {
     const std::string mark = row.sort == Sort::answer ? std::string(look.style.ascii ? "* " : "• ") : "  ";
-    const bool limit = row.what == may_lift;
-    table.add({limit ? no_less_than(row.time, units::Dimension::time, times) : times.number(row.time), who(line, row),
-               mark + row.what},
-              false);
+    table.add({row.moment.empty() ? times.number(row.time) : row.moment, who(line, row), mark + row.what}, false);
   }
   return table.text(look.style);
 }

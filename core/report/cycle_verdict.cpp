@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "report/cycle_text.hpp"
-#include "report/safe_side.hpp"
+#include "report/cycle_timeline.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -16,25 +16,67 @@ using study::CycleAnswer;
 using study::HeadCycle;
 using units::Dimension;
 
+/// From the touch until the head may lift [s]; below 0: never.
+double wait(const HeadCycle& head) { return head.safe_lift ? *head.safe_lift - head.touch : -1.0; }
+
+/// Of what is shown nothing differs.
+bool alike(const CycleAnswer& answer, double (*what)(const HeadCycle&)) {
+  const HeadCycle& head = answer.heads.at(answer.slowest);
+  return std::all_of(answer.heads.begin(), answer.heads.end(), [&](const HeadCycle& each) {
+    return each.seat == head.seat && std::abs(what(each) - what(head)) < 1e-5;
+  });
+}
+
+double touch(const HeadCycle& head) { return head.touch; }
+
 std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
   if (answer.heads.size() == 1) return "The head";
-  const auto wait = [](const HeadCycle& each) { return each.safe_lift ? *each.safe_lift - each.touch : -1.0; };
-  const bool alike = std::all_of(answer.heads.begin(), answer.heads.end(), [&](const HeadCycle& each) {
-    return each.seat == head.seat && std::abs(wait(each) - wait(head)) < 1e-5;  // of what is shown nothing differs
-  });
   const std::string count = std::to_string(answer.heads.size());
-  return The(line.elements.at(head.nozzle)) + (!alike                     ? ", the slowest of " + count + " heads,"
+  return The(line.elements.at(head.nozzle)) + (!alike(answer, wait)       ? ", the slowest of " + count + " heads,"
                                                : answer.heads.size() == 2 ? ", like the other head,"
                                                                           : ", like all " + count + " heads,");
 }
 
+/// When the head may lift that waits longest, or all that wait as long.
+std::string may_lift(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
+  const std::string may = " may " + (head.travels_with_lift ? lift_words(head) : "lift") + ' ',
+                    at = "at " + safe_moment(answer, *head.safe_lift);
+  const bool at_once = *head.safe_lift <= head.touch;
+  const std::string later = cycle_scale(answer).text(wait(head)) + " after";
+  // Heads that come down at moments of their own have no moment in common.
+  if (alike(answer, wait) && !alike(answer, touch))
+    return "Each of the " + std::to_string(answer.heads.size()) + " heads" + may +
+           (at_once ? "as soon as it meets its part, " : later + " it meets its part, ") +
+           the(line.elements.at(head.nozzle)) + ' ' + at;
+  const std::string text = subject(line, answer, head) + may + at;
+  if (at_once) return text + ", as soon as it meets the part";
+  return answer.limits.empty() || answer.limits.front().gain <= 0.0 ? text + ", " + later + " it meets the part" : text;
+}
+
+std::string what_holds_up(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
+  if (*head.safe_lift <= head.touch || answer.limits.empty() || answer.limits.front().gain <= 0.0) return ".";
+  const study::CycleGain& most = answer.limits.front();
+  return "; what holds it up most is " + the(line.elements.at(most.element.value())) + ": " + most.what +
+         " it could lift " + time(most.gain) + " sooner.";
+}
+
+/// That a head has not what its lift, or its travel with it, needs.
+std::string never_gets(const HeadCycle& head, const Look& look) {
+  return " never gets the " + vacuum(look, head.needed_from_lift()) + " that it needs to " +
+         (head.needed_from_lift() > head.needed_to_lift ? "lift and travel" : "lift") + ", or loses it ";
+}
+
 /// `who`, a head whose vacuum is short of the need at some stage: how, for a sentence.
-std::string shortfall(const std::string& who, const HeadCycle& head, const Look& look) {
+std::string shortfall(const std::string& who, const CycleAnswer& answer, const HeadCycle& head, const Look& look) {
+  const Scale times = cycle_scale(answer);
+  const auto wait_until = [&](const std::optional<double>& safe, double is) {
+    return safe && *safe > is ? "; wait until " + safe_moment(answer, *safe) + "." : ".";
+  };
   if (head.margin_at_lift < 0.0)
-    return who + " is told to lift at " + time(head.lift) + ", when it lacks " + vacuum(look, -head.margin_at_lift) +
-           (head.safe_lift ? "; wait until " + no_less_than(*head.safe_lift, Dimension::time) + "." : ".");
-  return who + " lacks " + vacuum(look, -head.margin_in_travel) + " on its travel, at " + time(head.worst_moment) +
-         ": it may lose the part.";
+    return who + " is told to lift at " + times.text(head.lift) + ", when it lacks " +
+           vacuum(look, -head.margin_at_lift) + wait_until(head.safe_lift, head.lift);
+  return who + " lacks " + vacuum(look, -head.margin_in_travel) + " on its travel, at " +
+         times.text(head.worst_moment) + ": it may lose the part" + wait_until(head.safe_travel, head.travel);
 }
 
 /// What a part with the widest gap that the file allows changes, where it does: hold judges by that one.
@@ -46,14 +88,13 @@ std::string at_widest_gap(const line::Line& line, const CycleAnswer& answer, con
     const HeadCycle& head = answer.widest[k];
     if (head.works() || !answer.heads.at(k).works()) continue;
     if (!head.safe_lift)
-      return when + ", " + the(line.elements.at(head.nozzle)) + " never gets the " + vacuum(look, head.needed_to_lift) +
-             " that it needs to lift, or loses it on the way.";
-    return when + ", " + shortfall(the(line.elements.at(head.nozzle)), head, look);
+      return when + ", " + the(line.elements.at(head.nozzle)) + never_gets(head, look) + "on the way.";
+    return when + ", " + shortfall(the(line.elements.at(head.nozzle)), answer, head, look);
   }
   const HeadCycle& slowest = answer.heads.at(answer.slowest);
   const auto& later = answer.widest.at(answer.slowest).safe_lift;
   if (!later || !slowest.safe_lift || *later - *slowest.safe_lift < 1e-3) return "";  // a millisecond: no news
-  return when + ", it may lift at " + no_less_than(*later, Dimension::time) + '.';
+  return when + ", it may lift at " + safe_moment(answer, *later) + '.';
 }
 
 /// Parts that are not let go within the cycle.
@@ -71,22 +112,15 @@ std::string stays_on(const line::Line& line, const CycleAnswer& answer) {
 
 std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   const HeadCycle& head = answer.heads.at(answer.slowest);
-  std::string text = subject(line, answer, head);
-  if (head.seat != line::Seat::closed) return text + " can't pick the part up: " + clean(head.why_not_closed) + ".";
+  if (head.seat != line::Seat::closed)
+    return subject(line, answer, head) + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
-    return text + " never gets the " + vacuum(look, head.needed_to_lift) +
-           " that it needs to lift, or loses it before it puts the part down." +
-           (head.needed_to_lift >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "");
-  text += " may lift at " + no_less_than(*head.safe_lift, Dimension::time);
-  if (*head.safe_lift <= head.touch)
-    text += ", as soon as it meets the part.";
-  else if (answer.limits.empty() || answer.limits.front().gain <= 0.0)
-    text += ", " + time(*head.safe_lift - head.touch) + " after it meets the part.";
-  else
-    text += "; what holds it up most is " + the(line.elements.at(answer.limits.front().element.value())) + ": " +
-            answer.limits.front().what + " it could lift " + time(answer.limits.front().gain) + " sooner.";
+    return subject(line, answer, head) + never_gets(head, look) + "before it puts the part down." +
+           (head.needed_from_lift() >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "");
+  std::string text = may_lift(line, answer, head) + what_holds_up(line, answer, head);
   for (const HeadCycle& each : answer.heads)
-    if (each.safe_lift && !each.works()) text += ' ' + shortfall(The(line.elements.at(each.nozzle)), each, look);
+    if (each.safe_lift && !each.works())
+      text += ' ' + shortfall(The(line.elements.at(each.nozzle)), answer, each, look);
   return text + at_widest_gap(line, answer, look) + stays_on(line, answer);
 }
 

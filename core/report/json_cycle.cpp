@@ -18,6 +18,7 @@ Json head_json(const line::Line& line, const study::HeadCycle& head) {
   put(json, "valve_on_s", head.valve_on);
   put(json, "touch_s", head.touch);
   put_or_null(json, "safe_lift_s", head.safe_lift);
+  put_or_null(json, "safe_travel_s", head.safe_travel);
   put(json, "lift_s", head.lift);
   put(json, "travel_s", head.travel);
   put(json, "place_s", head.place);
@@ -36,6 +37,7 @@ Json head_json(const line::Line& line, const study::HeadCycle& head) {
 Json widest_json(const study::HeadCycle& head) {
   Json json{{"works", head.works()}};
   put_or_null(json, "safe_lift_s", head.safe_lift);
+  put_or_null(json, "safe_travel_s", head.safe_travel);
   put(json, "margin_at_lift_pa", head.margin_at_lift);
   put(json, "margin_in_travel_pa", head.margin_in_travel);
   return json;

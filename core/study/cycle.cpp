@@ -18,7 +18,7 @@ using line::none;
 constexpr double alike = 100.0;  ///< two cycles count as the same within this [Pa]; a fine gauge's last digit
 
 /// Earliest moment from which nozzle `k` has `needed` vacuum until it is placed.
-std::optional<double> safe_lift(const CycleRun& run, std::size_t k, double touch, double place, double needed) {
+std::optional<double> safe_from(const CycleRun& run, std::size_t k, double touch, double place, double needed) {
   const double level = run.ambient - needed;
   if (run.trajectory.at(k, place) > level) return std::nullopt;
   // No crossing: the vacuum is there when the nozzle touches.
@@ -42,20 +42,27 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   result.needed_to_travel = needed.to_travel;
   // A moment after the event itself, so that the state before it is not read.
   const double touched = from + head.touch + 1e-9, placed = from + head.place - 1e-9;
-  if (const auto safe = safe_lift(run, k, touched, placed, needed.to_lift))
-    result.safe_lift = std::max(*safe - from, head.touch);
+  const auto safe = [&](double need) -> std::optional<double> {
+    const auto from_then = safe_from(run, k, touched, placed, need);
+    return from_then ? std::optional(std::max(*from_then - from, head.touch)) : std::nullopt;
+  };
+  result.travels_with_lift = !head.travel;
+  result.safe_travel = safe(needed.to_travel);
+  result.safe_lift = result.travels_with_lift ? result.safe_travel : safe(needed.to_lift);
   result.lift = head.lift.value_or(result.safe_lift.value_or(head.touch));
   result.travel = head.travel.value_or(result.lift);
   const auto held = [&](double time) { return std::clamp(from + time, touched, placed); };
-  // The safe lift is where the vacuum meets the need; what the last digits of that root make of it is no lack.
-  const auto had = [&](double time, double pressure) {
+  // A safe moment is where the vacuum meets the need; what the last digits of that root make of it is no lack.
+  const auto margin = [&](const std::optional<double>& met, double time, double pressure, double need) {
     const double there = run.ambient - pressure;
-    return result.safe_lift && time == *result.safe_lift ? std::max(there, needed.to_lift) : there;
+    return (met && time == *met ? std::max(there, need) : there) - need;
   };
-  result.margin_at_lift = had(result.lift, run.trajectory.at(k, held(result.lift))) - needed.to_lift;
+  result.margin_at_lift =
+      margin(result.safe_lift, result.lift, run.trajectory.at(k, held(result.lift)), needed.to_lift);
   const double travels = held(result.travel);
   const auto [highest, when] = run.trajectory.highest(k, travels, placed);
-  result.margin_in_travel = had(when == travels ? result.travel : when - from, highest) - needed.to_travel;
+  const double worst = when == travels ? result.travel : when - from;
+  result.margin_in_travel = margin(result.safe_travel, worst, highest, needed.to_travel);
   result.worst_moment = when - from;
   if (head.seat != line::Seat::closed) return result;
   const double rests = run.ambient - needed.to_rest, release = from + head.release;

@@ -29,12 +29,15 @@ struct HeadCycle {
   std::optional<std::size_t> valve;  ///< index into the line; none: the nozzle hangs on the pump without one
   double valve_on = 0.0;             ///< command to the valve [s]
   double touch = 0.0;                ///< the nozzle meets the part [s]
-  /// Earliest moment from which the vacuum to lift is there until place [s]; none: never.
+  /// Earliest moment from which the head may lift, since the vacuum for it is there until place [s]: that to lift, and
+  /// where the head travels as it lifts that to travel too. None: never.
   std::optional<double> safe_lift;
-  double lift = 0.0;              ///< as scheduled, else the safe one, else touch [s]
-  double travel = 0.0;            ///< sideways moves begin [s]
-  double place = 0.0;             ///< the part stands again [s]
-  double release = 0.0;           ///< command to let go [s]
+  std::optional<double> safe_travel;  ///< the same for its sideways moves [s]; none: never
+  bool travels_with_lift = true;      ///< the file has no later moment for them
+  double lift = 0.0;                  ///< as scheduled, else the safe one, else touch [s]
+  double travel = 0.0;                ///< sideways moves begin [s]
+  double place = 0.0;                 ///< the part stands again [s]
+  double release = 0.0;               ///< command to let go [s]
   std::optional<double> let_go;   ///< when the vacuum no longer carries the part's weight; none: not before the end [s]
   double needed_to_lift = 0.0;    ///< vacuum to take it up, with safety [Pa]
   double needed_to_travel = 0.0;  ///< vacuum through all its moves, with safety [Pa]
@@ -42,6 +45,8 @@ struct HeadCycle {
   double blow = 0.0;              ///< highest pressure above ambient under the part once it is told to let go [Pa] >= 0
   double margin_in_travel = 0.0;  ///< the least of it from travel to place [Pa]
   double worst_moment = 0.0;      ///< when that is [s]
+  /// Vacuum that must be there from the safe lift on [Pa].
+  double needed_from_lift() const { return travels_with_lift ? needed_to_travel : needed_to_lift; }
   line::Seat seat = line::Seat::closed;  ///< any other: its mouth stays open, and there is nothing to let go
   std::string why_not_closed;            ///< what is wrong with that seat (seat.hpp); empty where it is closed
   /// Whether the head lifts and moves its part with all its safety.

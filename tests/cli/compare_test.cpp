@@ -66,7 +66,7 @@ TEST_CASE("what is compared is what the other commands answer", "[cli][compare][
     CHECK(results["safe_lift_s"] == ask({"cycle", jewel})["heads"][0]["safe_lift_s"]);
     const Json sense = ask({"sense", jewel});
     CHECK(results["separation"] == sense["separation"]);
-    CHECK(all["variants"][v]["tells"] == sense["tells"]);
+    CHECK(all["variants"][v]["tells"] == sense["works"]);
   }
 }
 
@@ -136,4 +136,15 @@ TEST_CASE("comparisons that can't be made are refused with what to do", "[cli][c
   CHECK_THAT(refusal({"compare", jewel, twist, "--set", "rotary joint.bore=1 mm"}), Contains("rotary joint"));
   CHECK_THAT(refusal({"compare", jewel, jewel, "--bands", "--no-bands"}), Contains("contradict"));
   CHECK_THAT(refusal({"compare"}), Contains("compare --help"));
+}
+
+TEST_CASE("variants that may lose the part are told of before who is best", "[cli][compare][cycle][property]") {
+  const std::vector<std::string> both{"compare",    jewel,   "--variant",       "faster: move.travel=2000 m/s2",
+                                      "--no-bands", "--set", "cycle.lift=69 ms"};
+  CHECK_THAT(out(both), Contains("Not all keep their part through their cycle, since they lack vacuum: B "));
+  std::vector<std::string> all = both;
+  all.insert(all.end(), {"--set", "move.travel=1500 m/s2"});
+  CHECK_THAT(out(all), Contains("None of them keeps its part through its cycle, since they lack vacuum: A "));
+  CHECK_THAT(out({"compare", jewel, "--variant", "slower: move.travel=1 m/s2", "--no-bands"}),
+             !Contains("through their cycle") && !Contains("through its cycle"));
 }

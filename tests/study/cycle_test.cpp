@@ -68,6 +68,46 @@ TEST_CASE("a lift as soon as it is safe works", "[study][cycle][property]") {
   }
 }
 
+// The same valve and volume, pumped down to what the sideways moves need: p_amb - needed = p0 exp(-s/tau), choked.
+TEST_CASE("a lift that is left out waits for the travel that begins with it", "[study][cycle][closed-form]") {
+  line::Line line = single_volume(5e3);
+  line.move.emplace();
+  line.move->travel = 3.0;
+  const auto reached = [](double needed) {
+    const double volume = 10e-6 + 0.25 * std::numbers::pi * 1e-6 * 1e-3;
+    const double tau = volume / (0.1e-8 * gas::free_air_density * gas::air_at(293.15).rt);
+    return 20e-3 + tau * std::log(101325.0 / (101325.0 - needed));
+  };
+  const HeadCycle waits = study::cycle(line, quick()).heads.at(0);
+  REQUIRE(waits.needed_to_travel > 2.0 * waits.needed_to_lift);
+  REQUIRE(waits.needed_to_travel < 70e3);
+  REQUIRE(waits.safe_lift);
+  CHECK(waits.travels_with_lift);
+  CHECK_THAT(*waits.safe_lift, WithinRel(reached(waits.needed_to_travel), 1e-3));
+  CHECK(waits.safe_travel == waits.safe_lift);
+  CHECK(waits.lift == *waits.safe_lift);
+  CHECK(waits.travel == *waits.safe_lift);
+  CHECK(waits.margin_in_travel >= 0.0);
+  CHECK(waits.works());
+
+  // A travel of its own leaves the lift to what the lift needs.
+  line.cycle->travel = 0.3;
+  const HeadCycle early = study::cycle(line, quick()).heads.at(0);
+  REQUIRE(early.safe_lift);
+  CHECK_FALSE(early.travels_with_lift);
+  CHECK_THAT(*early.safe_lift, WithinRel(reached(early.needed_to_lift), 1e-3));
+  CHECK(*early.safe_travel == Approx(*waits.safe_travel));
+  CHECK(early.works());
+
+  // Where the line never has what travel needs, the head that lifts all the same would lose its part.
+  line.cycle->travel.reset();
+  line.move->travel = 300.0;
+  const HeadCycle never = study::cycle(line, quick()).heads.at(0);
+  CHECK_FALSE(never.safe_lift);
+  CHECK_FALSE(never.safe_travel);
+  CHECK_FALSE(never.works());
+}
+
 // Filling through an ISO 6358 element, isothermal: in r = p/p_amb, dr/dt = 1/tau up to b and sqrt(1 -
 // ((r-b)/(1-b))^2)/tau beyond, so t = tau (b - r0 + (1-b) asin((r1-b)/(1-b))). (Ellipse of ISO 6358; integrated by
 // hand.)

@@ -1,0 +1,89 @@
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "lines/lines.hpp"
+#include "report/cycle_text.hpp"
+#include "report/cycle_timeline.hpp"
+#include "report/verdicts.hpp"
+#include "study/cycle_lines.hpp"
+
+using namespace airtally;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+std::string flat(std::string text) {
+  for (char& c : text) c = c == '\n' ? ' ' : c;
+  return text;
+}
+
+std::size_t count(const std::string& text, const std::string& word) {
+  std::size_t found = 0;
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++found;
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("heads that come down in turn have no moment in common", "[report][cycle][property]") {
+  const line::Line line = test::scenario("two-spindle-sorter");
+  const study::CycleAnswer answer = study::cycle(line, test::quick());
+  CHECK_THAT(report::cycle_verdict(line, answer, {}),
+             Catch::StartsWith("Each of the 2 heads may lift as soon as it meets its part, nozzle 1 at 50.0 ms."));
+  line::Line together = line;
+  together.cycle->heads.clear();
+  const study::CycleAnswer both = study::cycle(together, test::quick());
+  CHECK_THAT(report::cycle_verdict(together, both, {}),
+             Catch::Contains("heads, may lift at 50.0 ms") || Catch::Contains("head, may lift at 50.0 ms"));
+}
+
+TEST_CASE("the safe moment has one rounding, never before it", "[report][cycle][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  const study::CycleAnswer answer = study::cycle(line, test::quick());
+  const double safe = answer.heads[0].safe_lift.value();
+  const std::string moment = report::safe_moment(answer, safe), number = moment.substr(0, moment.find(' '));
+  CHECK(std::stod(number) >= 1e3 * safe);
+  CHECK(std::stod(number) < 1e3 * safe + 0.1);
+  const std::string text = report::cycle_text(line, answer, {});
+  // In the sentence, the timeline, the curve's mark and the table.
+  CHECK(count(text, number) == 4);
+}
+
+TEST_CASE("cycle says from when travel is safe", "[report][cycle][property]") {
+  line::Line line = test::single_volume(5e3);
+  line.move.emplace();
+  line.move->travel = 3.0;
+  const study::CycleAnswer waits = study::cycle(line, test::quick());
+  CHECK_THAT(report::cycle_verdict(line, waits, {}), Catch::StartsWith("The head may lift and travel at "));
+  CHECK_THAT(report::cycle_text(line, waits, {}), Catch::Contains("has the vacuum to lift and travel"));
+  const Json head = Json::parse(report::cycle_json(line, waits))["heads"][0];
+  CHECK(head["safe_travel_s"] == head["safe_lift_s"]);
+  CHECK(head["works"] == true);
+
+  line.cycle->travel = waits.heads[0].safe_travel.value() - 5e-3;
+  const study::CycleAnswer early = study::cycle(line, test::quick());
+  const std::string said = flat(report::cycle_text(line, early, {}));
+  CHECK_THAT(said, Catch::Contains("it may lose the part; wait until " +
+                                   report::safe_moment(early, early.heads[0].safe_travel.value()) + "."));
+  CHECK_THAT(said, Catch::Contains("has the vacuum to travel"));
+
+  line.move->travel = 300.0;
+  line.cycle->travel.reset();
+  const study::CycleAnswer never = study::cycle(line, test::quick());
+  CHECK_THAT(report::cycle_verdict(line, never, {}),
+             Catch::Contains("that it needs to lift and travel, or loses it before it puts the part down."));
+}
+
+TEST_CASE("many heads that deserve the same note get it once", "[report][cycle][property]") {
+  line::Line line = test::two_heads(0.0);
+  for (line::Element& element : line.elements)
+    if (element.valve && element.valve->vent) element.valve->vent->blow_off = units::Quantity(30e3);
+  line.cycle->heads.clear();
+  std::size_t blown = 0;
+  for (const std::string& note : study::cycle(line, test::quick()).notes)
+    if (note.find("it may be blown away") != std::string::npos) {
+      ++blown;
+      CHECK_THAT(note, Catch::StartsWith("under the part of each of nozzles 'nozzle 1' and 'nozzle 2' the pressure "));
+    }
+  CHECK(blown == 1);
+}
