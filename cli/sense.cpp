@@ -28,7 +28,8 @@ Answer run_sense(const SenseCommandOptions& options) {
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::Sense sense = study::sense(line, nozzle(line));
     reporting(common);
-    return {common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how), sense.tells ? 0 : 1};
+    return {common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how),
+            sense.works() ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) { return study::sense_question(line, nozzle(line)); };
   return answer_with_studies(common, options.studies, {answer, question, {}, study::sense_cost});
@@ -44,7 +45,8 @@ Command add_sense(CLI::App& app) {
       ->type_name("NAME");
   add_studies(*command, options->studies);
   command->footer(
-      "Ends with exit code 1 when the sensor does not tell.\nExample: airtally sense lines/jewel-setter.toml");
+      "Ends with exit code 1 when the sensor does not tell, be it at rest or in the pick of\nthe file's "
+      "[cycle].\nExample: airtally sense lines/jewel-setter.toml");
   return {command, [options] { return counted(options->common, [&] { return run_sense(*options); }); }};
 }
 

@@ -30,6 +30,7 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   json["at"] = line.elements.at(sense.element).name;
   json["nozzle"] = line.elements.at(sense.nozzle).name;
   json["tells"] = sense.tells;
+  json["works"] = sense.works();
   if (!sense.why_not_closed.empty()) json["why_not_closed"] = sense.why_not_closed;
   json["states"] = Json::array();
   for (const study::SensedState& state : sense.states) {
@@ -52,6 +53,10 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   }
   put(json, "noise_pa", sense.noise);
   put(json, "gap_spread_pa", sense.gap_spread);
+  put(json, "neighbours_spread_pa", sense.neighbours.spread);
+  put(json, "neighbours_spread_open_pa", sense.neighbours.spread_open);
+  put(json, "neighbours_shift_pa", sense.neighbours.shift);
+  put(json, "neighbours_alike_pa", sense.neighbours.alike);
   put(json, "fixed_error_v", sense.chain.fixed_error);
   put(json, "gain", sense.chain.gain);
   put(json, "best_gain", sense.best_gain);
@@ -68,6 +73,10 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
     put_or_null(pick, "missed_after_s", sense.pick->missed);
     put(pick, "most_pa", sense.pick->most);
     put(pick, "lift_after_s", sense.pick->lift);
+    put(pick, "place_after_s", sense.pick->place);
+    put(pick, "held_last_pa", sense.pick->held_last);
+    put(pick, "missed_last_pa", sense.pick->missed_last);
+    put_or_null(pick, "other_threshold_pa", sense.pick->other_threshold);
     json["in_cycle"] = pick;
   }
   json["front_ends"] = Json::array();

@@ -35,30 +35,51 @@ std::string share(double part) {
   return part > 0.9995 ? "all but 1 in 2000" : part < 0.0005 ? "hardly any" : fmt::format("{:.1f} %", 100.0 * part);
 }
 
-/// What the [cycle] makes of it, where that differs from a nozzle that has drawn air until all was at rest.
-std::string in_the_pick(const Sense& sense, const Look& look) {
-  if (!sense.pick || !sense.safe_after) return "";
+std::string after_touch(double time) { return no_less_than(time, units::Dimension::time) + " after touch"; }
+
+/// Why no moment of the pick is safe, and what helps.
+std::string not_in_the_pick(const line::Line& line, const Sense& sense, const Look& look) {
   const study::SensedPick& pick = *sense.pick;
-  const std::string rest = " That is with the line at rest before touch; in the [cycle] of the file ";
-  if (!pick.held)
-    return rest + "the sensor feels no more than " + vacuum(look, pick.most) +
-           " before the part is put down, so good picks read as missed: open the valve sooner before touch, or take a "
-           "lower threshold with care.";
-  if (!pick.missed)
-    return rest +
-           "the vacuum that stood behind the closed valve has not gone by then, so misses read as held: open "
-           "the valve sooner before touch, or put the sensor behind it.";
-  const double told = *pick.told();
-  if (std::abs(told - *sense.safe_after) < std::max(5e-3, 0.1 * *sense.safe_after)) return "";
-  return rest + "it is from " + no_less_than(told, units::Dimension::time) + " after touch on" +
-         (*pick.missed > *pick.held ? ", once the vacuum that stood behind the closed valve has gone" : "") +
-         (pick.lift < told ? "; the head lifts before that, " + time(pick.lift) + " after touch." : ".");
+  const std::string down = ", " + time(pick.place) + " after touch";
+  std::string text = "In the pick ";
+  if (!pick.held) {
+    text += pick.held_last < sense.threshold
+                ? "it feels no more than " + vacuum(look, pick.most) +
+                      " before the part is put down, so good picks read as missed: "
+                : "a held part reads as held for good only as it is put down" + down + ": ";
+    text += line.cycle->valve_on.value >= line.cycle->touch.value ? "open the valve sooner"
+                                                                  : "leave it more time on the part";
+  } else if (pick.missed_last < sense.threshold) {
+    text += "a missed part reads as missed for good only as it would be put down" + down;
+  } else {
+    text += "it still feels " + vacuum(look, pick.missed_last) +
+            " of a missed part as that would be put down, so misses read as held";
+  }
+  if (pick.held)
+    text += pick.stale ? ": the vacuum that stood before the closed valve takes that long to go, so open it sooner "
+                         "before touch or put the sensor behind it"
+                       : ": so short a pick does not draw the line down to what an open nozzle leaves at rest";
+  return text + (pick.other_threshold ? ". A threshold of " + vacuum(look, *pick.other_threshold) +
+                                            " would tell there, from " + after_touch(*pick.other_after) + " on."
+                                      : ". No other threshold would tell there.");
 }
 
-std::string when(const Sense& sense) {
+/// From when on a decision is safe: in the pick where there is one, since it may be later there than at rest.
+std::string when(const line::Line& line, const Sense& sense, const Look& look) {
   if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
-  return "Safe to decide from " + no_less_than(*sense.safe_after, units::Dimension::time) +
-         " after touch on, of which " + time(sense.averaging_time) + " are taken by the readings themselves.";
+  if (sense.pick && !sense.pick->told()) return not_in_the_pick(line, sense, look);
+  const std::string readings = ", of which " + time(sense.averaging_time) + " are taken by the readings themselves";
+  if (!sense.pick) return "Safe to decide from " + after_touch(*sense.safe_after) + " on" + readings + '.';
+  const study::SensedPick& pick = *sense.pick;
+  const double told = *pick.told();
+  std::string text = "Safe to decide from " + after_touch(told) + " on in the pick of the file's [cycle]" + readings;
+  if (pick.lift < told) text += "; the head lifts before that, " + time(pick.lift) + " after touch";
+  if (*pick.missed > *pick.held && *pick.missed > sense.averaging_time)
+    text += ". A missed part takes longer than a held one, until the vacuum that stood there before has gone";
+  if (std::abs(told - *sense.safe_after) >= std::max(5e-3, 0.1 * *sense.safe_after))
+    text +=
+        ". Were the line at rest before touch, it would be " + no_less_than(*sense.safe_after, units::Dimension::time);
+  return text + '.';
 }
 
 }  // namespace
@@ -67,8 +88,10 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
   const auto& open = state(sense, "open").reading;
   const auto& part = state(sense, "part").reading;
   const Scale scale = vacuum_scale(look, std::max(open.vacuum, part.vacuum));
-  std::string text = "The sensor at " + the(line.elements.at(sense.element)) +
-                     (sense.tells ? " tells" : " does not tell") + " a held part from a missed one: ";
+  std::string text =
+      "The sensor at " + the(line.elements.at(sense.element)) + (sense.works() ? " tells" : " does not tell") +
+      " a held part from a missed one" +
+      (sense.tells && !sense.works() ? " in the pick of the file's [cycle], though it would at rest: " : ": ");
   if (!sense.why_not_closed.empty()) return text + "none is held, since " + clean(sense.why_not_closed) + ".";
   text += "it feels " + scale.text(part.vacuum) + " with the part on and " + scale.text(open.vacuum) + " without";
   if (part.clipped || open.clipped)
@@ -79,9 +102,12 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
     text += fmt::format(
         " {} held from {} on ({} at the ADC, count {}): a missed part then passes for held {}, a held one for missed "
         "{}.",
-        sense.tells ? "Call it" : "At best call it", scale.text(sense.threshold), volts(sense.at_threshold.output),
-        counts(sense.at_threshold), odds(sense.taught.false_above), odds(sense.taught.false_below));
-  return text + ' ' + when(sense) + in_the_pick(sense, look);
+        sense.works() ? "Call it"
+        : sense.tells ? "At rest call it"
+                      : "At best call it",
+        scale.text(sense.threshold), volts(sense.at_threshold.output), counts(sense.at_threshold),
+        odds(sense.taught.false_above), odds(sense.taught.false_below));
+  return text + ' ' + when(line, sense, look);
 }
 
 namespace {
@@ -163,6 +189,7 @@ std::string noises(const Sense& sense, const Look& look) {
   table.rule();
   table.add({"together", "", three_digits(sense.noise)});
   table.add({"the part's gap", "", three_digits(sense.gap_spread)});
+  if (sense.neighbours.spread > 0.0) table.add({"the other parts' gaps", "", three_digits(sense.neighbours.spread)});
   return table.text(look.style);
 }
 
@@ -171,8 +198,13 @@ std::string noises(const Sense& sense, const Look& look) {
 std::string sense_caution(const Sense& sense, const Look& look) {
   const auto& half = state(sense, "half covered").reading;
   if (!(sense.threshold > 0.0)) return "Beware: no reading of this sensor says anything of the part.";
-  std::string text = fmt::format("Beware: a nozzle half covered by a part that lies askew reads {}, as {}.",
-                                 vacuum(look, half.read), half.read > sense.threshold ? "held" : "missed");
+  // Within two deviations of the threshold, and so within the count that it lies in, either may come out.
+  const bool either = std::abs(half.read - sense.threshold) <= 2.0 * state(sense, "half covered").deviation;
+  std::string text =
+      fmt::format("Beware: a nozzle half covered by a part that lies askew reads {}, {}.", vacuum(look, half.read),
+                  either                        ? "so near the threshold that noise has it held or missed"
+                  : half.read > sense.threshold ? "as held"
+                                                : "as missed");
   if (sense.clogged_looks_held && *sense.clogged_looks_held <= 0.0) {
     text += " An empty, clean nozzle reads as held already.";
   } else if (sense.clogged_looks_held) {
@@ -236,9 +268,9 @@ std::string sense_text(const line::Line& line, const Sense& sense, const Look& l
   const std::string how = fmt::format(
       "Error rates hold for a threshold found on this very build; taken from this page for any build they are {} and "
       "{}. "
-      "Counts in the table of front ends are between open and part, at the gain that suits each; those that are not "
-      "yours "
-      "are common practice. separation: deviations from either state to the threshold of equal error.",
+      "Counts in the table of front ends are between open and part, yours at its own gain and each other at the one "
+      "that "
+      "suits it; those are common practice. separation: deviations from either state to the threshold of equal error.",
       odds(sense.computed.false_above), odds(sense.computed.false_below));
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : sense.notes) out += paragraph("Note: " + note + ".", 80, 2);

@@ -90,7 +90,7 @@ VariantAnswer ask(const line::Line& line, const CompareOptions& options) {
   }
   if (line.sensor && line.part) {
     const Sense sensed = sense(line);
-    answer.tells = sensed.tells;
+    answer.tells = sensed.works();
     value(answer, "separation") = sensed.separation;
     value(answer, "safe_after_s") = sensed.safe_after.value_or(never);
   }

@@ -32,14 +32,21 @@ std::vector<Noise> with_ripple(std::vector<Noise> noises, double rms, const Sens
   return noises;
 }
 
+/// Of the vacuum itself: the gaps of the other nozzles' parts in every state, and of this one's with the part on.
+double scatter(const SensedLine& sensed, TipLook look, std::size_t element) {
+  const double own = look == TipLook::part ? sensed.gap_spread(element) : 0.0;
+  return std::hypot(own, sensed.neighbours(look).spread.at(element));
+}
+
 /// The two states at one place.
 Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
   const auto noises = [&](TipLook look) {
     return with_ripple(chain.noises, sensed.ripple(look, element, in_tube), sensed, adc);
   };
-  return {
-      decided_reading(chain, sensed.vacuum(TipLook::open, element), noises(TipLook::open)),
-      decided_reading(chain, sensed.vacuum(TipLook::part, element), noises(TipLook::part), sensed.gap_spread(element))};
+  return {decided_reading(chain, sensed.vacuum(TipLook::open, element), noises(TipLook::open),
+                          scatter(sensed, TipLook::open, element)),
+          decided_reading(chain, sensed.vacuum(TipLook::part, element), noises(TipLook::part),
+                          scatter(sensed, TipLook::part, element))};
 }
 
 /// How far apart the two states are in counts.
@@ -49,18 +56,20 @@ double counts_between(const Chain& chain, const line::Sensor& sensor, const Seen
 
 FrontEndOutcome outcome(const line::Sensor& sensor, line::FrontEnd kind, const SensedLine& sensed, std::size_t element,
                         double least, double most) {
-  const line::Sensor other = with_front_end(sensor, kind, least, most);
+  const bool own = kind == sensor.amplifier.kind;
+  const line::Sensor other = own ? sensor : with_front_end(sensor, kind, least, most);
   const Chain chain = chain_of(other);
   const Seen seen = seen_at(sensed, element, true, chain, other.adc);
   FrontEndOutcome result;
   result.kind = kind;
-  result.own = kind == sensor.amplifier.kind;
-  result.works = best_gain(other, least, most) > 0.0;
+  result.own = own;
   result.gain = kind == line::FrontEnd::bare ? 1.0 : other.amplifier.gain.value;
   result.counts = counts_between(chain, other, seen);
   result.noise = together(with_ripple(chain.noises, sensed.ripple(TipLook::part, element, true), sensed, other.adc));
   result.error_rate = equal_error(seen);
   result.share_alive = share_alive(chain, least, most);
+  result.works =
+      kind == line::FrontEnd::bare || (own ? result.share_alive >= enough_builds : best_gain(other, least, most) > 0.0);
   return result;
 }
 
@@ -140,7 +149,7 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
                                                    {TipLook::leaking, "part, leaking"},
                                                    {TipLook::blocked, "blocked"}};
   for (const auto& [look, name] : names) {
-    const double vacuum = sensed.vacuum(look, at), gap = look == TipLook::part ? sensed.gap_spread(at) : 0.0;
+    const double vacuum = sensed.vacuum(look, at), gap = scatter(sensed, look, at);
     const auto noises = with_ripple(result.chain.noises, sensed.ripple(look, at, true), sensed, sensor.adc);
     result.states.push_back({name,
                              read_chain(result.chain, sensor, vacuum),
@@ -151,6 +160,8 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
   result.noises = with_ripple(result.chain.noises, sensed.ripple(TipLook::part, at, true), sensed, sensor.adc);
   result.noise = together(result.noises);
   result.gap_spread = sensed.gap_spread(at);
+  const Neighbours &open = sensed.neighbours(TipLook::open), &held = sensed.neighbours(TipLook::part);
+  result.neighbours = {held.spread[at], open.spread[at], held.shift[at], held.alike[at]};
 
   const double most = sensed.vacuum(TipLook::blocked, at);
   const double least = std::min(seen.open.mean, seen.part.mean);
@@ -182,7 +193,14 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
     // Safe: so far above the threshold that noise brings it back below no more often than allowed.
     const double level = safe_vacuum(seen.part, result.threshold, allowed);
     if (const auto time = sensed.rises_to(level)) result.safe_after = *time + result.averaging_time;
-    result.pick = sensed_pick(line, at, result.nozzle, result.threshold, level, result.averaging_time);
+    result.pick = sensed_pick(line, at, result.nozzle,
+                              {result.threshold, level, safe_vacuum_missed(seen.open, result.threshold, allowed),
+                               result.averaging_time, held.shift[at], open.shift[at]});
+    // A pick after a pause finds the line at rest, and another threshold has to tell there, too.
+    if (result.pick && result.pick->other_threshold) {
+      const laws::ErrorRates rates = rates_of(seen, *result.pick->other_threshold);
+      if (std::max(rates.false_above, rates.false_below) > allowed) result.pick->other_threshold.reset();
+    }
   }
   if (!result.why_not_closed.empty())
     result.notes.push_back(result.why_not_closed + "; the nozzle is taken to stay open");

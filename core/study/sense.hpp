@@ -22,19 +22,27 @@ enum class TipLook {
 
 /// One way the tip can be, as the sensor meets it.
 struct SensedState {
-  std::string name;      ///< "open", "half covered", "part", "part, leaking", "blocked"
-  ChainReading reading;  ///< at rest
-  double deviation =
-      0.0;  ///< of the reading that decides, rms: noise and, with the part, its gap, as limits hold it [Pa]
+  std::string name;        ///< "open", "half covered", "part", "part, leaking", "blocked"
+  ChainReading reading;    ///< at rest
+  double deviation = 0.0;  ///< of the reading that decides, rms: noise, the other parts' gaps and, with the part, its
+                           ///< own, as limits hold it [Pa]
   /// Others that the same limit holds, and that read the same, by name; empty where none does.
   std::vector<std::string> alike;
 };
 
-/// What one front end would leave, at its best gain.
+/// What the parts on the other nozzles do to the vacuum at the sensor, each with a gap of its own [Pa].
+struct NeighboursFelt {
+  double spread = 0.0;       ///< one standard deviation with the part on
+  double spread_open = 0.0;  ///< the same with nothing on the nozzle
+  double shift = 0.0;        ///< of the mean, against all of them at the middle of their gap's tolerance
+  double alike = 0.0;        ///< one standard deviation were all their gaps alike, as in one batch
+};
+
+/// What one front end would leave, at its best gain; the file's own as it is.
 struct FrontEndOutcome {
   line::FrontEnd kind = line::FrontEnd::bare;  ///< which front end
   bool own = false;                            ///< of the kind in the file, and then as it is there
-  double gain = 0.0;                           ///< best for it [-], the bridge not yet loading it
+  double gain = 0.0;                           ///< best for it, or the file's own [-], the bridge not yet loading it
   bool works = false;        ///< it lets the signal through in 99 % of builds; a bare bridge is taken to
   double counts = 0.0;       ///< between open and part, as they come through [counts]
   double noise = 0.0;        ///< of one decision, ripple included, rms [Pa]
@@ -59,6 +67,13 @@ struct SensedPick {
       missed;                  ///< a missed one as missed: behind a closed valve there is vacuum of old
   double most = 0.0,           ///< that the sensor feels of a held part between touch and place [Pa]
       lift = 0.0;              ///< from touch [s], as scheduled, else the safe one
+  double place = 0.0;          ///< from touch until the part is put down [s]
+  double held_last = 0.0,      ///< felt as it is put down, of a held part [Pa]
+      missed_last = 0.0;       ///< and of a missed one [Pa]
+  bool stale = false;          ///< the latter stood before the valve and would soon be gone, given a little more time
+  /// Vacuum of another threshold that does tell before the part is put down, where this one does not [Pa], and
+  std::optional<double> other_threshold,
+      other_after;  ///< from touch until it is safe to decide by it [s]
   /// From touch until a decision is safe [s].
   std::optional<double> told() const { return held && missed ? std::optional(std::max(*held, *missed)) : std::nullopt; }
 };
@@ -72,6 +87,7 @@ struct Sense {
   std::vector<Noise> noises;        ///< with the part on, ripple included
   double noise = 0.0;               ///< all of them, of one decision, rms [Pa]
   double gap_spread = 0.0;          ///< of the held vacuum over the part's gap, one standard deviation [Pa]
+  NeighboursFelt neighbours;        ///< and over those of the other nozzles' parts, in both states
 
   std::string
       why_not_closed;      ///< why the part can't close the nozzle (seat.hpp), so that none is ever held; empty: it can
@@ -89,6 +105,8 @@ struct Sense {
   /// The same as the [cycle] goes; none without one, where its times don't go together, or where the sensor does not
   /// tell. safe_after itself is that of a nozzle that has drawn air until all was at rest.
   std::optional<SensedPick> pick;
+  /// Whether it tells, in the pick of the file's [cycle] too where there is one.
+  bool works() const { return tells && (!pick || pick->told()); }
   double averaging_time = 0.0;  ///< that one decision takes [s]
   double best_gain = 0.0;  ///< of the file's own front end [-]; 0: none lets the signal through; 1 for a bare bridge
   std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd

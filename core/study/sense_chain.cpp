@@ -159,22 +159,21 @@ line::Sensor with_gain(line::Sensor sensor, double gain) {
 
 namespace {
 
-constexpr double enough = 0.99, lowest_gain = 0.1, highest_gain = 1e5, finer = 1.05;
+constexpr double lowest_gain = 0.1, highest_gain = 1e5, finer = 1.05;
 
 double alive_at(const line::Sensor& sensor, double gain, double least, double most) {
   return share_alive(chain_of(with_gain(sensor, gain)), least, most);
 }
 
-/// The gain at which most builds work, where none lets enough of them.
+/// The gain at which most builds work, where none lets enough of them. Where a lower rail is what fails, many gains
+/// work alike: of these the largest, which uses the ADC best.
 double least_bad_gain(const line::Sensor& sensor, double least, double most) {
-  double best = 1.0, share = -1.0;
-  for (double gain = lowest_gain; gain <= highest_gain; gain *= finer) {
-    const double here = alive_at(sensor, gain, least, most);
-    if (here > share) {
-      best = gain;
-      share = here;
-    }
-  }
+  constexpr double alike = 1e-3;
+  double share = 0.0, best = 1.0;
+  for (double gain = lowest_gain; gain <= highest_gain; gain *= finer)
+    share = std::max(share, alive_at(sensor, gain, least, most));
+  for (double gain = lowest_gain; gain <= highest_gain; gain *= finer)
+    if (alive_at(sensor, gain, least, most) >= share - alike) best = gain;
   return best;
 }
 
@@ -182,7 +181,7 @@ double least_bad_gain(const line::Sensor& sensor, double least, double most) {
 
 double best_gain(const line::Sensor& sensor, double least, double most) {
   if (sensor.amplifier.kind == FrontEnd::bare) return 1.0;
-  const auto works_at = [&](double gain) { return alive_at(sensor, gain, least, most) >= enough; };
+  const auto works_at = [&](double gain) { return alive_at(sensor, gain, least, most) >= enough_builds; };
   // With a lower rail above the resting output the lowest gains fail too: walk up until it fails after having worked.
   double works = 0.0, fails = 0.0;
   for (double gain = lowest_gain; gain <= highest_gain; gain *= finer) {

@@ -70,6 +70,9 @@ double share_alive(const Chain& chain, double least, double most);
 /// The same sensor with another gain [-] > 0; a bare bridge has none to change.
 line::Sensor with_gain(line::Sensor sensor, double gain);
 
+/// Share of builds [-] in which a front end must work to be called one that does.
+inline constexpr double enough_builds = 0.99;
+
 /// Largest gain [-] from 0.1 to 1e5 at which vacuums from `least` to `most` [Pa] get through in 99 % of builds; 0 where
 /// none does. 1 for a bare bridge, whether they get through or not.
 double best_gain(const line::Sensor& sensor, double least, double most);

@@ -93,4 +93,14 @@ double safe_vacuum(const laws::Clipped& part, double threshold, double allowed) 
   return crossing(threshold, part.mean, too_often);
 }
 
+double safe_vacuum_missed(const laws::Clipped& open, double threshold, double allowed) {
+  if (laws::is_free(open)) return threshold - laws::deviations_for(allowed) * std::hypot(open.before, open.after);
+  const auto seldom_enough = [&](double vacuum) {
+    laws::Clipped there = open;
+    there.mean = vacuum;
+    return allowed - laws::share_above(there, threshold);
+  };
+  return crossing(open.mean, threshold, seldom_enough);
+}
+
 }  // namespace airtally::study

@@ -34,4 +34,8 @@ double equal_error(const Seen& seen);
 /// threshold no more often than `allowed` [-]. Its own must be enough.
 double safe_vacuum(const laws::Clipped& part, double threshold, double allowed);
 
+/// The vacuum [Pa], from the open tip's own up to `threshold`, up to which one that scatters as in `open` reads above
+/// the threshold no more often than `allowed` [-]. Its own must be little enough.
+double safe_vacuum_missed(const laws::Clipped& open, double threshold, double allowed);
+
 }  // namespace airtally::study

@@ -28,16 +28,6 @@ std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLo
   return tips;
 }
 
-/// Gives one nozzle's part another gap [m]; the parts on the others stay as they are.
-void set_gap(Network& network, std::size_t nozzle, double gap) {
-  for (int k : network.paths_of[network.nozzles[nozzle]]) {
-    solve::Path& path = network.paths[k];
-    auto* face = std::get_if<laws::FaceGap>(&path.law);
-    if (path.role != solve::Role::seal || face == nullptr) continue;
-    face->gap = std::max(gap, 1e-9);  // next to nothing: the law has none for a perfect seal
-  }
-}
-
 /// Lets the empty nozzle pass only a share of its flow.
 void narrow(Network& network, std::size_t nozzle, double share) {
   for (int k : network.paths_of[network.nozzles[nozzle]])
@@ -110,6 +100,17 @@ SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std
     nozzle_ = hardest;
   }
   for (std::size_t look = 0; look < states_.size(); ++look) states_[look] = solved(static_cast<TipLook>(look));
+  for (const TipLook look : {TipLook::open, TipLook::part}) {
+    const Network network = network_in(line_, look, segments_in_motion);
+    solve::Steady steady(network);
+    solve::Pressures x;
+    steady.solve(network, x);
+    (look == TipLook::open ? beside_open_ : beside_part_) = neighbours_of(line_, network, nozzle_, x);
+  }
+}
+
+const Neighbours& SensedLine::neighbours(TipLook look) const {
+  return look == TipLook::open || look == TipLook::half ? beside_open_ : beside_part_;
 }
 
 double SensedLine::ripple(TipLook look, std::size_t element, bool in_tube) const {
@@ -124,7 +125,8 @@ double SensedLine::gap_spread(std::size_t element) const {
   return gap.spread == units::Spread::normal ? 0.25 * between : between / std::sqrt(12.0);
 }
 
-std::optional<double> SensedLine::clogged_at(double wanted) const {
+std::optional<double> SensedLine::clogged_at(double vacuum) const {
+  const double wanted = vacuum - beside_open_.shift[at_];  // all others stand at the middle of their gaps
   Network network = network_in(line_, TipLook::open);
   solve::Steady steady(network);
   solve::Pressures x;
@@ -143,7 +145,8 @@ std::optional<double> SensedLine::clogged_at(double wanted) const {
   return 1.0 - closed;
 }
 
-std::optional<double> SensedLine::rises_to(double wanted) const {
+std::optional<double> SensedLine::rises_to(double felt) const {
+  const double wanted = felt - beside_part_.shift[at_];
   const Network open = network_in(line_, TipLook::open, segments_in_motion);
   const Network held = network_in(line_, TipLook::part, segments_in_motion);
   solve::Steady steady_open(open), steady_held(held);

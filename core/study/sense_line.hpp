@@ -8,11 +8,12 @@
 #include "solve/network.hpp"
 #include "solve/steady.hpp"
 #include "study/sense.hpp"
+#include "study/sense_neighbours.hpp"
 
 namespace airtally::study {
 
 /// The line as its sensor meets it: vacuum and ripple at every place for every way the tip can be. All other nozzles
-/// carry their part.
+/// carry their part, each with a gap of its own: vacuums are means over these gaps.
 class SensedLine {
  public:
   /// `at`: element where the sensor branches off. `nozzle`: index into the nozzles; none: the one that changes the
@@ -20,13 +21,18 @@ class SensedLine {
   SensedLine(const line::Line& line, std::size_t at, std::optional<std::size_t> nozzle);
 
   /// Vacuum at the tip-side end of `element`, an index into the line [Pa].
-  double vacuum(TipLook look, std::size_t element) const { return states_.at(index(look)).vacuum.at(element); }
+  double vacuum(TipLook look, std::size_t element) const {
+    return states_.at(index(look)).vacuum.at(element) + neighbours(look).shift.at(element);
+  }
   /// The pump's ripple there, rms [Pa]; `in_tube`: behind the sensor's own tube instead.
   double ripple(TipLook look, std::size_t element, bool in_tube) const;
   /// Of the first pump that has a ripple [Hz]; 0: none has.
   double ripple_frequency() const { return frequency_; }
   /// One standard deviation of the held vacuum there over the tolerance of the part's gap [Pa].
   double gap_spread(std::size_t element) const;
+  /// What the parts on the other nozzles do to it: with nothing on this one for an open or half covered tip, else with
+  /// the part.
+  const Neighbours& neighbours(TipLook look) const;
   /// The nozzle whose part is to be told, an index into the line.
   std::size_t nozzle_element() const { return network_.nozzles.at(nozzle_); }
 
@@ -53,7 +59,8 @@ class SensedLine {
   std::size_t nozzle_ = 0;
   solve::Network network_;
   double frequency_ = 0.0;
-  std::array<State, 6> states_;
+  std::array<State, 6> states_;  // with all others at the middle of their gaps
+  Neighbours beside_open_, beside_part_;
 };
 
 /// The line with a gauge in its sensor's place, the element `at`: behind the sensor's tube and with its volume.

@@ -105,6 +105,7 @@ TEST_CASE("in a pick that opens the valve late a part is told later, or never", 
   CHECK(*late.safe_after == *early.safe_after);
   line.cycle->place = 2.02;
   CHECK_FALSE(study::sense(line).pick->missed);
+  CHECK(study::sense(line).pick->stale);
   CHECK_FALSE(study::sense(line).pick->told());
   line.cycle.reset();
   CHECK_FALSE(study::sense(line).pick);
