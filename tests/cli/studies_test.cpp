@@ -54,7 +54,7 @@ TEST_CASE("bands that are alike on all nozzles share a row", "[cli][property]") 
   };
   CHECK(begins("has, ") == 1);
   CHECK(begins("has, each of 8") == 1);
-  CHECK(begins("heaviest part, each of 8") == 1);
+  CHECK(begins("to spare, each of 8") == 1);
   // With one bare the bank that it is on is worse off than the other.
   const std::string text = out({"hold", "lines/seed-tray.toml", "--samples", "16", "--tip", "needle 3=open"});
   CHECK_THAT(text, Contains("has, needle 5 to needle 8"));
