@@ -168,12 +168,12 @@ double alive_at(const line::Sensor& sensor, double gain, double least, double mo
 /// The gain at which most builds work, where none lets enough of them. Where a lower rail is what fails, many gains
 /// work alike: of these the largest, which uses the ADC best.
 double least_bad_gain(const line::Sensor& sensor, double least, double most) {
-  constexpr double alike = 1e-3;
+  constexpr double as_good = 1e-3;
   double share = 0.0, best = 1.0;
   for (double gain = lowest_gain; gain <= highest_gain; gain *= finer)
     share = std::max(share, alive_at(sensor, gain, least, most));
   for (double gain = lowest_gain; gain <= highest_gain; gain *= finer)
-    if (alive_at(sensor, gain, least, most) >= share - alike) best = gain;
+    if (alive_at(sensor, gain, least, most) >= share - as_good) best = gain;
   return best;
 }
 

@@ -88,7 +88,7 @@ TEST_CASE("the site and the part", "[read][errors]") {
   CHECK(refusal("format = 1\nelement = []\n[site]\naltitude = \"12 km\"\n") ==
         "l.toml:4:12: site: altitude = \"12 km\": 'km' is not a unit of length that airtally knows. Allowed: mm, um, "
         "nm, cm, "
-        "m, in. Did you mean 'mm'?");
+        "m, in, ft, mil. Did you mean 'mm'?");
   CHECK(refusal("format = 1\nelement = []\n[site]\ntemperature = \"20..22 C\"\n") ==
         "l.toml:4:15: site: temperature must be a single value, without tolerance or range.");
   CHECK(refusal("format = 1\nelement = []\n[part]\nname = \"p\"\n") ==
