@@ -87,7 +87,8 @@ TEST_CASE("a hole is told from a seal by how the decay bends", "[hunt][property]
   CHECK_THAT(hunt::leak_of(decay, 50e-6, site).median / free_ml_min, WithinRel(5.0, 0.01));
 }
 
-// 400 logs with 50 Pa of noise: the 90 % range must hold the truth in 360, within four standard deviations of the count.
+// 400 logs with 50 Pa of noise: the 90 % range must hold the truth in 360, within four standard deviations of the
+// count.
 TEST_CASE("nine in ten ranges of a decay hold the truth", "[hunt][property]") {
   int inside = 0;
   for (std::uint64_t seed = 1; seed <= 400; ++seed) {

@@ -17,8 +17,9 @@ struct Outcome {
   std::vector<std::size_t> cleared;  ///< elements, indices into the line
 };
 
-/// Whether the samples behind an outcome are enough to name its element: half of the probability at least, and a quarter
-/// two standard errors below it. One in two dozen that are alike is the likeliest by luck where few samples speak.
+/// Whether the samples behind an outcome are enough to name its element: half of the probability at least, and a
+/// quarter two standard errors below it. One in two dozen that are alike is the likeliest by luck where few samples
+/// speak.
 bool names_one(const Outcome& outcome);
 
 /// What a reading not yet made would tell about which element is the worst.

@@ -52,10 +52,10 @@ struct Samples {
 ///
 /// First sequential Monte Carlo (Del Moral, Doucet and Jasra, J. R. Stat. Soc. B 68 (2006) 411) on a stand-in for the
 /// line, linear between anchors, which costs a hundredth of a solve: from the mixture of normal distributions at the
-/// peaks through geometric bridges to the stand-in's posterior, each as far as keeps a fifth of the samples effective; after
-/// each, samples are drawn again by weight and moved by Metropolis steps. Those that move all unknowns at once follow
-/// the local linearisation (the stochastic Newton proposal of Martin, Wilcox, Burstedde and Ghattas, SIAM J. Sci.
-/// Comput. 34 (2012) A1460, with an autoregressive step so that any length leaves a normal distribution as it is).
+/// peaks through geometric bridges to the stand-in's posterior, each as far as keeps a fifth of the samples effective;
+/// after each, samples are drawn again by weight and moved by Metropolis steps. Those that move all unknowns at once
+/// follow the local linearisation (the stochastic Newton proposal of Martin, Wilcox, Burstedde and Ghattas, SIAM J.
+/// Sci. Comput. 34 (2012) A1460, with an autoregressive step so that any length leaves a normal distribution as it is).
 /// Where the solved line says otherwise than the stand-in, it gets new anchors, and the samples move on.
 ///
 /// Then every sample is solved for, and weighed by the line's posterior over the stand-in's (importance sampling). So
