@@ -49,7 +49,7 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int
   Calibration result;
   for (const hunt::Unknown& unknown : suspects.unknowns)
     result.quantities.push_back({name_of(suspects, unknown), std::vector<int>(Calibration::bins, 0), 0.0, 0});
-  std::vector<double> effective, efficiency, evaluations, anchors;
+  std::vector<double> effective, efficiency, evaluations;
   double clock = 0.0, peaks = 0.0;
   for (int c = first; c < first + cases; ++c) {
     study::Random random(seed * 1000003ULL + static_cast<std::uint64_t>(c));
@@ -81,14 +81,12 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int
     ++result.cases;
     if (!samples.converged()) {
       ++result.doubtful;
-      result.doubts.push_back(
-          fmt::format("case {}: {:.0f} effective, r-hat {:.3f}, efficiency {:.3f}, {} peaks, {} anchors", c,
-                      samples.effective, samples.r_hat, samples.efficiency, modes.size(), samples.anchors));
+      result.doubts.push_back(fmt::format("case {}: {:.0f} effective, r-hat {:.3f}, efficiency {:.3f}, {} peaks", c,
+                                          samples.effective, samples.r_hat, samples.efficiency, modes.size()));
     }
     effective.push_back(samples.effective);
     efficiency.push_back(samples.efficiency);
     evaluations.push_back(static_cast<double>(samples.evaluations));
-    anchors.push_back(static_cast<double>(samples.anchors));
     for (std::size_t k = 0; k < n; ++k) {
       double below = 0.0;
       for (std::size_t s = 0; s < samples.z.size(); ++s)
@@ -110,7 +108,6 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int
   result.median_effective = median(effective);
   result.median_efficiency = median(efficiency);
   result.median_evaluations = median(evaluations);
-  result.median_anchors = median(anchors);
   result.seconds_of_peaks = peaks / std::max(result.cases, 1);
   result.seconds = clock / std::max(result.cases, 1);
   return result;
@@ -119,10 +116,10 @@ Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int
 std::string text(const Calibration& c) {
   std::string out = fmt::format(
       "{} cases ({} not solved by KINSOL, {} said to be doubtful): coverage of the central 90 % {:.1f} %, worst "
-      "chi-square {:.1f} with {} degrees\nmedians: {:.0f} effective samples, efficiency {:.2f}, {:.0f} evaluations, "
-      "{:.0f} anchors; {:.2f} s of processor time each, {:.2f} s of it for the peaks\n",
+      "chi-square {:.1f} with {} degrees\nmedians: {:.0f} effective samples, efficiency {:.2f}, {:.0f} evaluations; "
+      "{:.2f} s of processor time each, {:.2f} s of it for the peaks\n",
       c.cases, c.unsolved, c.doubtful, 100.0 * c.coverage, c.worst_chi_square, Calibration::bins - 1,
-      c.median_effective, c.median_efficiency, c.median_evaluations, c.median_anchors, c.seconds, c.seconds_of_peaks);
+      c.median_effective, c.median_efficiency, c.median_evaluations, c.seconds, c.seconds_of_peaks);
   for (const std::string& doubt : c.doubts) out += "doubtful: " + doubt + '\n';
   for (const Calibration::Quantity& q : c.quantities) {
     out += fmt::format("{:32} {:5.1f} %  chi-square {:6.1f} ", q.name, 100.0 * q.inside / std::max(c.cases, 1),

@@ -27,7 +27,7 @@ struct Calibration {
   std::vector<std::string> doubts;  ///< one sentence for each of those
   double coverage = 0.0;
   double worst_chi_square = 0.0;
-  double median_effective = 0.0, median_efficiency = 0.0, median_evaluations = 0.0, median_anchors = 0.0;
+  double median_effective = 0.0, median_efficiency = 0.0, median_evaluations = 0.0;
   double seconds = 0.0;  ///< of processor time per hunt, peaks and sampling
   double seconds_of_peaks = 0.0;
 };

@@ -14,7 +14,7 @@ namespace {
 using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 constexpr double negligible = 12.0;  ///< a peak with less than e^-12 of the best one's mass is left out
-constexpr std::size_t most = 16;     ///< peaks kept
+constexpr std::size_t most = 64;     ///< peaks kept: one each of two dozen needles that look alike, and more
 
 /// Starts: nothing wrong; then each leak at a tenth and at eight tenths of what the pumps take, and where an ammeter
 /// was read, whose hump may lie there, at three times that (the vacuum is then shallow); each way four fifths closed,

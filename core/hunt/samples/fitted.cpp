@@ -12,8 +12,22 @@ using Eigen::VectorXd;
 
 constexpr int most_steps = 30;
 constexpr int most_dampings = 6;
-constexpr double solved_to = 1e-5;  ///< norm of the equations, in standard deviations
-constexpr double no_draw = 8.0;     ///< z that no draw has
+constexpr double solved_to = 1e-5;        ///< norm of the equations, in standard deviations
+constexpr double no_draw = 8.0;           ///< z that no draw has
+constexpr std::size_t best_starts = 3;    ///< of those that are known, beside the first
+constexpr int scattered = 6;              ///< starts where no other leads to a solution
+constexpr double far = 1.5;               ///< standard deviation of these
+constexpr std::uint64_t scattering = 20;  ///< seed of these
+constexpr double of_added = 0.3;          ///< share of what add() adds
+constexpr double counts = 0.01;           ///< of the greatest density: below that it is not asked whose it is
+constexpr double same = 1e-2;             ///< distance of two states that are one [standard deviations]
+
+double log_sum(const std::vector<double>& logs) {
+  const double top = *std::max_element(logs.begin(), logs.end());
+  double sum = 0.0;
+  for (double value : logs) sum += std::exp(value - top);
+  return top + std::log(sum);
+}
 
 }  // namespace
 
@@ -21,19 +35,34 @@ Fitted::Fitted(Evidence& evidence, const std::vector<Mode>& modes) : evidence_(&
   std::vector<double> logs;
   for (const Mode& mode : modes) logs.push_back(mode.log_evidence);
   const double total = log_sum(logs);
-  double share = 0.0;
+  Normals normals(scattering);
+  for (int start = 0; start < scattered; ++start)
+    scattered_.push_back(far * normals.normals(static_cast<Index>(evidence.size())));
   for (const Mode& mode : modes) {
-    State state;
-    state.z = VectorXd::Map(mode.z.data(), static_cast<Index>(mode.z.size()));
-    if (!evaluate(state)) continue;
-    const Eigen::JacobiSVD<MatrixXd> svd(state.slopes, Eigen::ComputeThinU | Eigen::ComputeThinV);
     // A little is dealt out evenly: the mass under a normal distribution may be far from the peak's own.
     const double own = 0.95 * std::exp(mode.log_evidence - total) + 0.05 / static_cast<double>(modes.size());
-    share += own;
-    const VectorXd scale = (1.0 + svd.singularValues().array().square()).sqrt();
-    peaks_.push_back({state.z, svd.matrixV().transpose() * state.z, svd.matrixU(), svd.matrixV(), svd.singularValues(),
-                      scale, share, std::log(own)});
+    put(VectorXd::Map(mode.z.data(), static_cast<Index>(mode.z.size())), own);
   }
+}
+
+void Fitted::add(const std::vector<VectorXd>& centres) {
+  late_ = 0;
+  for (Peak& peak : peaks_) {
+    peak.share *= 1.0 - of_added;
+    peak.log_share += std::log(1.0 - of_added);
+  }
+  for (const VectorXd& centre : centres) put(centre, of_added / static_cast<double>(centres.size()));
+}
+
+void Fitted::put(const VectorXd& centre, double share) {
+  State state;
+  state.z = centre;
+  if (!evaluate(state)) return;
+  const Eigen::JacobiSVD<MatrixXd> svd(state.slopes, Eigen::ComputeThinU | Eigen::ComputeThinV);
+  const VectorXd scale = (1.0 + svd.singularValues().array().square()).sqrt();
+  const double before = peaks_.empty() ? 0.0 : peaks_.back().share;
+  peaks_.push_back({state.z, svd.matrixV().transpose() * state.z, svd.matrixU(), svd.matrixV(), svd.singularValues(),
+                    scale, before + share, std::log(share)});
 }
 
 VectorXd Fitted::Peak::equations(const VectorXd& a, const VectorXd& residuals) const {
@@ -57,18 +86,18 @@ bool Fitted::evaluate(State& state) {
          state.residuals.allFinite() && state.slopes.allFinite();
 }
 
+std::optional<Fitted::State> Fitted::state_at(const Peak& peak, const VectorXd& rest, const VectorXd& x, VectorXd a) {
+  State state;
+  state.a = std::move(a);
+  state.z = rest + peak.right * state.a;
+  if (!evaluate(state)) return std::nullopt;
+  state.wrong = peak.equations(state.a, state.residuals) - x;
+  return state;
+}
+
 /// Newton's steps, damped as Levenberg's where they don't bring the equations down.
 std::optional<Fitted::State> Fitted::solved_from(const Peak& peak, const VectorXd& rest, const VectorXd& x,
-                                                 VectorXd a) {
-  const auto at = [&](VectorXd where) -> std::optional<State> {
-    State state;
-    state.a = std::move(where);
-    state.z = rest + peak.right * state.a;
-    if (!evaluate(state)) return std::nullopt;
-    state.wrong = peak.equations(state.a, state.residuals) - x;
-    return state;
-  };
-  std::optional<State> now = at(std::move(a));
+                                                 std::optional<State> now) {
   double damping = 0.0;
   for (int step = 0; now && step < most_steps; ++step) {
     if (now->wrong.norm() < solved_to) return now;
@@ -81,7 +110,7 @@ std::optional<Fitted::State> Fitted::solved_from(const Peak& peak, const VectorX
       damped.diagonal().array() += damping;
       const VectorXd change = damping > 0.0 ? VectorXd(damped.ldlt().solve(jacobian.transpose() * now->wrong))
                                             : VectorXd(jacobian.householderQr().solve(now->wrong));
-      std::optional<State> next = at(now->a - change);
+      std::optional<State> next = state_at(peak, rest, x, now->a - change);
       moved = next && next->wrong.norm() < 0.95 * now->wrong.norm();
       if (moved) {
         now = std::move(next);
@@ -95,24 +124,59 @@ std::optional<Fitted::State> Fitted::solved_from(const Peak& peak, const VectorX
   return std::nullopt;
 }
 
-/// From where the line would be if it were linear; then from this peak, from nowhere, and from the others.
+/// From where the line would be if it were linear; then from those of this peak, nowhere and the other peaks where the
+/// equations are least wrong; then from points scattered around. The same every time.
 std::optional<Fitted::State> Fitted::solved(const Peak& peak, const VectorXd& rest, const VectorXd& x) {
-  std::vector<VectorXd> starts{peak.known + x.cwiseQuotient(peak.scale), peak.known, x};
-  for (const Peak& other : peaks_) starts.push_back(peak.right.transpose() * other.centre);
-  for (VectorXd& start : starts)
-    if (std::optional<State> state = solved_from(peak, rest, x, std::move(start))) return state;
+  const auto from = [&](const VectorXd& a) { return state_at(peak, rest, x, a); };
+  if (std::optional<State> state = solved_from(peak, rest, x, from(peak.known + x.cwiseQuotient(peak.scale))))
+    return state;
+  std::vector<State> starts;
+  const auto put = [&](const VectorXd& a) {
+    if (std::optional<State> state = from(a)) starts.push_back(std::move(*state));
+  };
+  put(peak.known);
+  put(x);
+  for (const Peak& other : peaks_)
+    if (&other != &peak) put(peak.right.transpose() * other.centre);
+  std::stable_sort(starts.begin(), starts.end(),
+                   [](const State& a, const State& b) { return a.wrong.squaredNorm() < b.wrong.squaredNorm(); });
+  for (std::size_t s = 0; s < std::min(starts.size(), best_starts); ++s)
+    if (std::optional<State> state = solved_from(peak, rest, x, std::move(starts[s]))) return state;
+  for (std::size_t start = 0; start < scattered_.size(); ++start)
+    if (std::optional<State> state = solved_from(peak, rest, x, from(x + scattered_[start]))) {
+      state->late = start >= scattered_.size() / 2;
+      return state;
+    }
   return std::nullopt;
 }
 
-/// Of the mixture, up to (2 pi)^(-n/2).
-double Fitted::log_density(const State& state) const {
-  std::vector<double> logs;
+/// Log of a peak's density at a state, up to (2 pi)^(-n/2), with what it makes of the state: the rest and x.
+Fitted::Origin Fitted::origin(const Peak& peak, const State& state) const {
+  const VectorXd known = peak.right.transpose() * state.z;
+  Origin origin{state.z - peak.right * known, peak.equations(known, state.residuals), 0.0};
+  const double volume = peak.jacobian(state.slopes).householderQr().absDeterminant();
+  origin.log_density = peak.log_share + std::log(volume > 1e-300 ? volume : 1e-300) -
+                       0.5 * (origin.rest.squaredNorm() + origin.x.squaredNorm());
+  return origin;
+}
+
+/// Of all peaks. Where the equations have several solutions, a hump's two sides say, a peak draws the one that it comes
+/// to first, and none of the others: its density counts only where the way back ends at the state.
+double Fitted::log_density(const Peak& drawn_from, const State& state) {
+  std::vector<Origin> origins;
+  double top = -1e300;
   for (const Peak& peak : peaks_) {
-    const VectorXd known = peak.right.transpose() * state.z;
-    const double square =
-        state.z.squaredNorm() - known.squaredNorm() + peak.equations(known, state.residuals).squaredNorm();
-    const double volume = peak.jacobian(state.slopes).householderQr().absDeterminant();
-    logs.push_back(peak.log_share + std::log(volume > 1e-300 ? volume : 1e-300) - 0.5 * square);
+    origins.push_back(origin(peak, state));
+    top = std::max(top, origins.back().log_density);
+  }
+  std::vector<double> logs;
+  for (std::size_t p = 0; p < peaks_.size(); ++p) {
+    const Origin& from = origins[p];
+    if (&peaks_[p] != &drawn_from && from.log_density > top + std::log(counts)) {
+      const std::optional<State> back = solved(peaks_[p], from.rest, from.x);
+      if (!back || (back->z - state.z).norm() > same) continue;
+    }
+    logs.push_back(from.log_density);
   }
   return log_sum(logs);
 }
@@ -125,8 +189,9 @@ std::optional<Fitted::Draw> Fitted::draw(double at, Normals& normals) {
   const VectorXd x = peak->right.transpose() * drawn;
   const std::optional<State> state = solved(*peak, drawn - peak->right * x, x);
   if (!state) return std::nullopt;
+  late_ += state->late;
   const double log_posterior = -0.5 * (state->z.squaredNorm() + state->residuals.squaredNorm());
-  const double log_weight = log_posterior - log_density(*state);
+  const double log_weight = log_posterior - log_density(*peak, *state);
   return std::isfinite(log_weight) ? std::optional(Draw{state->z, log_weight}) : std::nullopt;
 }
 

@@ -1,8 +1,11 @@
 #pragma once
+#include <Eigen/Dense>
 #include <optional>
+#include <vector>
 
 #include "hunt/fit/evidence.hpp"
-#include "hunt/samples/mixture_private.hpp"
+#include "hunt/fit/modes.hpp"
+#include "hunt/samples/normals_private.hpp"
 
 namespace airtally::hunt {
 
@@ -14,8 +17,12 @@ namespace airtally::hunt {
 /// Were the line linear that would be the posterior itself; as it is not, z has the density
 /// |det D^-1 (I + S U^T G(z) V)| times that of the normal distribution at (e, x), and weighs by the posterior over it.
 /// So many readings, so many equations, whatever the number of unknowns; a thin, bent posterior is followed, where
-/// steps would have to be short. With several peaks the density is that of the mixture. Equations without a solution,
-/// or with another that is not found, are draws lost: trust the weights only where these are few.
+/// steps would have to be short. With several peaks the density is that of the mixture.
+///
+/// Equations without a solution are draws of weight 0, and no harm: the density above then adds up to less than 1, as
+/// all weights' common factor. Those with a solution that is not found are lost, and with them some z less likely than
+/// they should be: trust the weights only where these are few. Which it is can't be seen of one draw, but of many: when
+/// the last of the scattered starts still find solutions, there are more to be found.
 class Fitted {
  public:
   /// A draw, and log of its weight, up to a constant that all share.
@@ -27,8 +34,15 @@ class Fitted {
   /// `evidence` must outlive it; `modes`: at least one.
   Fitted(Evidence& evidence, const std::vector<Mode>& modes);
 
-  /// `at` in [0, 1) says from which peak, each with its share. None when the draw is lost.
+  /// More places to draw from: each takes the line to be linear around it, as a peak does.
+  void add(const std::vector<Eigen::VectorXd>& centres);
+
+  /// `at` in [0, 1) says from which peak, each with its share. None where no solution was found.
   std::optional<Draw> draw(double at, Normals& normals);
+
+  /// Draws whose solution only the later half of the scattered starts found; about as many, at most, are lost, if one
+  /// start in five leads to one: then the earlier half finds about half of them.
+  std::size_t late() const { return late_; }
 
  private:
   using Slopes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
@@ -47,16 +61,28 @@ class Fitted {
   struct State {
     Eigen::VectorXd a, z, residuals, wrong;
     Slopes slopes;
+    bool late = false;  ///< only the later half of the scattered starts came to it
+  };
+  /// The normal numbers of which a peak makes a state, and its density there.
+  struct Origin {
+    Eigen::VectorXd rest, x;
+    double log_density = 0.0;
   };
 
+  void put(const Eigen::VectorXd& centre, double share);
   bool evaluate(State& state);
   std::optional<State> solved(const Peak& peak, const Eigen::VectorXd& rest, const Eigen::VectorXd& x);
+  std::optional<State> state_at(const Peak& peak, const Eigen::VectorXd& rest, const Eigen::VectorXd& x,
+                                Eigen::VectorXd a);
   std::optional<State> solved_from(const Peak& peak, const Eigen::VectorXd& rest, const Eigen::VectorXd& x,
-                                   Eigen::VectorXd a);
-  double log_density(const State& state) const;
+                                   std::optional<State> now);
+  Origin origin(const Peak& peak, const State& state) const;
+  double log_density(const Peak& drawn_from, const State& state);
 
   Evidence* evidence_;
   std::vector<Peak> peaks_;
+  std::vector<Eigen::VectorXd> scattered_;  ///< starts, from x
+  std::size_t late_ = 0;
 };
 
 }  // namespace airtally::hunt
