@@ -2,6 +2,9 @@
 
 #include <algorithm>
 
+#include "hunt/fit/evidence.hpp"
+#include "study/parallel.hpp"
+
 namespace airtally::hunt {
 
 TipCosts::TipCosts(const Suspects& suspects, const std::vector<solve::TipState>& tips)
@@ -34,29 +37,41 @@ double TipCosts::tip_vacuum() const {
   return vacuum.empty() ? 0.0 : *std::max_element(vacuum.begin(), vacuum.end());
 }
 
+namespace {
+
+/// Of sample i alone, into its place.
+void cost(const Suspects& suspects, TipCosts& tip_costs, const std::vector<double>& sample, std::size_t i,
+          Costs& costs) {
+  std::vector<double> gain = tip_costs.gains(sample);
+  costs.tip_vacuum[i] = tip_costs.tip_vacuum();
+  std::vector<double> excess(gain.size(), 0.0);
+  // A shut valve leaves the tip next to nothing, of which any trifle would be a notable share.
+  const double least = notable * (costs.tip_vacuum[i] + *std::max_element(gain.begin(), gain.end()));
+  for (std::size_t e = 0; e < gain.size(); ++e)  // what an element as filed gains is no more than a mended one does
+    if (gain[e] >= least)
+      if (const double more = tip_costs.excess(sample, e); more >= least) excess[e] = more;
+  costs.excess[i] = std::move(excess);
+  std::vector<double> open(gain.size(), 1.0);
+  for (std::size_t k = 0; k < sample.size(); ++k)
+    if (const Unknown& unknown = suspects.unknowns[k];
+        unknown.what == What::blockage || unknown.what == What::pump_flow)
+      open[unknown.element] = unknown.prior.at(sample[k]) / unknown.filed();
+  costs.open[i] = std::move(open);
+  costs.worst[i] = static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin());
+  costs.gain[i] = std::move(gain);
+}
+
+}  // namespace
+
 Costs costs_of(const Suspects& suspects, const std::vector<std::vector<double>>& z,
                const std::vector<solve::TipState>& tips) {
-  Costs costs;
-  TipCosts tip_costs(suspects, tips);
-  for (const std::vector<double>& sample : z) {
-    std::vector<double> gain = tip_costs.gains(sample);
-    costs.tip_vacuum.push_back(tip_costs.tip_vacuum());
-    std::vector<double> excess(gain.size(), 0.0);
-    // A shut valve leaves the tip next to nothing, of which any trifle would be a notable share.
-    const double least = notable * (costs.tip_vacuum.back() + *std::max_element(gain.begin(), gain.end()));
-    for (std::size_t i = 0; i < gain.size(); ++i)  // what an element as filed gains is no more than a mended one does
-      if (gain[i] >= least)
-        if (const double more = tip_costs.excess(sample, i); more >= least) excess[i] = more;
-    costs.excess.push_back(std::move(excess));
-    std::vector<double> open(gain.size(), 1.0);
-    for (std::size_t k = 0; k < sample.size(); ++k)
-      if (const Unknown& unknown = suspects.unknowns[k];
-          unknown.what == What::blockage || unknown.what == What::pump_flow)
-        open[unknown.element] = unknown.prior.at(sample[k]) / unknown.filed();
-    costs.open.push_back(std::move(open));
-    costs.worst.push_back(static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin()));
-    costs.gain.push_back(std::move(gain));
-  }
+  const std::size_t n = z.size();
+  Costs costs{std::vector<std::vector<double>>(n), std::vector<std::vector<double>>(n),
+              std::vector<std::vector<double>>(n), std::vector<std::size_t>(n), std::vector<double>(n)};
+  study::parallel(shares, study::processors(), [&](std::size_t share) {
+    TipCosts own(suspects, tips);
+    for (std::size_t i = share; i < n; i += shares) cost(suspects, own, z[i], i, costs);
+  });
   return costs;
 }
 
