@@ -90,7 +90,7 @@ class Session {
   bool take(const hunt::Hunt& found) {
     for (std::size_t k = 0;; ++k) {
       const hunt::NextTest& test = found.next[k % found.next.size()];
-      propose(test);
+      propose(found, test);
       bool changed = false, skipped = false;
       for (std::vector<hunt::Dial> left = test.dials; !left.empty() && !skipped;) {
         if (test.dials.size() > 1) write_out(report::capital(report::dial_name(line_, left.front())) + ' ');
@@ -142,9 +142,9 @@ class Session {
     return dial == dials.end() ? dials.begin() : dial;
   }
 
-  void propose(const hunt::NextTest& test) const {
+  void propose(const hunt::Hunt& found, const hunt::NextTest& test) const {
     write_out(report::paragraph(report::test_sentence(line_, test, look_)) +
-              report::paragraph(report::outcomes_sentence(line_, test, look_), 80, 4));
+              report::paragraph(report::outcomes_sentence(line_, found, test, look_), 80, 4));
   }
 
   /// Takes a reading and saves it. False, with the reason said, when it can't be taken.

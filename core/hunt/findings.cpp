@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <functional>
 
 #include "hunt/findings_private.hpp"
 #include "hunt/samples/weighted.hpp"
@@ -15,11 +14,34 @@ Interval interval_of(const std::vector<double>& values, const std::vector<double
   return {quantile(0.5), quantile(0.05), quantile(0.95)};
 }
 
-std::vector<double> each(const Beliefs& beliefs, const std::function<double(const std::vector<double>&)>& of) {
-  std::vector<double> values;
-  for (const std::vector<double>& z : beliefs.z) values.push_back(of(z));
-  return values;
-}
+/// Something of some elements that are alike, all their samples together: what is believed of each of them.
+class Pooled {
+ public:
+  explicit Pooled(const Beliefs& beliefs) : beliefs_(&beliefs) {}
+
+  /// `of(s)` is it in sample s.
+  template <class Of>
+  void add(const Of& of) {
+    for (std::size_t s = 0; s < beliefs_->z.size(); ++s) {
+      values_.push_back(of(s));
+      weights_.push_back(beliefs_->weight[s]);
+    }
+  }
+  Interval interval() const { return interval_of(values_, weights_); }
+  /// Share of the weight where it is above 0 [-].
+  double above_zero() const {
+    double sum = 0.0, total = 0.0;
+    for (std::size_t i = 0; i < values_.size(); ++i) {
+      sum += values_[i] > 0.0 ? weights_[i] : 0.0;
+      total += weights_[i];
+    }
+    return sum / total;
+  }
+
+ private:
+  const Beliefs* beliefs_;
+  std::vector<double> values_, weights_;
+};
 
 /// Whether any reading depends on the element: none of its unknowns has left its prior at any peak.
 bool only_prior(const Suspects& suspects, const std::vector<Mode>& modes, std::size_t element) {
@@ -69,27 +91,35 @@ class Any {
 void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::vector<Mode>& modes, Hunt& result) {
   std::vector<double> probability(suspects.line.elements.size(), 0.0);
   for (std::size_t s = 0; s < beliefs.z.size(); ++s) probability[beliefs.costs.worst[s]] += beliefs.weight[s];
+  // Samples tell elements apart that nothing else does; their mean is nearer the truth.
+  for (const std::vector<std::size_t>& group : result.alike) {
+    double sum = 0.0;
+    for (const std::size_t i : group) sum += probability[i];
+    for (const std::size_t i : group) probability[i] = sum / static_cast<double>(group.size());
+  }
   for (std::size_t i = 0; i < probability.size(); ++i) {
     Finding finding;
     finding.element = i;
     finding.worst_probability = probability[i];
     finding.only_prior = only_prior(suspects, modes, i);
-    std::vector<double> cost;
-    for (const std::vector<double>& gain : beliefs.costs.gain) cost.push_back(gain[i]);
-    finding.cost = interval_of(cost, beliefs.weight);
-    std::vector<double> excess;
-    for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
-      excess.push_back(beliefs.costs.excess[s][i]);
-      if (excess.back() > 0.0) finding.amiss += beliefs.weight[s];
+    Pooled cost(beliefs), excess(beliefs);
+    for (const std::size_t one : like(result, i)) {
+      cost.add([&](std::size_t s) { return beliefs.costs.gain[s][one]; });
+      excess.add([&](std::size_t s) { return beliefs.costs.excess[s][one]; });
     }
-    finding.excess = interval_of(excess, beliefs.weight);
+    finding.cost = cost.interval();
+    finding.excess = excess.interval();
+    finding.amiss = excess.above_zero();
     result.elements.push_back(std::move(finding));
   }
-  for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
-    const Unknown& unknown = suspects.unknowns[k];
+  for (const Unknown& unknown : suspects.unknowns) {
     const double unit = unknown.what == What::leak ? suspects.leak_at_one[unknown.element] : 1.0;
-    const Interval interval = interval_of(
-        each(beliefs, [&](const std::vector<double>& z) { return unit * unknown.prior.at(z[k]); }), beliefs.weight);
+    Pooled pooled(beliefs);
+    for (const std::size_t one : like(result, unknown.element))
+      for (std::size_t k = 0; k < suspects.unknowns.size(); ++k)
+        if (suspects.unknowns[k].element == one && suspects.unknowns[k].what == unknown.what)
+          pooled.add([&](std::size_t s) { return unit * unknown.prior.at(beliefs.z[s][k]); });
+    const Interval interval = pooled.interval();
     if (unknown.what == What::leak) {
       result.elements[unknown.element].leak = interval;
       result.elements[unknown.element].filed_leak = unit * unknown.filed();
@@ -103,6 +133,9 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
   std::stable_sort(result.elements.begin(), result.elements.end(), [](const Finding& a, const Finding& b) {
     return std::pair(a.worst_probability, a.cost.median) > std::pair(b.worst_probability, b.cost.median);
   });
+  // A dozen that are alike are in question together, however little each is.
+  for (const std::vector<std::size_t>& group : result.alike)
+    for (const std::size_t i : group) probability[i] *= static_cast<double>(group.size());
   for (std::vector<std::size_t>& group : look_alikes(beliefs.costs, probability, beliefs.weight))
     result.look_alikes.push_back({std::move(group), {}});
 }

@@ -8,6 +8,7 @@
 #include "hunt/readings/contradicting.hpp"
 #include "hunt/readings/cut.hpp"
 #include "hunt/samples/weighted.hpp"
+#include "hunt/verdict/alike.hpp"
 #include "hunt/verdict/instead.hpp"
 #include "hunt/verdict/mistaken.hpp"
 #include "hunt/verdict/rivals.hpp"
@@ -70,6 +71,7 @@ Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& o
   Beliefs beliefs = beliefs_of(all, evidence, readings.bench, modes, options, population, result);
   beliefs.costs = costs_of(all, beliefs.z, tips);
   result.tip_vacuum = weighted_quantile(beliefs.costs.tip_vacuum, beliefs.weight, 0.5);
+  result.alike = alike(line, evidence.readings(), tips);
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
   compare(beliefs, evidence, result);

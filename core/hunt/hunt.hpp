@@ -60,6 +60,7 @@ struct Hunt {
   std::vector<std::string> remarks;     ///< on what else may have made what was read
   std::vector<Impossible> set_aside;    ///< those that no state of the line could give
   std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
+  std::vector<std::vector<std::size_t>> alike;  ///< as alike() has them: one's finding is each one's
   /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
   /// rivals_of(). Looked for only where else there would be a verdict. Indices into the line, the best first.
   std::vector<std::size_t> rivals;
@@ -95,6 +96,9 @@ struct HuntOptions {
   std::vector<std::pair<Instrument, std::size_t>> without;  ///< instruments not to be had, with the element each is at
   SampleOptions sampling;  ///< of the posterior; of a quick hunt only seed and progress count
 };
+
+/// The elements that are like one of the line, itself among them, indices into the line in its order.
+std::vector<std::size_t> like(const Hunt& hunt, std::size_t element);
 
 /// The whole hunt. Throws BadInput (the line, a setting that is none), NoConvergence.
 Hunt hunt(const line::Line& line, const Readings& readings, const HuntOptions& options = {});

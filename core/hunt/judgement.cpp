@@ -11,6 +11,12 @@ constexpr double agreed = 0.8;  ///< chance that each population must give the v
 
 }  // namespace
 
+std::vector<std::size_t> like(const Hunt& hunt, std::size_t element) {
+  for (const std::vector<std::size_t>& group : hunt.alike)
+    if (std::find(group.begin(), group.end(), element) != group.end()) return group;
+  return {element};
+}
+
 std::vector<Finding> amiss(const Hunt& hunt) {
   std::vector<Finding> all;
   for (const Finding& finding : hunt.elements)

@@ -143,7 +143,7 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
     text += fmt::format(" One of them {}.", worse_among(hunt, look));
   else if (!hunt.amiss_among.empty() && !too_strong(hunt))
     text += fmt::format(" {} of these {}, and the readings don't tell which: {}.", all.empty() ? "One" : "Besides, one",
-                        worse_among(hunt, look), listed(names(line, hunt.amiss_among)));
+                        worse_among(hunt, look), listed(names(line, hunt, hunt.amiss_among)));
   else if (hunt::amiss(hunt).empty())
     text += little(line, hunt);
   return text;
@@ -156,7 +156,7 @@ std::string what_to_mend(const line::Line& line, const Hunt& hunt) {
     wrong.push_back(the(line.elements[finding.element]));
     if (finding.instead) instead.push_back(the(line.elements[*finding.instead]));
   }
-  if (!too_strong(hunt)) among = names(line, hunt.amiss_among);
+  if (!too_strong(hunt)) among = names(line, hunt, hunt.amiss_among);
   const std::string design =
       by_design(hunt) ? fmt::format(" {} costs more but is as the file has it: only another design gains that.",
                                     The(line.elements[hunt.elements.front().element]))

@@ -24,12 +24,6 @@ std::string value(Instrument instrument, double si, const Look& look) {
 
 std::string percent(double share) { return share > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", 100.0 * share); }
 
-std::vector<std::string> names(const line::Line& line, const std::vector<std::size_t>& elements) {
-  std::vector<std::string> all;
-  for (std::size_t i : elements) all.push_back(the(line.elements[i]));
-  return all;
-}
-
 namespace {
 
 /// A stretch of readings as it is told.
@@ -118,7 +112,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
   return text + " and read " + listed(dials) + ".";
 }
 
-std::string outcomes_sentence(const line::Line& line, const NextTest& test, const Look& look) {
+std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const NextTest& test, const Look& look) {
   std::string text;
   const Instrument read = test.dials.front().instrument;
   const std::vector<Told> outcomes = merged(test.information.outcomes);
@@ -139,7 +133,7 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
     else if (elements.size() == 2)
       means = fmt::format("{} or {}", the(line.elements[elements[0]]), the(line.elements[elements[1]]));
     if (!outcome.cleared.empty())
-      means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, outcome.cleared)),
+      means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, hunt, outcome.cleared)),
                            outcome.cleared.size() == 1 ? "is" : "are");
     text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
   }
@@ -156,16 +150,16 @@ std::string outcomes_sentence(const line::Line& line, const NextTest& test, cons
 
 std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const hunt::LookAlikes& group,
                                  const Look& look) {
-  std::string text = "Look-alikes: " + listed(names(line, group.elements)) + ".";
+  std::string text = "Look-alikes: " + listed(names(line, hunt, group.elements)) + ".";
   const bool next = group.test && hunt::further_test(hunt) && group.test->setting == hunt.next.front().setting;
   const bool two = group.elements.size() == 2;  // of more than two one test rarely parts all
   if (next) return text + (two ? " The next test tells them apart." : " The next test tells most of which it is.");
   if (group.test && hunt::further_test(hunt))
     return text + (two ? " To tell them apart: " : " What tells most of which it is: ") +
            test_sentence(line, *group.test, look);
-  return hunt.with_plug_gauge || group.test
-             ? text
-             : text + " No test on this line would tell them apart; take them off one by one.";
+  if (hunt.with_plug_gauge || group.test) return text;
+  return text + (hunt::further_test(hunt) ? " No single test tells them apart; go through them one by one."
+                                          : " No test on this line would tell them apart; take them off one by one.");
 }
 
 std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {

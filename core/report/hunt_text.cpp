@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "hunt/beliefs/priors.hpp"
+#include "report/hunt_words_private.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -31,8 +32,11 @@ std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look)
                {""}});
   std::vector<Span> chances;
   for (const hunt::Finding& f : hunt.elements) {
-    chances.push_back({0.0, f.worst_probability});
-    table.add({name(line, f.element), fmt::format("{:.0f}", 100.0 * f.worst_probability), leaks.number(f.leak.median),
+    const std::vector<std::size_t> group = told_as_one(hunt, f.element);
+    if (f.element != group.front()) continue;
+    const double worst = f.worst_probability * static_cast<double>(group.size());
+    chances.push_back({0.0, worst});
+    table.add({group_name(line, group), fmt::format("{:.0f}", 100.0 * worst), leaks.number(f.leak.median),
                leaks.number(f.leak.low), leaks.number(f.leak.high),
                f.open_fraction ? fmt::format("{:.0f}", 100.0 * f.open_fraction->median) : "-",
                costs.number(f.cost.median), f.only_prior && !hunt.prior_only ? "not tested" : ""},
@@ -57,13 +61,18 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     const std::string doubts = doubts_sentence(line, hunt);
     if (!doubts.empty()) out += paragraph(doubts) + '\n';
   }
-  for (const std::string& row :
-       wrap(fmt::format(
-                "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
-                "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what its way "
-                "lets through of what a clear one does.",
-                1e-3 * hunt::leak_vacuum(line.site)),
-            80))
+  const bool grouped = std::any_of(hunt.elements.begin(), hunt.elements.end(),
+                                   [&](const hunt::Finding& f) { return told_as_one(hunt, f.element).size() > 1; });
+  for (const std::string& row : wrap(
+           fmt::format(
+               "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
+               "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what its way "
+               "lets through of what a clear one does.{}",
+               1e-3 * hunt::leak_vacuum(line.site),
+               grouped ? " A row of several that are alike, to the file and to the readings, has the chance that it is "
+                         "any of them; all else in it is of each."
+                       : ""),
+           80))
     out += look.style.dim(row) + '\n';
   out += '\n';
   for (const hunt::LookAlikes& group : hunt.look_alikes)
@@ -73,7 +82,7 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     const hunt::NextTest* test = further ? &hunt.next.front() : hunt.with_plug_gauge ? &*hunt.with_plug_gauge : nullptr;
     out += paragraph(further ? "Next: " + test_sentence(line, *test, look) : dead_end(line, hunt, look));
     if (test) {
-      out += paragraph(outcomes_sentence(line, *test, look), 80, 4);
+      out += paragraph(outcomes_sentence(line, hunt, *test, look), 80, 4);
       out += paragraph(
           "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a "
           "plug, not a thumb.");

@@ -24,7 +24,8 @@ std::string dial_name(const line::Line& line, const hunt::Dial& dial);
 /// "Cap the line behind the valve (1 joint) and read the gauge at the tee (expect about 54.3 kPa)."
 std::string test_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
 /// What the reading of its first dial would mean, a sentence per stretch; "" where there is none.
-std::string outcomes_sentence(const line::Line& line, const hunt::NextTest& test, const Look& look);
+std::string outcomes_sentence(const line::Line& line, const hunt::Hunt& hunt, const hunt::NextTest& test,
+                              const Look& look);
 
 /// A group that the readings can't tell apart, and the test that would; or what to do instead.
 std::string look_alikes_sentence(const line::Line& line, const hunt::Hunt& hunt, const hunt::LookAlikes& group,

@@ -27,7 +27,7 @@ std::string left_open(const line::Line& line, const Hunt& hunt) {
   if (untested.empty()) return "";
   std::sort(untested.begin(), untested.end());
   return fmt::format(" No reading had {} on the line, so what {} costs is only by the file: read once more with {} on.",
-                     listed(names(line, untested)), untested.size() == 1 ? "it" : "each",
+                     listed(names(line, hunt, untested)), untested.size() == 1 ? "it" : "each",
                      untested.size() == 1 ? "it" : "them");
 }
 
@@ -48,7 +48,7 @@ std::string disagrees(const Hunt& hunt, const hunt::Reading& reading, const Look
 /// What may be at fault all the same.
 std::string not_shown(const line::Line& line, const Hunt& hunt) {
   if (hunt.hidden.empty()) return "";
-  const std::vector<std::string> all = names(line, hunt.hidden);
+  const std::vector<std::string> all = names(line, hunt, hunt.hidden);
   const std::string where = all.size() == 1  ? all.front()
                             : all.size() < 5 ? "any of " + listed(all)
                                              : fmt::format("any of {} other elements", all.size());
@@ -102,7 +102,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
                         "fault in {}{} would explain these readings too. {}",
                         the(e), percent(first.worst_probability), cost, hunt.rivals.size() == 1 ? "" : "any of ",
-                        listed(names(line, hunt.rivals)),
+                        listed(names(line, hunt, hunt.rivals)),
                         hunt::further_test(hunt) ? "A test that parts them makes sure."
                                                  : "No reading that this line has an instrument for parts them.");
     case hunt::Verdict::unexplained:
@@ -121,8 +121,11 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
            not_shown(line, hunt);
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     if (std::find(group.elements.begin(), group.elements.end(), first.element) != group.elements.end())
-      return text + fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
-                                listed(names(line, group.elements)), the(e), percent(first.worst_probability));
+      return text +
+             fmt::format("These readings can't tell {} apart; {} with {}.", listed(names(line, hunt, group.elements)),
+                         hunt::like(hunt, first.element).size() == group.elements.size() ? "each is the worst"
+                                                                                         : "the likeliest is " + the(e),
+                         percent(first.worst_probability));
   return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", the(e),
                             percent(first.worst_probability), cost);
 }

@@ -14,5 +14,12 @@ std::string value(hunt::Instrument instrument, double si, const Look& look);
 std::string percent(double share);
 /// "the valve", "the filter" and so on, in the order given.
 std::vector<std::string> names(const line::Line& line, const std::vector<std::size_t>& elements);
+/// The same; three or more that are alike, if they are all among them, as one: "needle 1 to needle 24".
+std::vector<std::string> names(const line::Line& line, const hunt::Hunt& hunt,
+                               const std::vector<std::size_t>& elements);
+/// The elements that stand in one row with this one, itself among them.
+std::vector<std::size_t> told_as_one(const hunt::Hunt& hunt, std::size_t element);
+/// Of such a row: "needle 1 to needle 24"; of one alone its name.
+std::string group_name(const line::Line& line, const std::vector<std::size_t>& group);
 
 }  // namespace airtally::report

@@ -124,6 +124,12 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   for (const hunt::Impossible& aside : hunt.set_aside)
     json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
   json["remarks"] = hunt.remarks;
+  json["alike"] = Json::array();
+  for (const std::vector<std::size_t>& group : hunt.alike) {
+    Json names = Json::array();
+    for (std::size_t i : group) names.push_back(line.elements.at(i).name);
+    json["alike"].push_back(names);
+  }
   json["look_alikes"] = Json::array();
   json["separating"] = Json::array();
   for (const hunt::LookAlikes& group : hunt.look_alikes) {

@@ -85,7 +85,7 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     const hunt::NextTest& test = further ? found.hunt->next.front() : *found.hunt->with_plug_gauge;
     units.said(out, "li", [&](const Look& look) {
       return (further ? test_sentence(found.line, test, look) : dead_end(found.line, *found.hunt, look)) + ' ' +
-             outcomes_sentence(found.line, test, look);
+             outcomes_sentence(found.line, *found.hunt, test, look);
     });
     out.open("li").text("Write the reading down and ask again: ");
     command(out, "airtally report " + typed + " READINGS -o page.html");
