@@ -1,10 +1,13 @@
 #include "bench.hpp"
 
 #include <fmt/format.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <initializer_list>
 #include <iostream>
 #include <optional>
+#include <string_view>
 
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
@@ -101,7 +104,9 @@ class Session {
           return false;
         }
         typed = std::string(units::trimmed(typed));
-        if (typed == "stop" || typed == "quit" || typed == "q") return false;
+        const bool ends = one_of(typed, {"stop", "quit", "q"});
+        if (ends || one_of(typed, {"show", "help", "?", "skip", "none"})) after_answer();
+        if (ends) return false;
         if (typed == "show") {
           write_out(report::hunt_text(line_, found, look_));
         } else if (typed == "help" || typed == "?") {
@@ -128,6 +133,10 @@ class Session {
     }
   }
 
+  static bool one_of(const std::string& typed, std::initializer_list<std::string_view> words) {
+    return std::find(words.begin(), words.end(), typed) != words.end();
+  }
+
   /// The dial that what was typed has the unit of: who reads two types them in any order. Or else the one asked for.
   static std::vector<hunt::Dial>::iterator meant(std::vector<hunt::Dial>& dials, const std::string& typed) {
     const auto fits = [&](const hunt::Dial& dial) {
@@ -140,6 +149,12 @@ class Session {
     };
     const auto dial = std::find_if(dials.begin(), dials.end(), fits);
     return dial == dials.end() ? dials.begin() : dial;
+  }
+
+  /// What was typed at a terminal ends the line of its prompt; what comes through a pipe does not show. Called once
+  /// what was typed is saved: who reads behind the prompt may rely on it.
+  static void after_answer() {
+    if (isatty(STDIN_FILENO) == 0) write_out("\n");
   }
 
   void propose(const hunt::Hunt& found, const hunt::NextTest& test) const {
@@ -157,6 +172,7 @@ class Session {
       const bool number = typed.find_first_of("0123456789") != std::string::npos;
       trouble = number ? error.what() : "'" + typed + "' is no reading and none of the words; 'help' lists them.";
     }
+    after_answer();
     if (trouble) write_out(report::paragraph(report::clean(*trouble)));
     return !trouble;
   }
@@ -164,10 +180,12 @@ class Session {
   /// Takes the last reading back. False, with the reason said, when it can't be.
   bool take_back() {
     if (saved_.notes().list.empty()) {
+      after_answer();
       write_out(report::paragraph("There is no reading to take back."));
       return false;
     }
     const std::optional<std::string> taken = saved_.take_back();
+    after_answer();
     write_out(report::paragraph(report::clean(taken ? "Taken back: " + *taken + "."
                                                     : "The last reading stands otherwise than [[reading]] in " +
                                                           saved_.file().string() + "; take it out there by hand.")));
@@ -180,8 +198,12 @@ class Session {
     write_out(report::paragraph("'undo' takes the last reading back; anything else ends.") + "> ");
     std::string typed;
     const bool answered = static_cast<bool>(std::getline(std::cin, typed));
-    if (!answered) write_out("\n");
-    return answered && units::trimmed(typed) == "undo" && take_back();
+    if (answered && units::trimmed(typed) == "undo") return take_back();
+    if (answered)
+      after_answer();
+    else
+      write_out("\n");
+    return false;
   }
 
   line::Line line_;

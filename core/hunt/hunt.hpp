@@ -49,17 +49,17 @@ struct Compared {
 /// Elements that the readings can't tell apart, and the single test that would tell most.
 struct LookAlikes {
   std::vector<std::size_t> elements;  ///< two or more, the most probable first, indices into the line
-  std::optional<NextTest> test;       ///< none: no test would tell a tenth of which it is, or none was asked for
+  std::optional<NextTest> test;       ///< none: no test would tell a twentieth of which it is, or none was asked for
 };
 
 /// What a hunt found.
 struct Hunt {
-  std::vector<Finding> elements;        ///< most probably the worst first
-  std::vector<Nuisance> others;         ///< seals, wear of sources, errors of instruments
-  std::vector<Compared> readings;       ///< those that were used, in the order given
-  std::vector<std::string> remarks;     ///< on what else may have made what was read
-  std::vector<Impossible> set_aside;    ///< those that no state of the line could give
-  std::vector<LookAlikes> look_alikes;  ///< groups, most probable first
+  std::vector<Finding> elements;                ///< most probably the worst first
+  std::vector<Nuisance> others;                 ///< seals, wear of sources, errors of instruments
+  std::vector<Compared> readings;               ///< those that were used, in the order given
+  std::vector<std::string> remarks;             ///< on what else may have made what was read
+  std::vector<Impossible> set_aside;            ///< those that no state of the line could give
+  std::vector<LookAlikes> look_alikes;          ///< groups, most probable first
   std::vector<std::vector<std::size_t>> alike;  ///< as alike() has them: one's finding is each one's
   /// Elements whose fault would explain the readings as well as that of the first, were it not the usual suspect:
   /// rivals_of(). Looked for only where else there would be a verdict. Indices into the line, the best first.
@@ -143,11 +143,11 @@ bool still_among(const Hunt& hunt);
 bool in_its_place(const Hunt& hunt);
 
 /// What a test must tell to be worth making: of the doubt (entropy) about who is the worst, or of one bit [-].
-inline constexpr double worth_of_doubt = 0.1;
+inline constexpr double worth_of_doubt = 0.05;
 /// And however little doubt there is [bit].
 inline constexpr double least_worth = 0.02;
 
-/// Whether the first of the next tests is worth making: it tells a tenth of the doubt that is left or of one bit,
+/// Whether the first of the next tests is worth making: it tells a twentieth of the doubt that is left or of one bit,
 /// whichever is less, or speaks against a rival, or has the likeliest element on the line for the first time. Less than
 /// that takes more tests than there are joints. False when there is none.
 bool further_test(const Hunt& hunt);

@@ -23,6 +23,21 @@ void leave_out(const std::vector<std::pair<Instrument, std::size_t>>& instrument
   std::erase_if(tests, [](const NextTest& test) { return test.dials.empty(); });
 }
 
+/// Of a line whose file has no gauge one at each source is supposed to be; who has read ammeters or flow meters and no
+/// vacuum has none.
+std::vector<std::pair<Instrument, std::size_t>> supposed_in_vain(const line::Line& line,
+                                                                 const std::vector<Reading>& readings) {
+  const bool described = std::any_of(line.elements.begin(), line.elements.end(),
+                                     [](const line::Element& e) { return e.gauge.has_value(); });
+  const auto by_meter = [](const Reading& r) {
+    return r.instrument == Instrument::current || r.instrument == Instrument::flow;
+  };
+  std::vector<std::pair<Instrument, std::size_t>> all;
+  if (!described && !readings.empty() && std::all_of(readings.begin(), readings.end(), by_meter))
+    for (std::size_t i : gauges(line)) all.emplace_back(Instrument::vacuum, i);
+  return all;
+}
+
 /// What was read `enough` times in the same setting is known as well as that instrument tells it: its own error stays.
 void leave_out_read(const std::vector<Reading>& readings, std::ptrdiff_t enough, std::vector<NextTest>& tests) {
   for (NextTest& test : tests)
@@ -108,6 +123,7 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
   const Bench& bench = found.readings.bench;
   std::vector<NextTest> tests = possible_tests(suspects, found.tips);
   leave_out(options.without, tests);
+  leave_out(supposed_in_vain(suspects.line, found.readings.list), tests);
   leave_out_read(found.evidence.readings(), 2, tests);  // what was set aside has told nothing
   if (!found.readings.list.empty()) leave_standing(found.readings.list.back(), tests);
   const auto best_of = [&](const Beliefs& by, std::size_t most, const std::vector<std::size_t>& only) {

@@ -23,8 +23,9 @@ std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding
   std::vector<std::string> all;
   if (finding.leak.low > finding.filed_leak) {
     const bool filed = !line.elements[finding.element].leaks.empty();
-    all.push_back(fmt::format("leaks {}, where {} {}", flow(finding.leak.median),
-                              filed ? "the file has" : "a sound one has about", flow(finding.filed_leak)));
+    const Scale scale = leak_scale(finding.leak.median);  // one unit, or 0.3 L/min looks less than 0.5 mL/min
+    all.push_back(fmt::format("leaks {}, where {} {}", scale.text(finding.leak.median),
+                              filed ? "the file has" : "a sound one has about", scale.text(finding.filed_leak)));
   }
   if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
     all.push_back(fmt::format("lets {} through", percent(finding.open_fraction->median)));

@@ -172,6 +172,14 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
     return "While the line file can't explain these readings no further test tells more. Take those again that fit "
            "worst, and see that the file has the line as it is.";
   const std::vector<hunt::Finding> amiss = hunt::amiss(hunt);
+  double wrong = 0.0;  // number of elements that are amiss, as expected
+  for (const hunt::Finding& finding : hunt.elements) wrong += finding.amiss;
+  const bool as_filed = amiss.empty() && hunt.amiss_among.empty() && wrong < 0.5 &&
+                        std::none_of(hunt.elements.begin(), hunt.elements.end(),
+                                     [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); });
+  if (as_filed)
+    return "No further test on this line would tell much more, and what was read is as the file has it, by and large: "
+           "there is nothing to mend yet.";
   const std::size_t suspect = !amiss.empty()              ? amiss.front().element
                               : !hunt.amiss_among.empty() ? hunt.amiss_among.front()
                                                           : hunt.elements.front().element;

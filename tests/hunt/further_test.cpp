@@ -116,3 +116,36 @@ TEST_CASE("a weak pump is a rival of a joint that has grown", "[hunt][property]"
   CHECK(std::count(found.rivals.begin(), found.rivals.end(), *line::find(bench.line, "pump")) == 1);
   CHECK(further_test(found));
 }
+
+// The file has no gauge; one at the pump is supposed until readings tell otherwise.
+TEST_CASE("who reads the ammeter alone is not asked for a gauge that the file doesn't have", "[hunt]") {
+  Capped bench(0.3898, 68e3);
+  for (line::Element& element : bench.line.elements) element.gauge.reset();
+  const auto asks_for_gauge = [&](const Hunt& found) {
+    return std::any_of(found.next.begin(), found.next.end(), [](const NextTest& test) {
+      return std::any_of(test.dials.begin(), test.dials.end(),
+                         [](const Dial& dial) { return dial.instrument == Instrument::vacuum; });
+    });
+  };
+  HuntOptions quick;
+  quick.quick = true;
+  bench.readings.list.pop_back();
+  const Hunt by_current = hunt::hunt(bench.line, bench.readings, quick);
+  REQUIRE_FALSE(by_current.next.empty());
+  CHECK_FALSE(asks_for_gauge(by_current));
+  CHECK(asks_for_gauge(hunt::hunt(bench.line, {}, quick)));
+  bench.read(Instrument::vacuum, "pump", 68e3);
+  CHECK(asks_for_gauge(hunt::hunt(bench.line, bench.readings, quick)));
+}
+
+TEST_CASE("a current in the wrong unit is shown as it was typed, and which it would be", "[hunt]") {
+  Capped bench(0.000389, 68e3);
+  HuntOptions quick;
+  quick.quick = true;
+  quick.next = 0;
+  const Hunt found = hunt::hunt(bench.line, bench.readings, quick);
+  REQUIRE(found.set_aside.size() == 1);
+  CHECK(found.set_aside.front().sentence ==
+        "0.389 mA is outside what the file says pump draws (210 mA to 390 mA): that would be its current in A, not in "
+        "mA.");
+}

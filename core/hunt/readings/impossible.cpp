@@ -55,10 +55,11 @@ std::optional<std::string> current_trouble(const line::Element& source, const Me
   const auto [low, high] = ends(source.pump->current);
   const double slack = 1.5 * meter.accuracy + 3.0 * meter.noise();
   if (value >= 0.9 * low - slack && value <= 1.1 * high + slack) return std::nullopt;
-  return fmt::format(
-      "{} is outside what the file says {} draws ({} to {}): another supply voltage, a stalled motor, or "
-      "something else on the same supply.",
-      show(value, "mA", 0), source.name, show(low, "mA", 0), show(high, "mA", 0));
+  const bool amperes = 1e3 * value >= 0.9 * low && 1e3 * value <= 1.1 * high;
+  return fmt::format("{} is outside what the file says {} draws ({} to {}): {}",
+                     show(value, "mA", value < 10e-3 ? 3 : 0), source.name, show(low, "mA", 0), show(high, "mA", 0),
+                     amperes ? "that would be its current in A, not in mA."
+                             : "another supply voltage, a stalled motor, or something else on the same supply.");
 }
 
 std::optional<std::string> flow_trouble(const line::Element& source, const Meter& meter, double value) {
