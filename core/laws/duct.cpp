@@ -48,11 +48,19 @@ class DownDuct {
     return flow(rising_root([this](double flux) { return residual(flux); }, top, start, close));
   }
 
+  /// dm/dD after solve(), which found the flow `m`.
+  double by_bore(double m) const {
+    const double flux = m / area_, re = flux * re_;
+    // c/D^2 and the slopes of g by D, all times D.
+    const double by_bore = -2.0 * friction_.g + friction_.dg_dre * re - friction_.dg_dkn * knudsen_ - friction_.dg_dlne;
+    return (2.0 * m - area_ * flux * c_ * by_bore / slope_) / duct_.bore;
+  }
+
  private:
   /// Exact while the flow is laminar and not choked: F is then a parabola in G. Leaves the state that flow() needs.
   double laminar_flux() {
     const double g = 64.0 / (1.0 + 8.0 * knudsen_);
-    friction_ = {g, 0.0, -0.125 * g * g};
+    friction_ = {g, 0.0, -0.125 * g * g, 0.0};
     const double linear = c_ * friction_.g;
     const double quadratic = rt_ * (loss_ + 2.0 * log_ratio_);
     const double rise = ends_.drop * sum_;
@@ -144,17 +152,31 @@ class DownDuct {
   Friction friction_{};
 };
 
-}  // namespace
-
-Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess, double close) {
+void require_sound(const Duct& duct, const Ends& ends) {
   require_pressures(ends);
   require(duct.bore > 0.0 && duct.length > 0.0, "A duct needs a positive bore and length.");
   require(duct.roughness >= 0.0 && duct.roughness <= 0.1 * duct.bore,
           "A duct's roughness must lie between 0 and a tenth of its bore.");
   require(duct.loss_forward >= 0.0 && duct.loss_back >= 0.0, "A duct's minor losses must not be negative.");
+}
+
+/// The same duct seen from its other end.
+Duct turned(const Duct& duct) { return {duct.bore, duct.length, duct.roughness, duct.loss_back, duct.loss_forward}; }
+
+}  // namespace
+
+Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess, double close) {
+  require_sound(duct, ends);
   if (ends.drop < 0.0)
     return reversed(DownDuct(duct, duct.loss_back, {ends.p2, ends.p1, -ends.drop}, air).solve(-guess, close));
   return DownDuct(duct, duct.loss_forward, ends, air).solve(guess, close);
+}
+
+double duct_by_bore(const Duct& duct, const Ends& ends, const gas::Air& air, double flow) {
+  require_sound(duct, ends);
+  if (ends.drop < 0.0) return -duct_by_bore(turned(duct), {ends.p2, ends.p1, -ends.drop}, air, -flow);
+  DownDuct down(duct, duct.loss_forward, ends, air);
+  return down.by_bore(down.solve(flow, exactly).m);
 }
 
 double reynolds(double m, double bore, const gas::Air& air) {

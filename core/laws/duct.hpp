@@ -32,6 +32,12 @@ struct Duct {
 /// tests/literature/compressible_test.cpp.
 Flow duct(const Duct& duct, const Ends& ends, const gas::Air& air, double guess = 0.0, double close = exactly);
 
+/// How the flow through a duct goes with its bore, dm/dD [kg/(s m)] at given ends, from the same F(G, pe; D) = 0: dm/dD
+/// = 2 m/D - A (dF/dD)/(dF/dG), without a search where `flow` [kg/s] is duct() of the same. dF/dD takes c ~ 1/D^2,
+/// Re ~ D, Kn ~ 1/D and the relative roughness ~ 1/D. Accuracy and ranges as the slopes of duct(), and the same throws.
+/// Tested by tests/laws/duct_test.cpp against differences.
+double duct_by_bore(const Duct& duct, const Ends& ends, const gas::Air& air, double flow);
+
 /// Reynolds number 4 |m|/(pi D mu) [-] of mass flow `m` [kg/s] in a round bore D [m] > 0.
 /// Throws: DomainError for a bore that is not positive. Tested by tests/literature/friction_test.cpp.
 double reynolds(double m, double bore, const gas::Air& air);

@@ -28,7 +28,7 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   const double s = 1.0 + 8.0 * knudsen;
   const double per_s = 1.0 / s;
   const double laminar = 64.0 * per_s;
-  if (reynolds * s < surely_laminar) return {laminar, 0.0, -8.0 * laminar * per_s};
+  if (reynolds * s < surely_laminar) return {laminar, 0.0, -8.0 * laminar * per_s, 0.0};
 
   // With q = (A + B)^-1.5/(8/(Re s))^12 the formula reads g = (64/s)(1 + q)^(1/12). The whole powers are written as
   // products, the others with logarithms: std::pow would cost several times as much. The rounding of 1 + q is of the
@@ -48,11 +48,13 @@ Friction churchill(double reynolds, double relative_roughness, double knudsen) {
   const double q = pow12(reynolds * s * 0.125) / (sum * std::sqrt(sum));
   const double g = laminar * twelfth_root(q);
 
-  // A's own slope over A is 16 (0.9 share)/logarithm, which has no value where the logarithm is 0 and A with it.
-  const double da_dlnre = logarithm == 0.0 ? 0.0 : a / logarithm * (16.0 * 0.9 * smooth_share);
-  const double dlnq_dlnre = 12.0 - 1.5 * (da_dlnre - 16.0 * b) / sum;
+  // A's own slope over A is 16/logarithm, which has no value where the logarithm is 0 and A with it.
+  const double da_dlog = logarithm == 0.0 ? 0.0 : 16.0 * a / logarithm;
+  const double dlnq_dlnre = 12.0 - 1.5 * (da_dlog * (0.9 * smooth_share) - 16.0 * b) / sum;
   const double per_1q = 1.0 / (1.0 + q);
-  return {g, g * q * per_1q * dlnq_dlnre * per_re * (1.0 / 12.0), -8.0 * g * per_s * per_1q};
+  const double dg_dlnq = g * q * per_1q * (1.0 / 12.0);
+  return {g, dg_dlnq * dlnq_dlnre * per_re, -8.0 * g * per_s * per_1q,
+          dg_dlnq * 1.5 * da_dlog * (1.0 - smooth_share) / sum};
 }
 
 }  // namespace airtally::laws

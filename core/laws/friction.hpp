@@ -4,9 +4,10 @@ namespace airtally::laws {
 
 /// Friction of a round duct in the form that stays finite at rest: `g` = f Re, and its slopes.
 struct Friction {
-  double g;       ///< f Re [-]; 64/(1 + 8 Kn) in laminar flow
-  double dg_dre;  ///< slope with the Reynolds number [-]
-  double dg_dkn;  ///< slope with the Knudsen number [-]
+  double g;        ///< f Re [-]; 64/(1 + 8 Kn) in laminar flow
+  double dg_dre;   ///< slope with the Reynolds number [-]
+  double dg_dkn;   ///< slope with the Knudsen number [-]
+  double dg_dlne;  ///< slope with the logarithm of the relative roughness [-]; 0 at a smooth wall
 };
 
 /// Below this value of Re (1 + 8 Kn) the turbulent part of Churchill's formula is less than 1e-16 of the laminar one:

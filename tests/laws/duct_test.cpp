@@ -45,6 +45,27 @@ TEST_CASE("ducts of every size are odd, monotone and have true slopes", "[laws][
   }
 }
 
+TEST_CASE("a duct's flow goes with its bore as its slope says", "[laws][property]") {
+  for (const double bore : {0.1e-3, 1e-3, 4e-3}) {
+    for (const double bores : {5.0, 100.0, 1000.0}) {
+      for (const double roughness : {0.0, 0.01}) {
+        for (const double drop : {0.0, 3.0, 3e3, 30e3, 60e3, 95e3, -20e3}) {
+          const Duct path{bore, bores * bore, roughness * bore, 0.5, 1.5};
+          const Ends ends = drop < 0.0 ? Ends{101325.0 + drop, 101325.0} : Ends{101325.0, 101325.0 - drop};
+          const double flow = duct(path, ends, air).m;
+          const auto at = [&](double h) {
+            Duct other = path;
+            other.bore += h;
+            return duct(other, ends, air).m;
+          };
+          CAPTURE(bore, bores, roughness, drop, flow);
+          CHECK(support::slope_agrees(duct_by_bore(path, ends, air, flow), at, bore, 1e-8 * std::abs(flow) / bore));
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("a slow duct follows Hagen and Poiseuille", "[laws][closed-form]") {
   // The departure is the head that speeds the air up, which falls with the drop; the slip factor is taken out.
   const Duct path{2e-3, 1.0};

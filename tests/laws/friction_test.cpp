@@ -38,7 +38,7 @@ TEST_CASE("slow flow is laminar, with slip, down to rest", "[laws][closed-form]"
   CHECK(churchill(surely_laminar * (1.0 + 1e-12), 0.05).dg_dre < 1e-15);
 }
 
-TEST_CASE("slopes of friction with Reynolds and Knudsen numbers", "[laws][property]") {
+TEST_CASE("slopes of friction with Reynolds and Knudsen numbers and roughness", "[laws][property]") {
   for (double re = 100.0; re < 1e7; re *= 1.09) {
     for (const double e : {0.0, 0.01}) {
       for (const double kn : {1e-4, 0.02}) {
@@ -48,6 +48,8 @@ TEST_CASE("slopes of friction with Reynolds and Knudsen numbers", "[laws][proper
             friction.dg_dre, [&](double h) { return churchill(re + h, e, kn).g; }, re, 1e-9 * friction.g / re));
         CHECK(support::slope_agrees(
             friction.dg_dkn, [&](double h) { return churchill(re, e, kn + h).g; }, kn, 1e-9 * friction.g / kn));
+        CHECK(support::slope_agrees(
+            friction.dg_dlne, [&](double h) { return churchill(re, e * std::exp(h), kn).g; }, 1.0, 1e-9 * friction.g));
       }
     }
   }
