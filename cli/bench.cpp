@@ -67,12 +67,16 @@ class Session {
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
       const bool worth = (!sure || hunt::still_among(found) || hunt::in_its_place(found)) && hunt::further_test(found);
-      if (!sure && !worth && found.with_plug_gauge) {
-        write_out(
-            report::paragraph("No further test with the instruments of this line would tell much more. A loose "
-                              "gauge in the plug would; say 'none' if there is none."));
+      if (!sure && found.with_plug_gauge) {
+        write_out(report::paragraph(
+            worth ? "What this line has instruments for tells little. A loose gauge in the plug would tell more; say "
+                    "'none' if there is none."
+                  : "No further test with the instruments of this line would tell much more. A loose gauge in the "
+                    "plug would; say 'none' if there is none."));
         found.next = {*found.with_plug_gauge};
       } else if (!worth) {
+        const std::string bores = report::bore_sentence(line_, found);
+        if (!bores.empty()) write_out(report::paragraph(bores));
         write_out(report::paragraph(sure ? "That is enough. " + report::what_to_mend(line_, found) +
                                                " See whether the tip gains what is promised."
                                          : report::dead_end(line_, found, look_)));

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "hunt/beliefs/way.hpp"
 #include "hunt/findings_private.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/look_alikes.hpp"
@@ -97,15 +98,22 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     for (const std::size_t i : group) sum += probability[i];
     for (const std::size_t i : group) probability[i] = sum / static_cast<double>(group.size());
   }
+  std::vector<std::vector<double>> values;  // per sample
+  for (const std::vector<double>& z : beliefs.z) values.push_back(suspects.values(z));
   for (std::size_t i = 0; i < probability.size(); ++i) {
     Finding finding;
     finding.element = i;
     finding.worst_probability = probability[i];
     finding.only_prior = only_prior(suspects, modes, i);
-    Pooled cost(beliefs), excess(beliefs);
+    Pooled cost(beliefs), excess(beliefs), open(beliefs);
     for (const std::size_t one : like(result, i)) {
       cost.add([&](std::size_t s) { return beliefs.costs.gain[s][one]; });
       excess.add([&](std::size_t s) { return beliefs.costs.excess[s][one]; });
+      open.add([&](std::size_t s) { return way_through(suspects, one, values[s]).value_or(1.0); });
+    }
+    if (const auto filed = filed_way(suspects, i)) {
+      finding.filed_open = *filed;
+      finding.open_fraction = open.interval();
     }
     finding.cost = cost.interval();
     finding.excess = excess.interval();
@@ -123,10 +131,11 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     if (unknown.what == What::leak) {
       result.elements[unknown.element].leak = interval;
       result.elements[unknown.element].filed_leak = unit * unknown.filed();
-    } else if (unknown.what == What::blockage) {
-      result.elements[unknown.element].open_fraction = interval;
-      result.elements[unknown.element].filed_open = unknown.filed();
-    } else {
+    } else if (unknown.what == What::bore) {
+      const double filed = long_bore(suspects.line.elements[unknown.element])->bore.value;
+      result.elements[unknown.element].bore =
+          Interval{filed * interval.median, filed * interval.low, filed * interval.high};
+    } else if (unknown.what != What::blockage) {
       result.others.push_back({unknown, interval});
     }
   }

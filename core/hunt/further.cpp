@@ -42,12 +42,20 @@ bool further_test(const Hunt& hunt) {
   return worth_making(hunt.next.front().information.bits, whole ? 1.0 : doubt_of(hunt.elements));
 }
 
+bool tells_little(const Hunt& hunt) {
+  constexpr double little = 0.25;
+  if (hunt.prior_only || hunt.next.empty() || !hunt.rivals.empty()) return false;
+  return hunt.next.front().information.bits < little * std::min(1.0, doubt_of(hunt.elements));
+}
+
 std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& found, const HuntOptions& options,
                                         Hunt result) {
   const auto loose = [](const auto& instrument) { return instrument == Instrument::plugged; };
   const bool not_to_be_had = std::any_of(options.without.begin(), options.without.end(),
                                          [&](const auto& missing) { return loose(missing.first); });
   if (found.readings.bench.plug_gauge || not_to_be_had) return std::nullopt;
+  constexpr double more = 2.0;
+  const double without = further_test(result) ? result.next.front().information.bits : 0.0;
   Readings readings = found.readings;
   readings.bench.plug_gauge = Meter{};
   const Suspects all = suspects(line, readings.bench);
@@ -72,6 +80,7 @@ std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& fou
   propose(then, options, result);
   if (!further_test(result)) return std::nullopt;
   NextTest& test = result.next.front();
+  if (test.information.bits < more * without) return std::nullopt;
   return std::any_of(test.dials.begin(), test.dials.end(), [&](const Dial& dial) { return loose(dial.instrument); })
              ? std::optional(std::move(test))
              : std::nullopt;

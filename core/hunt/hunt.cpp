@@ -97,7 +97,8 @@ Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& o
   });
   for (const Rival& one : found.hidden) result.hidden.push_back(one.element);
   propose(found, options, result);
-  const bool stuck = !result.prior_only && verdict(result) != Verdict::sure && !further_test(result);
+  const bool stuck =
+      !result.prior_only && verdict(result) != Verdict::sure && (!further_test(result) || tells_little(result));
   if (stuck && result.quality.chance >= unbelievable)
     result.with_plug_gauge = with_plug_gauge(line, found, options, result);
   return result;

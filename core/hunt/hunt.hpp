@@ -22,6 +22,7 @@ struct Finding {
   std::size_t element = 0;                ///< index into the line
   Interval leak;                          ///< all its leaks, from ambient to leak_vacuum() [kg/s]
   std::optional<Interval> open_fraction;  ///< of its restriction: 1 clear, 0 plugged; none where nothing restricts
+  std::optional<Interval> bore;           ///< of a long_bore() over its whole length [m]
   Interval cost;                          ///< what mending it would gain at the tip [Pa]
   double filed_leak = 0.0;                ///< leak as the file has it, of a range the most of it [kg/s]
   double filed_open = 1.0;                ///< what the file has at least open of its restriction [-]
@@ -74,7 +75,8 @@ struct Hunt {
   double among_shut = 0.0;     ///< probability that one of them passes less than half of what the file has [-]
   std::vector<NextTest> next;  ///< tests to make, best first
   bool parts = true;           ///< the first of these would speak against a rival, if there are any
-  /// Where further_test() says that there is none, and there is no loose gauge: the test that would tell more with one.
+  /// Where further_test() says that there is none, or the first tells little, and there is no loose gauge: the test
+  /// that would tell more with one.
   std::optional<NextTest> with_plug_gauge;
   double tip_vacuum = 0.0;  ///< of the best tip in the usual state; half of the samples lie below [Pa]
   Quality quality;          ///< how well the best state explains the readings

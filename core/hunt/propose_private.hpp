@@ -39,9 +39,13 @@ bool worth_making(double bits, double doubt);
 /// behind it, or the line whole.
 bool puts_on(const Hunt& hunt, const NextTest& test);
 
-/// What a loose gauge would tell where nothing else does: the first test of the hunt as it would be with one, good to
-/// what is common. None where there is one already, or none is to be had, or it would not tell much either. `result`:
-/// what propose() has left. Throws NoConvergence.
+/// Whether the first of the next tests tells so little, less than a quarter of the doubt that is left or of one bit,
+/// that a gauge for the plug is worth looking for. Not of tests that are to part rivals, nor before the first reading.
+bool tells_little(const Hunt& hunt);
+
+/// What a loose gauge would tell where nothing else does, or twice as much as what else does: the first test of the
+/// hunt as it would be with one, good to what is common. None where there is one already, or none is to be had, or it
+/// would not tell much either. `result`: what propose() has left. Throws NoConvergence.
 std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& found, const HuntOptions& options,
                                         Hunt result);
 

@@ -195,6 +195,24 @@ std::string wear_sentence(const line::Line& line, const Hunt& hunt) {
   return text;
 }
 
+std::string bore_sentence(const line::Line& line, const Hunt& hunt) {
+  constexpr double other = 0.9;
+  std::string text;
+  if (hunt.prior_only || hunt.quality.bad || hunt.effective < hunt::fewest_for_verdict) return text;
+  for (const Finding& finding : hunt.elements) {
+    const line::Bore* filed = hunt::long_bore(line.elements[finding.element]);
+    if (!filed || !finding.bore || !(finding.bore->high < other * filed->bore.low)) continue;
+    text += fmt::format(
+        "{} passes what a bore of {:.1f} mm ({:.1f} to {:.1f}) would, and the file has {:.1f} mm: see which it has, "
+        "and "
+        "whether it is pinched or lined with dirt. ",
+        The(line.elements[finding.element]), 1e3 * finding.bore->median, 1e3 * finding.bore->low,
+        1e3 * finding.bore->high, 1e3 * filed->bore.value);
+  }
+  if (!text.empty()) text.pop_back();
+  return text;
+}
+
 std::string doubts_sentence(const line::Line& line, const Hunt& hunt) {
   std::string text;
   if (hunt.prior_only || hunt.effective < hunt::fewest_for_verdict) return text;

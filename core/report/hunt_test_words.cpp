@@ -157,9 +157,14 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
   if (group.test && hunt::further_test(hunt))
     return text + (two ? " To tell them apart: " : " What tells most of which it is: ") +
            test_sentence(line, *group.test, look);
-  if (hunt.with_plug_gauge || group.test) return text;
+  if ((hunt.with_plug_gauge && !hunt::further_test(hunt)) || group.test) return text;
   return text + (hunt::further_test(hunt) ? " No single test tells them apart; go through them one by one."
                                           : " No test on this line would tell them apart; take them off one by one.");
+}
+
+std::string loose_gauge_sentence(const line::Line& line, const Hunt& hunt, const Look& look) {
+  if (!hunt.with_plug_gauge || !hunt::further_test(hunt)) return "";
+  return "A loose gauge in the plug would tell more: " + test_sentence(line, *hunt.with_plug_gauge, look);
 }
 
 std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {

@@ -58,6 +58,8 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   if (!hunt.prior_only) {
     const std::string wear = wear_sentence(line, hunt);
     if (!wear.empty()) out += paragraph(wear) + '\n';
+    const std::string bores = bore_sentence(line, hunt);
+    if (!bores.empty()) out += paragraph(bores) + '\n';
     const std::string doubts = doubts_sentence(line, hunt);
     if (!doubts.empty()) out += paragraph(doubts) + '\n';
   }
@@ -83,6 +85,7 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     out += paragraph(further ? "Next: " + test_sentence(line, *test, look) : dead_end(line, hunt, look));
     if (test) {
       out += paragraph(outcomes_sentence(line, hunt, *test, look), 80, 4);
+      if (const std::string loose = loose_gauge_sentence(line, hunt, look); !loose.empty()) out += paragraph(loose);
       out += paragraph(
           "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a "
           "plug, not a thumb.");

@@ -16,6 +16,9 @@ std::string not_as_filed(const line::Line& line, const hunt::Hunt& hunt, const L
 std::string what_to_mend(const line::Line& line, const hunt::Hunt& hunt);
 /// What is left of each source's curve, with nine-in-ten ranges; "" on a line without one.
 std::string wear_sentence(const line::Line& line, const hunt::Hunt& hunt);
+/// Which hoses, and other long bores, pass what a clearly narrower one would, and what bore that is: it may be another
+/// than the file's, which is seen by looking. "" where none does, or the figures are not to be relied on.
+std::string bore_sentence(const line::Line& line, const hunt::Hunt& hunt);
 /// What no line can be, and so speaks against the readings or the file: a pump far above its curve, a gauge far beyond
 /// its accuracy; "" where there is none.
 std::string doubts_sentence(const line::Line& line, const hunt::Hunt& hunt);
@@ -32,6 +35,9 @@ std::string look_alikes_sentence(const line::Line& line, const hunt::Hunt& hunt,
                                  const Look& look);
 /// What to do where no further test would tell much more: fit a loose gauge, or take the likeliest off by itself.
 std::string dead_end(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// The test that a loose gauge would make worth more than the next one; "" where there is a gauge already, or the next
+/// test tells enough, or none is left: then dead_end() has it.
+std::string loose_gauge_sentence(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
 
 /// "Set aside: bench.toml:7:1: ...", where it stands and why no state of the line could give it.
 std::string set_aside_sentence(const hunt::Impossible& aside);

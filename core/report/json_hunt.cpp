@@ -95,6 +95,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     one["leak_ml_min"] = interval(f.leak, free_ml_min);
     one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
     one["filed_open_fraction"] = f.open_fraction ? Json(f.filed_open) : Json(nullptr);
+    one["bore_m"] = f.bore ? interval(*f.bore) : Json(nullptr);
     one["cost_pa"] = interval(f.cost);
     one["excess_pa"] = interval(f.excess);
     put(one, "amiss_probability", f.amiss);

@@ -54,7 +54,9 @@ bool plant_one(Plant& plant, const hunt::Bench& bench, std::size_t k, double sha
     for (std::size_t t = 0; t < had.size(); ++t) most = std::max(most, 1.0 - has[t] / had[t]);
     return most;
   };
-  double low = leak ? std::log(1e-9) : 0.0, high = leak ? std::log(1e-3) : std::log(60.0);
+  // To a sixtieth of the flow either way: a bore to a sixth of its width.
+  const double least = plant.suspects.unknowns[k].what == What::bore ? 6.0 : 60.0;
+  double low = leak ? std::log(1e-9) : 0.0, high = leak ? std::log(1e-3) : std::log(least);
   if (lost(high) < share) {
     plant.values[k] = healthy;
     return false;
@@ -97,7 +99,9 @@ std::vector<std::size_t> twins_of(const Plant& plant, const hunt::Bench& bench, 
   std::vector<std::size_t> twins;
   for (std::size_t k = 0; k < healthy.size(); ++k) {
     const hunt::Unknown& u = plant.suspects.unknowns[k];
-    if ((u.what != What::leak && u.what != What::blockage) || u.element == plant.culprits.front()) continue;
+    if ((u.what != What::leak && u.what != What::blockage && u.what != What::bore) ||
+        u.element == plant.culprits.front())
+      continue;
     Plant other = plant;
     other.values = healthy;
     if (!plant_one(other, bench, k, share)) continue;
@@ -127,7 +131,7 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
   std::vector<std::size_t> candidates;
   for (std::size_t k = 0; k < z.size(); ++k) {
     const What what = plant.suspects.unknowns[k].what;
-    if (what == (blockage ? What::blockage : What::leak)) candidates.push_back(k);
+    if (blockage ? what == What::blockage || what == What::bore : what == What::leak) candidates.push_back(k);
     // The rest is as common: not all alike, and the instruments as far off as they may be.
     z[k] = normal(random) * (what == What::offset || what == What::seal ? 1.0 : 0.5);
   }
@@ -148,7 +152,10 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
     const auto worst = static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin());
     if (std::find(plant.culprits.begin(), plant.culprits.end(), worst) == plant.culprits.end()) continue;
     if (!two) plant.twins = twins_of(plant, bench, healthy, share);
-    plant.name = fmt::format("{}: {} {}{} costing {:.0f} %", name, blockage ? "blocked" : "leak at",
+    plant.name = fmt::format("{}: {} {}{} costing {:.0f} %", name,
+                             !blockage                                                   ? "leak at"
+                             : plant.suspects.unknowns[plant.unknown].what == What::bore ? "narrow"
+                                                                                         : "blocked",
                              plant.line.elements[plant.culprits[0]].name,
                              two ? " and " + plant.line.elements[plant.culprits[1]].name : "", 100.0 * share);
     return plant;

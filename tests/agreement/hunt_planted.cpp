@@ -9,6 +9,7 @@
 #include "agreement/hunt_plant.hpp"
 #include "agreement/hunt_proof.hpp"
 #include "agreement/kinsol_bench.hpp"
+#include "hunt/beliefs/way.hpp"
 #include "hunt/hunt.hpp"
 
 namespace airtally::agreement {
@@ -48,7 +49,12 @@ void judge(const Plant& plant, const hunt::Hunt& found, Planted& result) {
       truth = value * plant.suspects.leak_at_one[planted.element];
       low = f.leak.low;
       high = f.leak.high;
+    } else if (planted.what == What::bore && f.bore) {
+      truth = value * hunt::long_bore(plant.line.elements[f.element])->bore.value;
+      low = f.bore->low;
+      high = f.bore->high;
     } else if (f.open_fraction) {
+      truth = *hunt::way_through(plant.suspects, f.element, plant.values);
       low = f.open_fraction->low;
       high = f.open_fraction->high;
     }

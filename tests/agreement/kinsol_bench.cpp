@@ -152,6 +152,11 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
       if ((unknown.what == What::blockage && path.role == solve::Role::restriction) ||
           (unknown.what == What::seal && path.role == solve::Role::seal))
         path.scale = values_[k];
+      if (unknown.what == What::bore && path.role == solve::Role::restriction) {
+        auto& duct = std::get<laws::Duct>(path.law);
+        duct.bore *= values_[k];
+        duct.roughness = std::min(duct.roughness, 0.1 * duct.bore);
+      }
     }
     for (solve::Source& source : network.sources) {
       if (source.element != i) continue;

@@ -169,6 +169,26 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   CHECK(report::wear_sentence(line, found) == "The pump has 66 % (55 to 70) of its curve's flow.");
 }
 
+TEST_CASE("a hose that passes what a narrower one would is told of, with its bore", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.elements.resize(line.elements.size());
+  for (std::size_t i = 0; i < line.elements.size(); ++i) found.elements[i].element = i;
+  const std::size_t hose = *line::find(line, "hose");
+  found.elements[hose].bore = hunt::Interval{1.52e-3, 1.41e-3, 1.66e-3};
+  CHECK(report::bore_sentence(line, found) ==
+        "The hose passes what a bore of 1.5 mm (1.4 to 1.7) would, and the file has 4.0 mm: see which it has, and "
+        "whether "
+        "it is pinched or lined with dirt.");
+  found.elements[hose].bore->high = 3.9e-3;  // or it is blocked in one place
+  CHECK(report::bore_sentence(line, found).empty());
+  found.elements[hose].bore->high = 1.66e-3;
+  found.quality.bad = true;
+  CHECK(report::bore_sentence(line, found).empty());
+}
+
 TEST_CASE("what may be worse than filed is told no more firmly than it is known", "[report]") {
   const line::Line line = tests::bench_line();
   const auto at = [&](const char* name) { return *line::find(line, name); };

@@ -8,8 +8,9 @@
 // Where the numbers come from: common practice, no source. Orders of magnitude that the trade agrees on: a new push-in
 // fitting leaks 0.01 to 1 mL/min of free air, one with a scored tube 2 to 30, a lip seal 0.01 to 5 when new and 5 to
 // 100 when worn, a clearance joint 5 to 500, a filter is changed when its drop has grown two- to tenfold, a trap
-// stays nearly as open as it was until its bowl is full and then closes, so little is known of how far it has, a small
-// pump loses 10 to 20 % of its flow warm and 20 to 50 % with worn valves.
+// stays nearly as open as it was until its bowl is full and then closes, so little is known of how far it has, a
+// tube's bore is held to some hundredths of a millimetre per millimetre, a small pump loses 10 to 20 % of its flow warm
+// and 20 to 50 % with worn valves.
 //
 // That is the whole ones. A hunt is only begun when something is wrong, so one in twenty-five of all is damaged (a tube
 // that has come loose, a seal that is missing, a crack, a valve leaf that has broken), whatever the file's tolerance
@@ -27,6 +28,8 @@ constexpr double ml_min = 1e-6 / 60.0 * gas::free_air_density;  // [kg/s]
 // E-folds of damage per unit of z beyond the one in twenty-five; one in a thousand lies 1.34 units beyond.
 constexpr double damage_of_known = 6.0;  ///< a leak within a range or tolerance: times 3000 at one in a thousand
 constexpr double damage_of_wide = 4.0;   ///< a leak of which little is known has grown on the way: times 200 more
+/// A long bore: a third of the file's at one in a thousand, as when a 1.5 mm tube hangs where the file has 4 mm.
+constexpr double damage_of_bore = -0.8;
 constexpr double damage_of_pump = -1.0;  ///< a quarter of the flow is left at one in a thousand
 
 /// A factor on a flow that goes with the `power` of a quantity known as the file says.
@@ -126,6 +129,18 @@ Prior blockage_prior(line::Kind kind) {
       break;
   }
   return {Shape::wear, 0.03, 1.5};
+}
+
+const line::Bore* long_bore(const line::Element& element) {
+  constexpr double bores = 20.0;
+  const auto* bore = std::get_if<line::Bore>(&element.restriction);
+  const bool is_long = bore && element.kind != line::Kind::nozzle && bore->length.value >= bores * bore->bore.value;
+  return is_long ? bore : nullptr;
+}
+
+Prior bore_prior(const line::Bore& bore) {
+  constexpr double exact = 0.015;
+  return from_tolerance(bore.bore, 1.0, exact).damaged(damage_of_bore);
 }
 
 Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5); }

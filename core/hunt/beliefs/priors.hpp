@@ -28,6 +28,14 @@ Prior leak_prior(const line::Element& element);
 /// pressures. Its logarithm is log-normal, by kind.
 Prior blockage_prior(line::Kind kind);
 
+/// The bore of an element, other than a nozzle, that is twenty times as long as it is wide, or longer; null where there
+/// is none. Narrowed over its whole length such a one passes less by another law than one that is blocked in one place:
+/// friction along the wall, which is laminar in a narrow bore, and not the heads lost at a step.
+const line::Bore* long_bore(const line::Element& element);
+/// Factor on the diameter of such a bore: its tolerance or range, else 1.5 % either way; and damage, which makes it
+/// narrower.
+Prior bore_prior(const line::Bore& bore);
+
 /// Factor on the flow between part and rim: from the gap's tolerance, else e^0.5 either way.
 Prior seal_prior(const line::Part& part);
 

@@ -28,7 +28,7 @@ Prior prior_of(const Quantity& q, double power) {
 
 std::optional<Prior> stated_opening(const line::Element& element) {
   if (const auto* bore = std::get_if<line::Bore>(&element.restriction)) {
-    if (bore->bore.is_exact()) return std::nullopt;
+    if (bore->bore.is_exact() || long_bore(element)) return std::nullopt;
     return prior_of(bore->bore, element.kind == line::Kind::nozzle ? 2.0 : 4.0).damaged(clogged);
   }
   if (const auto* iso = std::get_if<line::Iso>(&element.restriction)) {

@@ -8,8 +8,9 @@
 namespace airtally::hunt {
 
 /// Factor on the flow at given pressures: it goes with a conductance and with a filter's rated flow, as one over its
-/// drop, with the square of a nozzle's bore and the fourth power of any other (laminar; 2.5 to 2.7 when turbulent, for
-/// which this prior is too wide rather than too narrow).
+/// drop, with the square of a nozzle's bore and the fourth power of another short one (laminar; 2.5 to 2.7 when
+/// turbulent, for which this prior is too wide rather than too narrow). The tolerance of a long_bore() is
+/// bore_prior()'s.
 std::optional<Prior> stated_opening(const line::Element& element);
 /// Factor on a source's flow: from `speed`, else from the widest relative tolerance of its curve's flows.
 std::optional<Prior> stated_pump_flow(const line::Pump& pump);

@@ -76,6 +76,9 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
       result.unknowns.push_back(
           {What::blockage, i, Instrument::vacuum, stated_opening(e).value_or(blockage_prior(e.kind))});
   }
+  for (std::size_t i = 0; i < n; ++i)
+    if (const line::Bore* bore = long_bore(line.elements[i]))
+      result.unknowns.push_back({What::bore, i, Instrument::vacuum, bore_prior(*bore)});
   if (line.part)
     for (std::size_t i : line::all_of(line, line::Kind::nozzle))
       result.unknowns.push_back({What::seal, i, Instrument::vacuum, seal_prior(*line.part)});

@@ -10,7 +10,8 @@ namespace airtally::hunt {
 /// What a hunt does not know.
 enum class What {
   leak,         ///< factor on all leaks of an element
-  blockage,     ///< open fraction of an element
+  blockage,     ///< factor on the flow through an element that something blocks, as a kink or a chip does
+  bore,         ///< factor on a long bore, over its whole length: another hose than the file's, or one lined with dirt
   seal,         ///< factor on the flow between a nozzle's rim and its part
   pump_flow,    ///< factor on a source's flow
   pump_vacuum,  ///< factor on a source's vacuum
@@ -24,7 +25,7 @@ struct Unknown {
   Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
   Prior prior;                                 ///< what is believed of it before anything is read
 
-  /// The value as the file has it, of a leak, a blockage or wear [-]: of a stated range the worse of its ends.
+  /// The value as the file has it, of a leak, a blockage, a bore or wear [-]: of a stated range the worse of its ends.
   double filed() const;
   /// Whether a value is worse than that.
   bool worse_than_filed(double value) const { return what == What::leak ? value > filed() : value < filed(); }
@@ -38,7 +39,7 @@ struct Unknown {
 /// The line that a hunt fits, and all that is not known of it.
 struct Suspects {
   line::Line line;  ///< every element leaks: by what the file states, else by a laminar leak of a healthy one's size
-  /// Leaks, blockages, seals, then per source its wear and meters, then gauges, the loose one last.
+  /// Leaks, blockages, bores, seals, then per source its wear and meters, then gauges, the loose one last.
   std::vector<Unknown> unknowns;
   std::vector<double> leak_at_one;  ///< per element: its leaks with factor 1 from ambient to leak_vacuum() [kg/s]
 

@@ -11,6 +11,12 @@ using line::none;
 using solve::Role;
 using solve::TipState;
 
+namespace {
+
+constexpr double roughest = 0.1;  ///< roughness that friction is known for, of the bore [-]
+
+}  // namespace
+
 Rig::Rig(const Suspects& suspects, const Cut& here)
     : suspects_(&suspects),
       network_(network_of(here)),
@@ -27,9 +33,9 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
     const std::size_t i = index_[unknown.element];
     if (i != none && unknown.what != What::offset) {
       if (unknown.what != What::seal) of_[unknown.element].push_back(k);
-      const Role role = unknown.what == What::leak       ? Role::leak
-                        : unknown.what == What::blockage ? Role::restriction
-                                                         : Role::seal;
+      const Role role = unknown.what == What::leak   ? Role::leak
+                        : unknown.what == What::seal ? Role::seal
+                                                     : Role::restriction;
       const bool wear = unknown.what == What::pump_flow || unknown.what == What::pump_vacuum;
       if (!wear)
         for (int path : network_.paths_of[i])
@@ -37,6 +43,9 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
       for (std::size_t s = 0; wear && s < network_.sources.size(); ++s)
         if (network_.sources[s].element == i) source = static_cast<int>(s);
     }
+    filed_.emplace_back();
+    if (unknown.what == What::bore && !paths.empty())
+      filed_.back() = std::get<laws::Duct>(network_.paths[paths.front()].law);
     paths_.push_back(std::move(paths));
     source_.push_back(source);
   }
@@ -57,6 +66,15 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
 bool Rig::has(std::size_t element) const { return index_[element] != none; }
 
 void Rig::set(std::size_t unknown, double value) {
+  if (suspects_->unknowns[unknown].what == What::bore) {
+    const laws::Duct& filed = filed_[unknown];
+    for (int path : paths_[unknown]) {
+      auto& duct = std::get<laws::Duct>(network_.paths[path].law);
+      duct.bore = value * filed.bore;
+      duct.roughness = std::min(filed.roughness, roughest * duct.bore);
+    }
+    return;
+  }
   for (int path : paths_[unknown]) network_.paths[path].scale = value;
   if (source_[unknown] < 0) return;
   solve::Source& source = network_.sources[source_[unknown]];

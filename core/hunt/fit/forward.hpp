@@ -47,6 +47,8 @@ class Rig {
   bool concerns(std::size_t unknown) const { return !paths_[unknown].empty() || source_[unknown] >= 0; }
   void apply(std::span<const double> values);
   void set(std::size_t unknown, double value);
+  /// d N/d value of a path's flow [kg/s per its unit] at the last solution, for an unknown that the path is one of.
+  double by_value(std::size_t unknown, int path) const;
   void solve_from(solve::Pressures& x);
   double gained(std::size_t element, std::span<const double> values, bool as_filed);
   std::size_t offset_of(Instrument instrument, std::size_t at) const;
@@ -60,7 +62,8 @@ class Rig {
   bool started_ = false;                      // x_ is a solution of some values
   bool solved_ = false;                       // x_ and the flows are those of at_
   solve::Elimination* factors_ = nullptr;     // of the last solve(), once slopes were asked for
-  std::vector<std::vector<int>> paths_;       // per unknown: the paths that it scales
+  std::vector<std::vector<int>> paths_;       // per unknown: the paths that it scales, or whose bore
+  std::vector<laws::Duct> filed_;             // per unknown: the path as filed, whose bore it scales
   std::vector<int> source_;                   // per unknown: the source that it wears; -1
   std::vector<std::size_t> index_;            // per element: its index here, or none
   std::vector<std::vector<std::size_t>> of_;  // per element: its leak, blockage and wear, indices into the unknowns

@@ -1,8 +1,20 @@
 #include <algorithm>
 
 #include "hunt/fit/forward.hpp"
+#include "solve/path_flow.hpp"
 
 namespace airtally::hunt {
+
+double Rig::by_value(std::size_t unknown, int path) const {
+  const solve::Path& p = network_.paths[path];
+  // At factor 0 the flow per unit factor is lost; no unknown ever is exactly there.
+  const double unit = p.scale > 0.0 ? steady_.evaluation().flow[path].m / p.scale : 0.0;
+  if (suspects_->unknowns[unknown].what != What::bore) return unit;
+  const auto at = [&](int node) { return node == solve::outside ? p.outside_pressure : x_.p[node]; };
+  const auto low = [&](int node) { return node == solve::outside ? 0.0 : x_.low[node]; };
+  const laws::Ends ends = solve::path_ends(p, at(p.a), at(p.b), low(p.a) - low(p.b));
+  return p.scale * filed_[unknown].bore * laws::duct_by_bore(std::get<laws::Duct>(p.law), ends, network_.air, unit);
+}
 
 void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out) {
   // The factors belong to the last solve() and are shared by all instruments of the setting.
@@ -27,13 +39,11 @@ void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> 
     out[offset] = pull.m;
   }
   factors_->solve_transposed(rhs_);
-  const std::vector<laws::Flow>& flow = steady_.evaluation().flow;
   for (std::size_t k = 0; k < out.size(); ++k) {
     for (int path : paths_[k]) {
       const solve::Path& p = network_.paths[path];
       if (p.mode != solve::Mode::active) continue;
-      // At factor 0 the flow per unit factor is lost; no unknown ever is exactly there.
-      const double unit = p.scale > 0.0 ? flow[path].m / p.scale : 0.0;
+      const double unit = by_value(k, path);
       if (p.b != solve::outside) out[k] += rhs_[p.b] * unit;
       if (p.a != solve::outside) out[k] -= rhs_[p.a] * unit;
     }

@@ -18,7 +18,7 @@ constexpr std::size_t most = 64;     ///< peaks kept: one each of two dozen need
 
 /// Starts: nothing wrong; then each leak at a tenth and at eight tenths of what the pumps take, and where an ammeter
 /// was read, whose hump may lie there, at three times that (the vacuum is then shallow); each way four fifths closed,
-/// each pump at half its flow or nine tenths of its vacuum.
+/// each long bore at two fifths of its width, each pump at half its flow or nine tenths of its vacuum.
 std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) {
   double free_flow = 0.0;
   for (const line::Element& e : suspects.line.elements)
@@ -35,6 +35,9 @@ std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) 
         break;
       case What::blockage:
         values = {0.2};
+        break;
+      case What::bore:
+        values = {0.4};
         break;
       case What::pump_flow:
         values = {0.5};

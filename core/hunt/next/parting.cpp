@@ -21,6 +21,16 @@ struct Parting {
 
 constexpr double speaks = 1.0;  ///< chi-square: a standard deviation
 
+/// Whether a test would only read again what was read in the same setting: by the misfit that a rival had then it would
+/// seem to speak against that once more.
+bool again(const NextTest& test, const std::vector<Reading>& readings) {
+  return std::all_of(test.dials.begin(), test.dials.end(), [&](const Dial& dial) {
+    return std::any_of(readings.begin(), readings.end(), [&](const Reading& reading) {
+      return reading.setting == test.setting && reading.instrument == dial.instrument && reading.at == dial.at;
+    });
+  });
+}
+
 /// The readings so far, and those of a test as the state `z` of the line gives them.
 std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evidence, const Bench& bench,
                                    const NextTest& test, const std::vector<double>& z) {
@@ -59,6 +69,8 @@ bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
         then_left.left += worse < parted;
         then_left.most = std::max(then_left.most, worse - rival.worse);
       }
+      if (again(tests[t], evidence.readings()))
+        then_left.most = 0.0;  // of use only where it parts one after all
       parting[t] = then_left;
     } catch (const NoConvergence&) {  // a setting that can't be foretold parts no one
     } catch (const DomainError&) {
@@ -75,7 +87,7 @@ bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
   }
   const auto first = tests.begin() + (best() - parting.begin());
   std::rotate(tests.begin(), first, first + 1);
-  return best()->left == 0 || best()->most > speaks;
+  return best()->left < rivals.size() || best()->most > speaks;
 }
 
 Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {

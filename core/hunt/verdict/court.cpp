@@ -25,6 +25,7 @@ bool at_fault(const Unknown& unknown, double z) {
 /// What a fault is taken to be at the start of a trial.
 double first_guess(const Suspects& suspects, const Unknown& unknown, double leak) {
   if (unknown.what == What::leak) return leak / suspects.leak_at_one[unknown.element];
+  if (unknown.what == What::bore) return 0.4;
   return unknown.what == What::blockage ? 0.2 : unknown.what == What::pump_flow ? 0.5 : 0.9;
 }
 
@@ -142,7 +143,8 @@ void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
 /// has cleared may be the fault that is looked for, with the blamed as it is. With all tips covered hardly any air
 /// flows, and only a way all but shut would cost anything: no one looks for that.
 void Court::beside(std::size_t k, Rival& rival) {
-  if (case_.suspects.unknowns[k].what == What::blockage && !costs_->open()) return;
+  const What what = case_.suspects.unknowns[k].what;
+  if ((what == What::blockage || what == What::bore) && !costs_->open()) return;
   // The larger it may be, the plainer will a test show it.
   for (const double share : {plain, matters}) {
     const auto z = fault_that_outdoes(case_.suspects, *costs_, case_.best.x, k, case_.blamed, share * case_.tip_vacuum);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "hunt/beliefs/way.hpp"
 #include "hunt/fit/evidence.hpp"
 #include "study/parallel.hpp"
 
@@ -51,11 +52,13 @@ void cost(const Suspects& suspects, TipCosts& tip_costs, const std::vector<doubl
     if (gain[e] >= least)
       if (const double more = tip_costs.excess(sample, e); more >= least) excess[e] = more;
   costs.excess[i] = std::move(excess);
+  const std::vector<double> values = suspects.values(sample);
   std::vector<double> open(gain.size(), 1.0);
-  for (std::size_t k = 0; k < sample.size(); ++k)
-    if (const Unknown& unknown = suspects.unknowns[k];
-        unknown.what == What::blockage || unknown.what == What::pump_flow)
-      open[unknown.element] = unknown.prior.at(sample[k]) / unknown.filed();
+  for (std::size_t e = 0; e < gain.size(); ++e)
+    if (const auto way = way_through(suspects, e, values)) open[e] = *way / *filed_way(suspects, e);
+  for (std::size_t k = 0; k < values.size(); ++k)
+    if (const Unknown& unknown = suspects.unknowns[k]; unknown.what == What::pump_flow)
+      open[unknown.element] = values[k] / unknown.filed();
   costs.open[i] = std::move(open);
   costs.worst[i] = static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin());
   costs.gain[i] = std::move(gain);

@@ -23,6 +23,7 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   const hunt::Hunt& hunt = *found.hunt;
   for (const hunt::Impossible& aside : hunt.set_aside) out.element("p", set_aside_sentence(aside));
   for (const std::string& remark : hunt.remarks) out.element("p", remark);
+  if (const std::string bores = bore_sentence(found.line, hunt); !bores.empty()) out.element("p", bores);
   if (const std::string doubts = doubts_sentence(found.line, hunt); !doubts.empty()) out.element("p", doubts);
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     units.said(out, "p", [&](const Look& look) { return look_alikes_sentence(found.line, hunt, group, look); });
@@ -30,6 +31,8 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
     units.said(out, "p", [&](const Look& look) { return dead_end(found.line, hunt, look); });
     return;
   }
+  if (hunt.with_plug_gauge)
+    units.said(out, "p", [&](const Look& look) { return loose_gauge_sentence(found.line, hunt, look); });
   out.element("h3", "The next tests, the most telling first");
   out.open("ol");
   for (const hunt::NextTest& test : hunt.next) {
