@@ -4,6 +4,7 @@
 #include "hunt/findings_private.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/look_alikes.hpp"
+#include "hunt/verdict/trial_private.hpp"
 
 // What is believed of each element, put in numbers.
 
@@ -49,7 +50,7 @@ bool only_prior(const Suspects& suspects, const std::vector<Mode>& modes, std::s
   const std::size_t n = suspects.unknowns.size();
   for (std::size_t k = 0; k < n; ++k) {
     const Unknown& unknown = suspects.unknowns[k];
-    if (unknown.element != element || unknown.what == What::offset || unknown.what == What::seal) continue;
+    if (unknown.element != element || !fault(unknown)) continue;
     for (const Mode& mode : modes)
       if (mode.precision[k * n + k] > 1.0 + 1e-6) return false;
   }

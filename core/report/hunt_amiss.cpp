@@ -18,13 +18,26 @@ constexpr double no_pump = 1.15;   ///< times its curve's flow: no pump of that 
 constexpr double weak = 0.98;      ///< of its curve's deepest vacuum, below which a pump has lost some
 constexpr double clear = 0.95;     ///< open fraction from which on a way is as the file has it
 
+/// Whether a leak that has grown behaves as a hole or as a gap, where the readings tell: by how much it draws where the
+/// vacuum is little.
+std::string as_what(const Hunt& hunt, const Finding& finding) {
+  constexpr double grown = 10.0, mostly = 0.6;
+  if (!(finding.leak.low > grown * finding.filed_leak)) return "";
+  for (const hunt::Nuisance& n : hunt.others) {
+    if (n.unknown.what != hunt::What::hole_share) continue;
+    if (n.value.low > mostly) return " as an open hole does";
+    if (n.value.high < 1.0 - mostly) return " as a fine gap does";
+  }
+  return "";
+}
+
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
 std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding) {
   std::vector<std::string> all;
   if (finding.leak.low > finding.filed_leak) {
     const bool filed = !line.elements[finding.element].leaks.empty();
     const Scale scale = leak_scale(finding.leak.median);  // one unit, or 0.3 L/min looks less than 0.5 mL/min
-    all.push_back(fmt::format("leaks {}, where {} {}", scale.text(finding.leak.median),
+    all.push_back(fmt::format("leaks {}{}, where {} {}", scale.text(finding.leak.median), as_what(hunt, finding),
                               filed ? "the file has" : "a sound one has about", scale.text(finding.filed_leak)));
   }
   if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
@@ -229,9 +242,8 @@ std::string doubts_sentence(const line::Line& line, const Hunt& hunt) {
           it, 1e-3 * std::fabs(n.value.median), n.value.median < 0.0 ? "too little" : "too much", 1e-3 * accuracy);
     if (n.unknown.what == hunt::What::pump_flow && n.value.low > no_pump)
       text += fmt::format(
-          "{} can't pump that much more than its curve. Either the curve is another's, or a leak that "
-          "behaves as a hole, such as a torn hose or a lost seal, is taken for a fine gap: believe no "
-          "more than the first of what stands here. ",
+          "{} can't pump that much more than its curve. Either the curve is another's, or the line is not as the file "
+          "has it: believe no more than the first of what stands here. ",
           The(line.elements[n.unknown.element]));
     if (n.unknown.what == hunt::What::pump_vacuum && n.value.high < weak * n.unknown.filed())
       text += fmt::format(

@@ -45,13 +45,16 @@ std::string disagrees(const Hunt& hunt, const hunt::Reading& reading, const Look
   return "";
 }
 
+/// "the hose", "the hose or the valve", "any of the hose, the valve and the tee".
+std::string any_of(const std::vector<std::string>& all) {
+  return all.size() == 1 ? all[0] : all.size() == 2 ? all[0] + " or " + all[1] : "any of " + listed(all);
+}
+
 /// What may be at fault all the same.
 std::string not_shown(const line::Line& line, const Hunt& hunt) {
   if (hunt.hidden.empty()) return "";
   const std::vector<std::string> all = names(line, hunt, hunt.hidden);
-  const std::string where = all.size() == 1  ? all.front()
-                            : all.size() < 5 ? "any of " + listed(all)
-                                             : fmt::format("any of {} other elements", all.size());
+  const std::string where = all.size() < 5 ? any_of(all) : fmt::format("any of {} other elements", all.size());
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
@@ -100,9 +103,8 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     case hunt::Verdict::rivalled:
       return text + fmt::format(
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
-                        "fault in {}{} would explain these readings too. {}",
-                        the(e), percent(first.worst_probability), cost, hunt.rivals.size() == 1 ? "" : "any of ",
-                        listed(names(line, hunt, hunt.rivals)),
+                        "fault in {} would explain these readings too. {}",
+                        the(e), percent(first.worst_probability), cost, any_of(names(line, hunt, hunt.rivals)),
                         hunt::further_test(hunt) ? "A test that parts them makes sure."
                                                  : "No reading that this line has an instrument for parts them.");
     case hunt::Verdict::unexplained:

@@ -70,6 +70,8 @@ std::string what(const hunt::Unknown& unknown) {
   switch (unknown.what) {
     case hunt::What::seal:
       return "seal";
+    case hunt::What::hole_share:
+      return "hole-share";
     case hunt::What::pump_flow:
       return "pump-flow";
     case hunt::What::pump_vacuum:
@@ -109,7 +111,8 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   for (const hunt::Nuisance& n : hunt.others) {
     Json one{
         {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}};
-    if (n.unknown.instrument == hunt::Instrument::plugged) one["name"] = nullptr;  // it is wherever it was put
+    if (n.unknown.instrument == hunt::Instrument::plugged || n.unknown.what == hunt::What::hole_share)
+      one["name"] = nullptr;  // it is wherever it was put, or of the whole line
     json["others"].push_back(one);
   }
   json["readings"] = Json::array();

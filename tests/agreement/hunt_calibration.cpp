@@ -28,7 +28,8 @@ const char* word(hunt::Instrument instrument) {
 }
 
 std::string name_of(const hunt::Suspects& suspects, const hunt::Unknown& unknown) {
-  static constexpr const char* whats[] = {"leak", "blockage", "bore", "seal", "pump flow", "pump vacuum", "offset"};
+  static constexpr const char* whats[] = {"leak",       "blockage",  "bore",        "seal",
+                                          "hole share", "pump flow", "pump vacuum", "offset"};
   return fmt::format("{} {}{}", suspects.line.elements[unknown.element].name, whats[static_cast<int>(unknown.what)],
                      unknown.what == hunt::What::offset ? std::string(" of ") + word(unknown.instrument) : "");
 }

@@ -28,7 +28,7 @@ std::vector<double> gains(const Plant& plant, const hunt::Bench& bench) {
     bool any = false;
     for (std::size_t k = 0; k < mended.size(); ++k) {
       const hunt::Unknown& u = plant.suspects.unknowns[k];
-      if (u.element != i || u.what == What::offset || u.what == What::seal) continue;
+      if (u.element != i || u.what == What::offset || u.what == What::seal || u.what == What::hole_share) continue;
       mended[k] = u.what == What::leak ? 0.0 : std::max(mended[k], 1.0);
       any = true;
     }
@@ -133,7 +133,7 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
     const What what = plant.suspects.unknowns[k].what;
     if (blockage ? what == What::blockage || what == What::bore : what == What::leak) candidates.push_back(k);
     // The rest is as common: not all alike, and the instruments as far off as they may be.
-    z[k] = normal(random) * (what == What::offset || what == What::seal ? 1.0 : 0.5);
+    z[k] = normal(random) * (what == What::offset || what == What::seal || what == What::hole_share ? 1.0 : 0.5);
   }
   plant.values = plant.suspects.values(z);
   plant.unknown = candidates[static_cast<std::size_t>(c / 5) % candidates.size()];

@@ -138,15 +138,24 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
   s->topology = line::topology(s->line, false);
   s->network = std::make_unique<solve::Network>(s->line, s->topology, tips);
   solve::Network& network = *s->network;
+  double hole_share = 0.0;
+  for (std::size_t k = 0; k < suspects_.unknowns.size(); ++k)
+    if (suspects_.unknowns[k].what == What::hole_share) hole_share = values_[k];
   for (std::size_t k = 0; k < suspects_.unknowns.size(); ++k) {
     const hunt::Unknown& unknown = suspects_.unknowns[k];
     const std::size_t i = s->index[unknown.element];
     if (i == line::none) continue;
     bool skip = drilled && *setting.cap == unknown.element;
+    // The last of an element's leaks is the hole that the others may have torn to.
+    const solve::Path* hole = nullptr;
+    for (const solve::Path& path : network.paths)
+      if (path.element == i && path.role == solve::Role::leak && suspects_.tears[unknown.element]) hole = &path;
+    const double beyond = values_[k] > 1.0 ? values_[k] - 1.0 : 0.0;
+    const double grown = hole_share * beyond * beyond / (beyond * beyond + 100.0);
     for (solve::Path& path : network.paths) {
       if (path.element != i) continue;
       if (unknown.what == What::leak && path.role == solve::Role::leak) {
-        if (!skip) path.scale = values_[k];
+        if (!skip) path.scale = values_[k] * (!hole ? 1.0 : &path == hole ? grown : 1.0 - grown);
         skip = false;
       }
       if ((unknown.what == What::blockage && path.role == solve::Role::restriction) ||

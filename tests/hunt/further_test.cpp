@@ -65,6 +65,9 @@ TEST_CASE("a suspect that no reading had on the line is put there, however littl
 TEST_CASE("who of several is worse than filed is looked for, also when the worst is known", "[hunt][property]") {
   Capped bench(0.369, 54.3e3);
   bench.read_tip(42.2e3);
+  bench.setting.cap = line::find(bench.line, "pump");  // which is as good as its curve
+  bench.setting.hole = 0.8e-3;
+  bench.read(Instrument::current, "pump", 0.3144);
   const Hunt found = hunt::hunt(bench.line, bench.readings);
   REQUIRE(verdict(found) == Verdict::sure);
   CHECK(bench.line.elements[found.elements.front().element].name == "rotary joint");

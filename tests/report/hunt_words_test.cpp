@@ -149,6 +149,16 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
   const std::string text = verdict();
   CHECK(text.starts_with(it_is + " Worse than the file has it: the hose, by 4.9 kPa (leaks 8"));
   CHECK(text.ends_with(" mL/min, where a sound one has about 0.5 mL/min)."));
+  // What it draws at little vacuum tells a hole from a gap.
+  hunt::Unknown share;
+  share.what = hunt::What::hole_share;
+  found.others = {{share, {0.9, 0.7, 0.99}}};
+  CHECK_THAT(verdict(), Catch::Contains(" mL/min as an open hole does, where a sound one"));
+  found.others = {{share, {0.1, 0.01, 0.3}}};
+  CHECK_THAT(verdict(), Catch::Contains(" mL/min as a fine gap does, where"));
+  found.others = {{share, {0.5, 0.05, 0.95}}};
+  CHECK(verdict() == text);
+  found.others.clear();
   // A way that is all but shut is told of whatever it costs beside the rest.
   found.elements[1].amiss = 0.5;
   found.elements[2].open_fraction = hunt::Interval{0.03, 0.02, 0.05};

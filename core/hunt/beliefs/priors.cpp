@@ -143,6 +143,8 @@ Prior bore_prior(const line::Bore& bore) {
   return from_tolerance(bore.bore, 1.0, exact).damaged(damage_of_bore);
 }
 
+Prior hole_share_prior() { return {Shape::range, 1.0, 0.0, 0.0, 1.0, 1.0}; }
+
 Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5); }
 
 Prior pump_flow_prior(const line::Pump& pump) {

@@ -36,6 +36,9 @@ const line::Bore* long_bore(const line::Element& element);
 /// narrower.
 Prior bore_prior(const line::Bore& bore);
 
+/// How much of what has grown of the leaks is as a hole: anything from none to all.
+Prior hole_share_prior();
+
 /// Factor on the flow between part and rim: from the gap's tolerance, else e^0.5 either way.
 Prior seal_prior(const line::Part& part);
 

@@ -1,5 +1,7 @@
 #include "hunt/beliefs/unknowns.hpp"
 
+#include <algorithm>
+
 #include "hunt/beliefs/stated_priors.hpp"
 #include "line/topology.hpp"
 #include "line/variant.hpp"
@@ -31,6 +33,14 @@ bool can_be_zero(const line::Line& line, std::size_t i) {
       return false;
   }
   return true;
+}
+
+/// Whether all of its leaks are holes already.
+bool all_holes(const std::vector<line::Leak>& leaks) {
+  return std::all_of(leaks.begin(), leaks.end(), [](const line::Leak& leak) {
+    const auto* rated = std::get_if<line::RatedLeak>(&leak);
+    return std::holds_alternative<line::Hole>(leak) || (rated && rated->orifice);
+  });
 }
 
 }  // namespace
@@ -82,6 +92,7 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
   if (line.part)
     for (std::size_t i : line::all_of(line, line::Kind::nozzle))
       result.unknowns.push_back({What::seal, i, Instrument::vacuum, seal_prior(*line.part)});
+  result.unknowns.push_back({What::hole_share, 0, Instrument::vacuum, hole_share_prior()});
   const auto offset = [&](Instrument instrument, std::size_t i) {
     const double sd = 0.5 * meter_at(line, bench, instrument, i).accuracy;
     result.unknowns.push_back({What::offset, i, instrument, {Prior::Shape::normal, 0.0, sd}});
@@ -99,6 +110,11 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
   for (std::size_t i : gauges(line)) offset(Instrument::vacuum, i);
   if (bench.plug_gauge) offset(Instrument::plugged, 0);
   result.leak_at_one = reference_leaks(result.line);
+  for (std::size_t i = 0; i < n; ++i) {
+    std::vector<line::Leak>& leaks = result.line.elements[i].leaks;
+    result.tears.push_back(!all_holes(leaks));
+    if (result.tears.back()) leaks.emplace_back(line::RatedLeak{result.leak_at_one[i], leak_vacuum(line.site), true});
+  }
   return result;
 }
 

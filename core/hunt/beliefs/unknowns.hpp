@@ -13,6 +13,7 @@ enum class What {
   blockage,     ///< factor on the flow through an element that something blocks, as a kink or a chip does
   bore,         ///< factor on a long bore, over its whole length: another hose than the file's, or one lined with dirt
   seal,         ///< factor on the flow between a nozzle's rim and its part
+  hole_share,   ///< how much of what has grown of the leaks, of all alike, is as a hole and not as a fine gap: torn()
   pump_flow,    ///< factor on a source's flow
   pump_vacuum,  ///< factor on a source's vacuum
   offset        ///< systematic error of an instrument: [Pa], [A], or a share of a flow meter's reading
@@ -20,8 +21,9 @@ enum class What {
 
 /// One thing that is not known of a line. Its value is prior.at(z) with z standard normal before anything is read.
 struct Unknown {
-  What what = What::leak;                      ///< what it is
-  std::size_t element = 0;                     ///< whose, an index into the line; of an offset: where the instrument is
+  What what = What::leak;  ///< what it is
+  /// Whose, an index into the line; of an offset: where the instrument is; of the hole share, which is the line's: 0.
+  std::size_t element = 0;
   Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
   Prior prior;                                 ///< what is believed of it before anything is read
 
@@ -38,10 +40,15 @@ struct Unknown {
 
 /// The line that a hunt fits, and all that is not known of it.
 struct Suspects {
-  line::Line line;  ///< every element leaks: by what the file states, else by a laminar leak of a healthy one's size
-  /// Leaks, blockages, bores, seals, then per source its wear and meters, then gauges, the loose one last.
+  /// Every element leaks: by what the file states, else by a laminar leak of a healthy one's size.
+  line::Line line;
+  /// Per element: whether the last of its leaks is the hole that its others may have grown to, of their flow.
+  std::vector<bool> tears;
+  /// Leaks, blockages, bores, seals, the hole share, then per source its wear and meters, then gauges, the loose one
+  /// last.
   std::vector<Unknown> unknowns;
-  std::vector<double> leak_at_one;  ///< per element: its leaks with factor 1 from ambient to leak_vacuum() [kg/s]
+  std::vector<double>
+      leak_at_one;  ///< per element: its leaks, but for that hole, with factor 1 from ambient to leak_vacuum() [kg/s]
 
   /// The values of all unknowns at `z`, one per unknown.
   std::vector<double> values(std::span<const double> z) const;

@@ -31,7 +31,7 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
     std::vector<int> paths;
     int source = -1;
     const std::size_t i = index_[unknown.element];
-    if (i != none && unknown.what != What::offset) {
+    if (i != none && unknown.what != What::offset && unknown.what != What::hole_share) {
       if (unknown.what != What::seal) of_[unknown.element].push_back(k);
       const Role role = unknown.what == What::leak   ? Role::leak
                         : unknown.what == What::seal ? Role::seal
@@ -42,6 +42,12 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
           if (network_.paths[path].role == role && !(role == Role::seal && i == here.plate)) paths.push_back(path);
       for (std::size_t s = 0; wear && s < network_.sources.size(); ++s)
         if (network_.sources[s].element == i) source = static_cast<int>(s);
+    }
+    if (unknown.what == What::hole_share) hole_share_at_ = k;
+    tears_.push_back(-1);
+    if (unknown.what == What::leak && !paths.empty() && suspects.tears[unknown.element]) {
+      tears_.back() = torn_path(network_, i);
+      std::erase(paths, tears_.back());
     }
     filed_.emplace_back();
     if (unknown.what == What::bore && !paths.empty())
@@ -63,6 +69,17 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
   }
 }
 
+int torn_path(const solve::Network& network, std::size_t element) {
+  int last = -1;
+  for (int path : network.paths_of[element])
+    if (network.paths[path].role == Role::leak) last = path;
+  return last;
+}
+
+bool Rig::concerns(std::size_t unknown) const {
+  return !paths_[unknown].empty() || source_[unknown] >= 0 || suspects_->unknowns[unknown].what == What::hole_share;
+}
+
 bool Rig::has(std::size_t element) const { return index_[element] != none; }
 
 void Rig::set(std::size_t unknown, double value) {
@@ -75,6 +92,12 @@ void Rig::set(std::size_t unknown, double value) {
     }
     return;
   }
+  if (tears_[unknown] >= 0) {
+    const Torn leak = torn_at(value);
+    for (int path : paths_[unknown]) network_.paths[path].scale = leak.own;
+    network_.paths[tears_[unknown]].scale = leak.hole;
+    return;
+  }
   for (int path : paths_[unknown]) network_.paths[path].scale = value;
   if (source_[unknown] < 0) return;
   solve::Source& source = network_.sources[source_[unknown]];
@@ -82,6 +105,7 @@ void Rig::set(std::size_t unknown, double value) {
 }
 
 void Rig::apply(std::span<const double> values) {
+  if (hole_share_at_ != none) hole_share_ = values[hole_share_at_];
   for (std::size_t k = 0; k < values.size(); ++k) set(k, values[k]);
 }
 

@@ -3,12 +3,16 @@
 #include <span>
 #include <vector>
 
+#include "hunt/beliefs/torn.hpp"
 #include "hunt/beliefs/unknowns.hpp"
 #include "hunt/readings/cut.hpp"
 #include "laws/current_curve.hpp"
 #include "solve/steady.hpp"
 
 namespace airtally::hunt {
+
+/// The path of the hole that an element's leak may have torn to: the last of its leaks. Where it has one.
+int torn_path(const solve::Network& network, std::size_t element);
 
 /// One line in one setting, ready to be solved again and again with other values of the unknowns.
 ///
@@ -44,9 +48,13 @@ class Rig {
   std::vector<double> tips() const;
 
  private:
-  bool concerns(std::size_t unknown) const { return !paths_[unknown].empty() || source_[unknown] >= 0; }
+  bool concerns(std::size_t unknown) const;
   void apply(std::span<const double> values);
   void set(std::size_t unknown, double value);
+  /// How a leak is made up of its own law and a hole's at this factor on it.
+  Torn torn_at(double factor) const { return torn(factor, hole_share_); }
+  /// What a reading changes by per flow along a path, of the adjoint in rhs_; 0 where nothing can flow.
+  double weighed(int path) const;
   /// d N/d value of a path's flow [kg/s per its unit] at the last solution, for an unknown that the path is one of.
   double by_value(std::size_t unknown, int path) const;
   void solve_from(solve::Pressures& x);
@@ -63,6 +71,9 @@ class Rig {
   bool solved_ = false;                       // x_ and the flows are those of at_
   solve::Elimination* factors_ = nullptr;     // of the last solve(), once slopes were asked for
   std::vector<std::vector<int>> paths_;       // per unknown: the paths that it scales, or whose bore
+  std::vector<int> tears_;                    // per unknown: the path of the hole that a leak may be; -1
+  std::size_t hole_share_at_ = line::none;    // which unknown that is
+  double hole_share_ = 0.0;                   // as was last set
   std::vector<laws::Duct> filed_;             // per unknown: the path as filed, whose bore it scales
   std::vector<int> source_;                   // per unknown: the source that it wears; -1
   std::vector<std::size_t> index_;            // per element: its index here, or none

@@ -16,6 +16,12 @@ double Rig::by_value(std::size_t unknown, int path) const {
   return p.scale * filed_[unknown].bore * laws::duct_by_bore(std::get<laws::Duct>(p.law), ends, network_.air, unit);
 }
 
+double Rig::weighed(int path) const {
+  const solve::Path& p = network_.paths[path];
+  if (p.mode != solve::Mode::active) return 0.0;
+  return (p.b != solve::outside ? rhs_[p.b] : 0.0) - (p.a != solve::outside ? rhs_[p.a] : 0.0);
+}
+
 void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out) {
   // The factors belong to the last solve() and are shared by all instruments of the setting.
   if (!factors_) factors_ = &steady_.factored(network_);
@@ -40,22 +46,25 @@ void Rig::slopes(Instrument instrument, std::size_t at, std::span<const double> 
   }
   factors_->solve_transposed(rhs_);
   for (std::size_t k = 0; k < out.size(); ++k) {
-    for (int path : paths_[k]) {
-      const solve::Path& p = network_.paths[path];
-      if (p.mode != solve::Mode::active) continue;
-      const double unit = by_value(k, path);
-      if (p.b != solve::outside) out[k] += rhs_[p.b] * unit;
-      if (p.a != solve::outside) out[k] -= rhs_[p.a] * unit;
+    double own = 0.0;
+    for (int path : paths_[k]) own += weighed(path) * by_value(k, path);
+    if (tears_[k] < 0) {
+      out[k] += own;
+    } else {
+      const Torn leak = torn_at(values[k]);
+      const double hole = weighed(tears_[k]) * by_value(k, tears_[k]);
+      out[k] += leak.own_by_factor * own + leak.hole_by_factor * hole;
+      if (hole_share_at_ != line::none) out[hole_share_at_] += leak.by_share * (hole - own);
     }
     if (source_[k] < 0) continue;
     const solve::Source& source = network_.sources[source_[k]];
     const double p = x_.p[source.node];
     const laws::PumpFlow pull = source.at(p);
-    const double own = suspects_->unknowns[k].what == What::pump_flow
-                           ? pull.m / source.flow_factor
-                           : pull.dm_dp * (network_.ambient - p) / source.vacuum_factor;
-    out[k] -= rhs_[source.node] * own;
-    if (source_[k] == gauge_source) out[k] += own * (1.0 + values[offset]);
+    const double unit = suspects_->unknowns[k].what == What::pump_flow
+                            ? pull.m / source.flow_factor
+                            : pull.dm_dp * (network_.ambient - p) / source.vacuum_factor;
+    out[k] -= rhs_[source.node] * unit;
+    if (source_[k] == gauge_source) out[k] += unit * (1.0 + values[offset]);
   }
 }
 

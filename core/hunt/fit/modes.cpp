@@ -45,6 +45,7 @@ std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) 
       case What::pump_vacuum:
         values = {0.9};
         break;
+      case What::hole_share:
       case What::seal:
       case What::offset:
         break;

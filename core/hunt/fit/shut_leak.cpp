@@ -1,6 +1,7 @@
 #include "hunt/fit/shut_leak.hpp"
 
 #include "errors.hpp"
+#include "hunt/fit/forward.hpp"
 #include "hunt/readings/cut.hpp"
 #include "line/variant.hpp"
 #include "solve/path_flow.hpp"
@@ -35,8 +36,10 @@ ShutLeak::ShutLeak(const Suspects& suspects, const line::Topology& topology, con
     const bool own = i == shut && (kind == Kind::check_valve || line::is_source(kind));
     if (here.index[i] == none || (fed.index[here.index[i]] != none && !own)) continue;
     inside_.push_back(i);
-    for (const int k : network.paths_of[here.index[i]]) {
+    const std::vector<int>& paths = network.paths_of[here.index[i]];
+    for (const int k : paths) {
       const solve::Path& path = network.paths[k];
+      if (suspects.tears[i] && k == torn_path(network, here.index[i])) continue;  // the same flow as a hole
       if ((path.a != solve::outside && path.b != solve::outside) || path.role == Role::restriction) continue;
       const double flow = into(path, pressure, network.air);
       std::size_t unknown = none;

@@ -8,7 +8,9 @@
 namespace airtally::hunt {
 
 /// Whether an unknown may be a fault, and not a seal's or an instrument's error.
-inline bool fault(const Unknown& unknown) { return unknown.what != What::seal && unknown.what != What::offset; }
+inline bool fault(const Unknown& unknown) {
+  return unknown.what != What::seal && unknown.what != What::offset && unknown.what != What::hole_share;
+}
 
 /// The value of a fault's unknown on a line as the file has it.
 inline double z_as_filed(const Unknown& unknown) { return unknown.prior.z_of(unknown.filed()); }
