@@ -215,12 +215,14 @@ std::string bore_sentence(const line::Line& line, const Hunt& hunt) {
   for (const Finding& finding : hunt.elements) {
     const line::Bore* filed = hunt::long_bore(line.elements[finding.element]);
     if (!filed || !finding.bore || !(finding.bore->high < other * filed->bore.low)) continue;
+    const bool rivalled = !hunt.rivals.empty() && finding.element == hunt.elements.front().element;
+    const std::string it =
+        rivalled ? "If it is " + the(line.elements[finding.element]) + ", that" : The(line.elements[finding.element]);
     text += fmt::format(
         "{} passes what a bore of {:.1f} mm ({:.1f} to {:.1f}) would, and the file has {:.1f} mm: see which it has, "
         "and "
         "whether it is pinched or lined with dirt. ",
-        The(line.elements[finding.element]), 1e3 * finding.bore->median, 1e3 * finding.bore->low,
-        1e3 * finding.bore->high, 1e3 * filed->bore.value);
+        it, 1e3 * finding.bore->median, 1e3 * finding.bore->low, 1e3 * finding.bore->high, 1e3 * filed->bore.value);
   }
   if (!text.empty()) text.pop_back();
   return text;

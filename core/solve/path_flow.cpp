@@ -44,6 +44,7 @@ laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& a
                      double& guess, double close) {
   if (path.mode == Mode::closed) return {};
   if (path.mode == Mode::shorted) return {short_conductance * ends.drop, short_conductance, -short_conductance};
+  if (path.scale == 0.0) return {};  // a hole that a leak has not torn to
   const laws::Flow flow = std::visit(Call{ends, air, guess, close}, path.law);
   return {path.scale * flow.m, path.scale * flow.dm_dp1, path.scale * flow.dm_dp2};
 }

@@ -192,6 +192,12 @@ TEST_CASE("a hose that passes what a narrower one would is told of, with its bor
         "The hose passes what a bore of 1.5 mm (1.4 to 1.7) would, and the file has 4.0 mm: see which it has, and "
         "whether "
         "it is pinched or lined with dirt.");
+  std::swap(found.elements[hose], found.elements.front());
+  found.rivals = {*line::find(line, "joint")};
+  CHECK_THAT(report::bore_sentence(line, found),
+             Catch::StartsWith("If it is the hose, that passes what a bore of 1.5"));
+  found.rivals.clear();
+  std::swap(found.elements[hose], found.elements.front());
   found.elements[hose].bore->high = 3.9e-3;  // or it is blocked in one place
   CHECK(report::bore_sentence(line, found).empty());
   found.elements[hose].bore->high = 1.66e-3;
