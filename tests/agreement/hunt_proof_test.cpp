@@ -9,11 +9,11 @@
 
 using namespace airtally;
 
-// 150 truths drawn from the prior, 25 unknowns each. Coverage of the central 90 %: the mark is 87 to 93 % for 500
+// 150 truths drawn from the prior, 26 unknowns each. Coverage of the central 90 %: the mark is 87 to 93 % for 500
 // cases; for 150 the same mark is widened by twice the standard error of a proportion over 150 cases that count once
 // each for every independent unknown, of which there are at least six (as many as settings read): sqrt(0.9 0.1/900)
 // = 1.0 %. A rank histogram of 8 bins with 7 degrees of freedom exceeds 26.0 once in 2000 times (NIST/SEMATECH
-// e-Handbook gives 24.322 for 0.001), so that the worst of 25 does once in a hundred runs.
+// e-Handbook gives 24.322 for 0.001), so that the worst of 26 does once in a hundred runs.
 TEST_CASE("nine in ten stated ranges hold truths drawn from the prior", "[hunt][proof][slow]") {
   const line::Line line = read::read_line(std::string(AIRTALLY_LINES) + "/jewel-setter.toml");
   const agreement::Calibration c = agreement::calibrate(line, 150, 1);
