@@ -14,7 +14,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double ml_min = 1.185e-6 / 60.0;
+constexpr double millilitre = 1.185e-6 / 60.0;  // of free air in a minute [kg/s]
 
 /// What the tee's gauge shows of a line in a setting, its unknowns `z`.
 Reading read_of(const line::Line& line, const Suspects& all, const std::vector<double>& z, const char* cap,
@@ -60,8 +60,8 @@ TEST_CASE("a hole lets in at little vacuum what a gap does at much", "[hunt][pro
   const Suspects all = suspects(line, {});
   const std::size_t hose = *line::find(line, "hose");
   // 3 L/min at 60 kPa, and a plate that takes most of the pump's flow: about 10 kPa are left.
-  const double gap = read_of(line, all, state(all, hose, 3000.0 * ml_min, 0.0), "tee", 1.5e-3).value,
-               hole = read_of(line, all, state(all, hose, 3000.0 * ml_min, 1.0), "tee", 1.5e-3).value;
+  const double gap = read_of(line, all, state(all, hose, 3000.0 * millilitre, 0.0), "tee", 1.5e-3).value,
+               hole = read_of(line, all, state(all, hose, 3000.0 * millilitre, 1.0), "tee", 1.5e-3).value;
   CHECK(hole < gap - 500.0);
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("a torn hose is found as one, and no pump is blamed for it", "[hunt][p
   const Suspects all = suspects(line, {});
   const std::size_t filter = *line::find(line, "filter");
   for (const double share : {0.02, 0.98}) {
-    const std::vector<double> z = state(all, filter, 1500.0 * ml_min, share);
+    const std::vector<double> z = state(all, filter, 1500.0 * millilitre, share);
     Readings readings;
     for (const auto& [cap, hole] : {std::pair{"tee", 0.0},
                                     {"tee", 0.5e-3},
@@ -90,8 +90,8 @@ TEST_CASE("a torn hose is found as one, and no pump is blamed for it", "[hunt][p
     CHECK(found.quality.chance > 0.05);
     CHECK(verdict(found) == Verdict::sure);
     REQUIRE(found.elements.front().element == filter);
-    CHECK(found.elements.front().leak.low < 1500.0 * ml_min);
-    CHECK(found.elements.front().leak.high > 1500.0 * ml_min);
+    CHECK(found.elements.front().leak.low < 1500.0 * millilitre);
+    CHECK(found.elements.front().leak.high > 1500.0 * millilitre);
     for (const Finding& finding : amiss(found)) CHECK(finding.element == filter);
     for (const Nuisance& n : found.others)
       if (n.unknown.what == What::hole_share) CHECK((share > 0.5 ? n.value.median > 0.6 : n.value.median < 0.4));
