@@ -10,9 +10,9 @@ namespace airtally::solve {
 laws::Ends path_ends(const Path& path, double pa, double pb, double low = 0.0);
 
 /// Flow [kg/s] of one path, a to b, at ends from path_ends(), with air of state `air` entering it; none when it is
-/// closed or its factor is 0. Throws DomainError for a pressure that is not positive. `guess` [kg/s] holds the path's last flow and takes
-/// the new one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away; `close`: how close the law
-/// comes, where it iterates (laws/flow.hpp).
+/// closed or its factor is 0. Throws DomainError for a pressure that is not positive. `guess` [kg/s] holds the path's
+/// last flow and takes the new one; `short_conductance` [kg/(s Pa)] stands for a restriction that is taken away;
+/// `close`: how close the law comes, where it iterates (laws/flow.hpp).
 laws::Flow path_flow(const Path& path, const laws::Ends& ends, const gas::Air& air, double short_conductance,
                      double& guess, double close = laws::exactly);
 

@@ -69,8 +69,7 @@ bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
         then_left.left += worse < parted;
         then_left.most = std::max(then_left.most, worse - rival.worse);
       }
-      if (again(tests[t], evidence.readings()))
-        then_left.most = 0.0;  // of use only where it parts one after all
+      if (again(tests[t], evidence.readings())) then_left.most = 0.0;  // of use only where it parts one after all
       parting[t] = then_left;
     } catch (const NoConvergence&) {  // a setting that can't be foretold parts no one
     } catch (const DomainError&) {
