@@ -26,12 +26,14 @@ constexpr std::string_view caution =
     "hot pump cool; use a plug, not a thumb, and never point air at skin.";
 constexpr std::string_view how_to =
     "Type the reading with its unit, such as 52.3 kPa; 'skip' for another test, 'none' if there is no such "
-    "instrument, 'undo' to take the last reading back, 'show' for all that is known, 'help' for these words, 'stop' to "
+    "instrument, 'no plate' if there are no drilled plates, 'undo' to take the last reading back, 'show' for all that "
+    "is known, 'help' for these words, 'stop' to "
     "end. Every reading is saved at once.";
 constexpr std::string_view help =
     "  52.3 kPa  the reading with its unit; of two instruments in either order\n"
     "  skip      another test instead of this one\n"
     "  none      there is no such instrument: no test asks for it again\n"
+    "  no plate  there are no drilled plates: no test asks for one again\n"
     "  undo      takes the last reading back, out of the saved file too\n"
     "  show      all that is known so far\n"
     "  stop      ends; started again, it goes on from the readings that are saved\n"
@@ -45,25 +47,26 @@ units::Dimension dimension_of(hunt::Instrument instrument) {
 
 class Session {
  public:
-  Session(line::Line line, const std::string& save, hunt::HuntOptions options, const report::Look& look)
-      : line_(std::move(line)), options_(std::move(options)), look_(look), saved_(line_, save) {
+  /// `has`: the bench, where the saved readings don't say more; of the plates instead of what they say.
+  Session(line::Line line, const std::string& save, hunt::Bench has, hunt::HuntOptions options,
+          const report::Look& look)
+      : line_(std::move(line)), options_(std::move(options)), look_(look), saved_(line_, save), has_(std::move(has)) {
     if (!saved_.notes().list.empty())
       write_out(fmt::format("Going on with {} from {}.\n", report::counted(saved_.notes().list.size(), "reading"),
                             report::clean(saved_.file().string())));
     options_.next = 1000;
   }
 
-  /// A loose gauge is at hand, good to what is common unless the saved readings say more.
-  void add_plug_gauge() { plug_gauge_ = true; }
-
   void run() {
     write_out(report::paragraph(caution) + '\n' + report::paragraph(how_to) + '\n');
     for (;;) {
       hunt::Readings readings = hunt::look_up(line_, {saved_.notes()});
-      if (plug_gauge_ && !readings.bench.plug_gauge) readings.bench.plug_gauge = hunt::Meter{};
+      if (!readings.bench.plug_gauge) readings.bench.plug_gauge = has_.plug_gauge;
+      if (has_.plates) readings.bench.plates = has_.plates;
       hunt::Hunt found = hunt::hunt(line_, readings, options_);
       for (const hunt::Impossible& aside : found.set_aside)
         write_out(report::paragraph("Set aside: " + aside.sentence));
+      for (const std::string& remark : found.remarks) write_out(report::paragraph(remark));
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
       const bool worth = (!sure || hunt::still_among(found) || hunt::in_its_place(found)) && hunt::further_test(found);
@@ -109,7 +112,7 @@ class Session {
         }
         typed = std::string(units::trimmed(typed));
         const bool ends = one_of(typed, {"stop", "quit", "q"});
-        if (ends || one_of(typed, {"show", "help", "?", "skip", "none"})) after_answer();
+        if (ends || one_of(typed, {"show", "help", "?", "skip", "none", "no plate"})) after_answer();
         if (ends) return false;
         if (typed == "show") {
           write_out(report::hunt_text(line_, found, look_));
@@ -119,6 +122,10 @@ class Session {
           if (take_back()) return true;
         } else if (typed == "skip") {
           skipped = true;
+        } else if (typed == "no plate") {
+          has_.plates.emplace();
+          write_out(report::paragraph("Then no test asks for a drilled plate."));
+          return true;
         } else if (typed == "none") {
           options_.without.emplace_back(left.front().instrument, left.front().at);
           write_out(report::paragraph("Then no test asks for " + report::dial_name(line_, left.front()) + "."));
@@ -214,15 +221,14 @@ class Session {
   hunt::HuntOptions options_;
   report::Look look_;
   SavedReadings saved_;
-  bool plug_gauge_ = false;
+  hunt::Bench has_;
 };
 
 }  // namespace
 
-Answer run_bench(const line::Line& line, const std::string& save, bool plug_gauge, const hunt::HuntOptions& options,
-                 const report::Look& look) {
-  Session session(line, save, options, look);
-  if (plug_gauge) session.add_plug_gauge();
+Answer run_bench(const line::Line& line, const std::string& save, const hunt::Bench& has,
+                 const hunt::HuntOptions& options, const report::Look& look) {
+  Session session(line, save, has, options, look);
   session.run();
   return {""};
 }

@@ -12,8 +12,10 @@
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
+#include "read/plates_text.hpp"
 #include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
+#include "units/parse.hpp"
 #include "whose_readings.hpp"
 
 namespace airtally::cli {
@@ -25,6 +27,7 @@ struct HuntCommandOptions {
   bool bench = false;
   bool quick = false;
   bool plug_gauge = false;
+  std::string plates;
   std::string save;
   std::string seed = "1";
 };
@@ -41,6 +44,20 @@ std::function<void(double)> progress() {
   };
 }
 
+/// The bench as the options have it.
+hunt::Bench bench_of(const HuntCommandOptions& options) {
+  hunt::Bench bench;
+  if (options.plug_gauge) bench.plug_gauge = hunt::Meter{};
+  if (options.plates.empty()) return bench;
+  try {
+    bench.plates = read::plates_in(options.plates);
+  } catch (const units::UnitError& error) {
+    throw BadInput(Position{}, std::string("--plates: ") + error.what() +
+                                   " Say the drilled plates' holes, as in --plates '0.5 mm, 1 mm', or none.");
+  }
+  return bench;
+}
+
 Answer run_hunt(const HuntCommandOptions& options) {
   const report::Look how = look(options.common);
   hunt::HuntOptions hunting;
@@ -50,10 +67,11 @@ Answer run_hunt(const HuntCommandOptions& options) {
     throw BadInput(Position{}, "--bench asks and answers in words; ask for --json of the readings file that it saves.");
   if (!options.bench && !options.save.empty())
     throw BadInput(Position{}, "--save says where --bench keeps its readings; without --bench nothing is saved.");
+  const hunt::Bench has = bench_of(options);
   if (options.bench) {
     if (options.files.size() != 1)
       throw BadInput(Position{}, "--bench takes one line file, as in: airtally hunt --bench lines/jewel-setter.toml");
-    return run_bench(read(options.common, options.files.front()), options.save, options.plug_gauge, hunting, how);
+    return run_bench(read(options.common, options.files.front()), options.save, has, hunting, how);
   }
   if (options.files.empty())
     throw BadInput(Position{}, "hunt needs a readings file, or --bench with a line file to take readings now.");
@@ -63,7 +81,8 @@ Answer run_hunt(const HuntCommandOptions& options) {
   hunting.sampling.progress = progress();
   for (line::Notes& one : notes) read::read_logs(one, line.site);
   hunt::Readings readings = hunt::look_up(line, notes);
-  if (options.plug_gauge && !readings.bench.plug_gauge) readings.bench.plug_gauge = hunt::Meter{};
+  if (!readings.bench.plug_gauge) readings.bench.plug_gauge = has.plug_gauge;
+  if (has.plates) readings.bench.plates = has.plates;
   const hunt::Hunt found = hunt::hunt(line, readings, hunting);
   if (hunting.sampling.progress) complain("\r               \r");
   reporting(options.common);
@@ -78,6 +97,8 @@ Command add_hunt(CLI::App& app) {
   command->add_option("FILES", options->files, "Readings files; with --bench the line file")->type_name("");
   command->add_flag("--bench", options->bench, "Take readings now, one after another")->disable_flag_override();
   command->add_flag("--plug-gauge", options->plug_gauge, "A loose gauge can go into the plug")->disable_flag_override();
+  command->add_option("--plates", options->plates, "Holes of the plates at hand, '0.5 mm, 1 mm', or none")
+      ->type_name("LIST");
   command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
   command->add_flag("--quick", options->quick, "Few samples, in a quarter of a second")->disable_flag_override();
   command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/propose_private.hpp"
 #include "hunt/samples/normals_private.hpp"
 
@@ -58,7 +59,7 @@ std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& fou
   const double without = further_test(result) ? result.next.front().information.bits : 0.0;
   Readings readings = found.readings;
   readings.bench.plug_gauge = Meter{};
-  const Suspects all = suspects(line, readings.bench);
+  const Suspects all = suspects(line, readings.bench, plates_of(readings.list));
   Evidence evidence(all, found.evidence.readings(), readings.bench);
   Found then = {all,           evidence,     readings,     found.modes,  found.tips,
                 found.beliefs, found.rivals, found.hidden, found.instead};

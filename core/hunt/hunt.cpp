@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/findings_private.hpp"
 #include "hunt/propose_private.hpp"
 #include "hunt/readings/contradicting.hpp"
@@ -52,7 +53,7 @@ Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& o
   for (Reading& reading : readings.list)  // a loose gauge is in what blocks a capped nozzle
     if (reading.instrument != Instrument::plugged)
       reading.setting = as_compared(line, line::topology(line), std::move(reading.setting));
-  const Suspects all = suspects(line, readings.bench);
+  const Suspects all = suspects(line, readings.bench, plates_of(readings.list));
   const std::vector<solve::TipState> tips = options.tips.empty() ? solve::usual_tips(line) : options.tips;
   std::vector<Reading> possible = readings.list;
   result.set_aside = set_aside_impossible(line, readings.bench, possible);
@@ -83,7 +84,7 @@ Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& o
     finding.instead = rival->element;
     instead.push_back({finding.element, std::move(*rival)});
   }
-  find_among(beliefs, result);
+  find_among(all, beliefs, tips, result);
   Found found{all, evidence, readings, modes, tips, std::move(beliefs), {}, {}, std::move(instead)};
   const std::size_t first = result.elements.front().element;
   if (verdict(result) == Verdict::sure) found.rivals = rivals_of(all, evidence, modes, tips, first);

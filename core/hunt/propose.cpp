@@ -121,7 +121,7 @@ void put_on_first(const Suspects& suspects, const Bench& bench, const Beliefs& b
 void propose(const Found& found, const HuntOptions& options, Hunt& result) {
   const Suspects& suspects = found.suspects;
   const Bench& bench = found.readings.bench;
-  std::vector<NextTest> tests = possible_tests(suspects, found.tips);
+  std::vector<NextTest> tests = possible_tests(suspects, bench, found.tips);
   leave_out(options.without, tests);
   leave_out(supposed_in_vain(suspects.line, found.readings.list), tests);
   leave_out_read(found.evidence.readings(), 2, tests);  // what was set aside has told nothing
@@ -149,7 +149,7 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
     if (result.elements.front().only_prior && !further_test(result)) put_on_first(suspects, bench, by, tests, result);
     // Those beliefs have more wrong with the line than is likely, so that a test tells of it; what to expect of it is
     // told by what is likely.
-    if (!other.z.empty()) expect(suspects, found.beliefs, result.next);
+    if (!other.z.empty()) expect(suspects, bench, found.beliefs, result.next);
     // Where no test tells more of the worst, who of two is not as the file has it is worth one.
     for (const Instead& one : found.instead) {
       if (further_test(result)) break;

@@ -60,8 +60,11 @@ struct Notes {
       ammeter,                           ///< none given: none
       flow_meter,                        ///< the same
       plug_gauge;                        ///< the loose gauge's; none: none given
-  std::vector<Note> list;                ///< those that say something, in file order
-  int blanks = 0;                        ///< readings left blank
+  /// Diameters of the drilled plates' holes that are at hand [m] > 0; none given: not said.
+  std::optional<std::vector<double>> plates;
+  std::optional<units::Quantity> discharge;  ///< of these holes [-], 0.1 to 1; none: not said
+  std::vector<Note> list;                    ///< those that say something, in file order
+  int blanks = 0;                            ///< readings left blank
 };
 
 }  // namespace airtally::line

@@ -6,9 +6,11 @@
 
 #include "read/log_file.hpp"
 #include "read/named_file.hpp"
+#include "read/plates_text.hpp"
 #include "read/table_reader_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
+#include "units/parse.hpp"
 #include "units/trimmed.hpp"
 
 namespace airtally::read {
@@ -21,7 +23,6 @@ using line::NoteMeter;
 constexpr Limits read_vacuum{Dimension::pressure, -2e5, 2e5, "-200 kPa .. 200 kPa"};
 constexpr Limits read_current{Dimension::current, -100.0, 100.0, "-100 A .. 100 A"};
 constexpr Limits read_flow{Dimension::flow, -1e4 * limits::l_min, 1e4 * limits::l_min, "-10000 L/min .. 10000 L/min"};
-constexpr Limits plate_hole{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};
 constexpr Limits shut_volume{Dimension::volume, 1e-9, 1.0, "0.001 mL .. 1000 L"};
 constexpr Limits log_drift{Dimension::warming, 0.01, 20.0, "0.01 K .. 20 K"};
 constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
@@ -95,7 +96,7 @@ std::optional<Note> read_note(TableReader& table) {
   note.tips = split(table.text("tip").value_or(""));
   note.tip_at = table.where("tip");
   if (filled(table, "hole")) {
-    note.hole = table.single("hole", plate_hole).value_or(0.0);
+    note.hole = table.single("hole", limits::plate).value_or(0.0);
     if (note.cap.empty()) table.complain("hole", "a drilled plate closes a capped end; say behind which element: cap.");
   }
   table.know("hole");
@@ -149,6 +150,15 @@ line::Notes read_readings_text(std::string_view text, const std::string& name) {
   notes.plug_gauge = meter("plug-gauge", limits::reading, limits::reading);
   notes.ammeter = meter("ammeter", limits::current, limits::current);
   notes.flow_meter = meter("flow-meter", share, limits::flow);
+  if (const auto holes = top.text("plates")) {
+    try {
+      notes.plates = plates_in(*holes);
+    } catch (const units::UnitError& error) {
+      top.complain("plates",
+                   fmt::format("{} Write the drilled plates' holes as \"0.5 mm, 1 mm\", or \"none\".", error.what()));
+    }
+  }
+  notes.discharge = top.quantity("discharge", limits::discharge);
   int number = 0;
   for (TableReader& found : top.tables("reading")) {
     TableReader table(found.raw(), fmt::format("reading {}", ++number), complaints);

@@ -72,6 +72,8 @@ std::string what(const hunt::Unknown& unknown) {
       return "seal";
     case hunt::What::hole_share:
       return "hole-share";
+    case hunt::What::plate:
+      return "plate";
     case hunt::What::pump_flow:
       return "pump-flow";
     case hunt::What::pump_vacuum:
@@ -111,8 +113,10 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   for (const hunt::Nuisance& n : hunt.others) {
     Json one{
         {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}};
-    if (n.unknown.instrument == hunt::Instrument::plugged || n.unknown.what == hunt::What::hole_share)
+    const bool plate = n.unknown.what == hunt::What::plate;
+    if (n.unknown.instrument == hunt::Instrument::plugged || n.unknown.what == hunt::What::hole_share || plate)
       one["name"] = nullptr;  // it is wherever it was put, or of the whole line
+    if (plate) put(one, "hole_m", n.unknown.hole);
     json["others"].push_back(one);
   }
   json["readings"] = Json::array();

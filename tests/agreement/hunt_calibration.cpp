@@ -28,8 +28,8 @@ const char* word(hunt::Instrument instrument) {
 }
 
 std::string name_of(const hunt::Suspects& suspects, const hunt::Unknown& unknown) {
-  static constexpr const char* whats[] = {"leak",       "blockage",  "bore",        "seal",
-                                          "hole share", "pump flow", "pump vacuum", "offset"};
+  static constexpr const char* whats[] = {"leak",  "blockage",  "bore",        "seal",  "hole share",
+                                          "plate", "pump flow", "pump vacuum", "offset"};
   return fmt::format("{} {}{}", suspects.line.elements[unknown.element].name, whats[static_cast<int>(unknown.what)],
                      unknown.what == hunt::What::offset ? std::string(" of ") + word(unknown.instrument) : "");
 }
@@ -44,9 +44,10 @@ double median(std::vector<double> values) {
 
 Calibration calibrate(const line::Line& line, int cases, std::uint64_t seed, int first) {
   const hunt::Bench bench;
-  const hunt::Suspects suspects = hunt::suspects(line, bench);
+  const std::vector<double> plates = {0.8e-3};
+  const hunt::Suspects suspects = hunt::suspects(line, bench, plates);
   const std::size_t n = suspects.unknowns.size();
-  const std::vector<hunt::Setting> settings = all_settings(line, 0.8e-3);
+  const std::vector<hunt::Setting> settings = all_settings(line, plates.front());
   Calibration result;
   for (const hunt::Unknown& unknown : suspects.unknowns)
     result.quantities.push_back({name_of(suspects, unknown), std::vector<int>(Calibration::bins, 0), 0.0, 0});

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "agreement/kinsol_bench.hpp"
+#include "hunt/next/next_test.hpp"
 #include "read/line_file.hpp"
 #include "solve/answer.hpp"
 
@@ -28,7 +29,9 @@ std::vector<double> gains(const Plant& plant, const hunt::Bench& bench) {
     bool any = false;
     for (std::size_t k = 0; k < mended.size(); ++k) {
       const hunt::Unknown& u = plant.suspects.unknowns[k];
-      if (u.element != i || u.what == What::offset || u.what == What::seal || u.what == What::hole_share) continue;
+      if (u.element != i || u.what == What::offset || u.what == What::seal || u.what == What::hole_share ||
+          u.what == What::plate)
+        continue;
       mended[k] = u.what == What::leak ? 0.0 : std::max(mended[k], 1.0);
       any = true;
     }
@@ -124,7 +127,7 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
   Plant plant;
   plant.line = read::read_line(std::string(AIRTALLY_LINES) + "/" + name + ".toml");
   if (gauge_at_source) put_gauge_at_source(plant.line);
-  plant.suspects = hunt::suspects(plant.line, bench);
+  plant.suspects = hunt::suspects(plant.line, bench, hunt::drills);
   const bool blockage = (c / 5) % 4 == 3, two = (c / 5) % 8 == 5;
   plant.tips = blockage ? solve::all_tips(plant.line, solve::TipState::open) : solve::usual_tips(plant.line);
   std::vector<double> z(plant.suspects.unknowns.size(), 0.0);
@@ -132,8 +135,9 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
   for (std::size_t k = 0; k < z.size(); ++k) {
     const What what = plant.suspects.unknowns[k].what;
     if (blockage ? what == What::blockage || what == What::bore : what == What::leak) candidates.push_back(k);
-    // The rest is as common: not all alike, and the instruments as far off as they may be.
-    z[k] = normal(random) * (what == What::offset || what == What::seal || what == What::hole_share ? 1.0 : 0.5);
+    // The rest is as common: not all alike, and instruments and plates as far off as they may be.
+    const bool of_tools = what == What::offset || what == What::plate;
+    z[k] = normal(random) * (of_tools || what == What::seal || what == What::hole_share ? 1.0 : 0.5);
   }
   plant.values = plant.suspects.values(z);
   plant.unknown = candidates[static_cast<std::size_t>(c / 5) % candidates.size()];

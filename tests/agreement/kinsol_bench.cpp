@@ -143,6 +143,15 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
     if (suspects_.unknowns[k].what == What::hole_share) hole_share = values_[k];
   for (std::size_t k = 0; k < suspects_.unknowns.size(); ++k) {
     const hunt::Unknown& unknown = suspects_.unknowns[k];
+    if (unknown.what == What::plate) {
+      if (!drilled || unknown.hole != setting.hole) continue;
+      for (solve::Path& path : network.paths) {
+        if (path.element != s->index[*setting.cap] || path.role != solve::Role::leak) continue;
+        path.scale = values_[k];
+        break;
+      }
+      continue;
+    }
     const std::size_t i = s->index[unknown.element];
     if (i == line::none) continue;
     bool skip = drilled && *setting.cap == unknown.element;

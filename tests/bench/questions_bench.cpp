@@ -94,7 +94,8 @@ void next_tests(benchmark::State& state, const line::Line& line) {
   const hunt::Costs costs = hunt::costs_of(all, samples.z, tips);
   const hunt::Beliefs beliefs{std::move(samples.z), std::move(samples.weight), costs};
   for (auto _ : state)
-    benchmark::DoNotOptimize(hunt::next_tests(all, readings.bench, beliefs, hunt::possible_tests(all, tips), 8));
+    benchmark::DoNotOptimize(
+        hunt::next_tests(all, readings.bench, beliefs, hunt::possible_tests(all, readings.bench, tips), 8));
 }
 
 /// When the tip has settled, to 2e-4 of that time: the tube in one piece, as a ranking asks it of each change.

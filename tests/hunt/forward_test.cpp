@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/bench.hpp"
 #include "hunt/fit/evidence.hpp"
 #include "line/variant.hpp"
@@ -15,11 +16,13 @@ using Catch::Matchers::WithinRel;
 TEST_CASE("slopes of readings agree with differences of solved lines", "[hunt][property]") {
   const line::Line line = tests::bench_line("current = [[\"0 kPa\", \"210 mA\"], [\"71 kPa\", \"390 mA\"]]");
   const Bench bench;
-  const Suspects all = suspects(line, bench);
   std::vector<Reading> readings;
   for (const char* cap : {"tee", "joint", "nozzle"}) readings.push_back(tests::capped(line, cap));
-  readings.push_back(readings.front());
-  readings.back().setting.hole = 0.8e-3;
+  for (const double hole : {0.8e-3, 0.5e-3}) {
+    readings.push_back(readings.front());
+    readings.back().setting.hole = hole;
+  }
+  const Suspects all = suspects(line, bench, plates_of(readings));
   Reading open = readings.front();
   open.setting = {{}, 0.0, {solve::TipState::open}};
   readings.push_back(open);

@@ -137,7 +137,7 @@ TEST_CASE("where a line's own gauge can't part the suspects, a loose one is said
   CHECK_FALSE(hunt::hunt(own.line, readings, options).with_plug_gauge);
 }
 
-// A head hose that leaks 2430 mL/min, by airtally steady. What a plate at the tee tells then is a tenth of a bit, test
+// A head hose that leaks 2430 mL/min, by airtally steady. What a plate at the tee tells then is next to nothing, test
 // by test; a gauge in the plug tells nearly one at once.
 TEST_CASE("where a line's own gauge tells little, a loose one is said to tell more", "[hunt][property]") {
   const line::Line line = read::read_line(std::string(AIRTALLY_LINES) + "/ejector-head.toml");
@@ -152,7 +152,6 @@ TEST_CASE("where a line's own gauge tells little, a loose one is said to tell mo
   CHECK_FALSE(before.with_plug_gauge);
   read(0.5e-3, 48.3e3);
   const Hunt then = hunt::hunt(line, readings);
-  CHECK(further_test(then));
   CHECK(then.next.front().information.bits < 0.25);
   REQUIRE(then.with_plug_gauge);
   CHECK(then.with_plug_gauge->information.bits > 0.5);

@@ -27,7 +27,7 @@ TEST_CASE("the first test goes by a line in trouble, each element in turn", "[hu
   CHECK(who.size() >= 5);
   CHECK(right > 0.8);  // the rest of the line is drawn from the prior, and may be worse now and then
   // Who takes the prior as it is has the joint as the worst, and no first test tells anything.
-  const std::vector<NextTest> tests = possible_tests(all, tips);
+  const std::vector<NextTest> tests = possible_tests(all, {}, tips);
   const NextTest first = next_tests(all, {}, beliefs, tests, 1).front();
   CHECK(first.information.bits > 0.5);
   REQUIRE(first.setting.cap);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/beliefs/stated_priors.hpp"
 #include "line/topology.hpp"
 #include "line/variant.hpp"
@@ -67,7 +68,7 @@ std::vector<double> Suspects::values(std::span<const double> z) const {
   return all;
 }
 
-Suspects suspects(const line::Line& line, const Bench& bench) {
+Suspects suspects(const line::Line& line, const Bench& bench, std::span<const double> plates) {
   Suspects result;
   result.line = line;
   const std::size_t n = line.elements.size();
@@ -93,6 +94,8 @@ Suspects suspects(const line::Line& line, const Bench& bench) {
     for (std::size_t i : line::all_of(line, line::Kind::nozzle))
       result.unknowns.push_back({What::seal, i, Instrument::vacuum, seal_prior(*line.part)});
   result.unknowns.push_back({What::hole_share, 0, Instrument::vacuum, hole_share_prior()});
+  for (const double hole : plates)
+    result.unknowns.push_back({What::plate, 0, Instrument::vacuum, plate_prior(bench), hole});
   const auto offset = [&](Instrument instrument, std::size_t i) {
     const double sd = 0.5 * meter_at(line, bench, instrument, i).accuracy;
     result.unknowns.push_back({What::offset, i, instrument, {Prior::Shape::normal, 0.0, sd}});

@@ -14,6 +14,7 @@ enum class What {
   bore,         ///< factor on a long bore, over its whole length: another hose than the file's, or one lined with dirt
   seal,         ///< factor on the flow between a nozzle's rim and its part
   hole_share,   ///< how much of what has grown of the leaks, of all alike, is as a hole and not as a fine gap: torn()
+  plate,        ///< factor on the flow through a drilled plate's hole: plate_prior()
   pump_flow,    ///< factor on a source's flow
   pump_vacuum,  ///< factor on a source's vacuum
   offset        ///< systematic error of an instrument: [Pa], [A], or a share of a flow meter's reading
@@ -22,15 +23,22 @@ enum class What {
 /// One thing that is not known of a line. Its value is prior.at(z) with z standard normal before anything is read.
 struct Unknown {
   What what = What::leak;  ///< what it is
-  /// Whose, an index into the line; of an offset: where the instrument is; of the hole share, which is the line's: 0.
+  /// Whose, an index into the line; of an offset: where the instrument is; of the hole share, which is the line's, and
+  /// of a plate: 0.
   std::size_t element = 0;
   Instrument instrument = Instrument::vacuum;  ///< of an offset: what it reads
   Prior prior;                                 ///< what is believed of it before anything is read
+  double hole = 0.0;                           ///< of a plate: the diameter of its hole [m]
 
   /// The value as the file has it, of a leak, a blockage, a bore or wear [-]: of a stated range the worse of its ends.
   double filed() const;
   /// Whether a value is worse than that.
   bool worse_than_filed(double value) const { return what == What::leak ? value > filed() : value < filed(); }
+
+  /// Whether both are the same of elements that may differ.
+  bool same_of_another(const Unknown& other) const {
+    return what == other.what && instrument == other.instrument && hole == other.hole;
+  }
 
   /// Whether it is the systematic error of that instrument; the loose gauge has one wherever it is.
   bool error_of(Instrument read, std::size_t at) const {
@@ -44,8 +52,8 @@ struct Suspects {
   line::Line line;
   /// Per element: whether the last of its leaks is the hole that its others may have grown to, of their flow.
   std::vector<bool> tears;
-  /// Leaks, blockages, bores, seals, the hole share, then per source its wear and meters, then gauges, the loose one
-  /// last.
+  /// Leaks, blockages, bores, seals, the hole share, plates, then per source its wear and meters, then gauges, the
+  /// loose one last.
   std::vector<Unknown> unknowns;
   std::vector<double>
       leak_at_one;  ///< per element: its leaks, but for that hole, with factor 1 from ambient to leak_vacuum() [kg/s]
@@ -58,7 +66,8 @@ struct Suspects {
 /// easily put.
 std::vector<std::size_t> gauges(const line::Line& line);
 
-/// The line with all that is not known of it. Throws BadInput when the line is no sound graph.
-Suspects suspects(const line::Line& line, const Bench& bench);
+/// The line with all that is not known of it, and of the drilled plates with holes of those diameters [m]: plates_of()
+/// what was read. Throws BadInput when the line is no sound graph.
+Suspects suspects(const line::Line& line, const Bench& bench, std::span<const double> plates = {});
 
 }  // namespace airtally::hunt

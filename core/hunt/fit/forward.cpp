@@ -1,6 +1,7 @@
 #include "hunt/fit/forward.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "errors.hpp"
 #include "line/variant.hpp"
@@ -26,12 +27,15 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
       currents_(suspects.line.elements.size()),
       rhs_(network_.nodes.size()) {
   steady_.enough = 1e-7;  // a hundredth of a pascal
+  new_plate_ = plate_path(network_, here);
   for (std::size_t k = 0; k < suspects.unknowns.size(); ++k) {
     const Unknown& unknown = suspects.unknowns[k];
     std::vector<int> paths;
     int source = -1;
     const std::size_t i = index_[unknown.element];
-    if (i != none && unknown.what != What::offset && unknown.what != What::hole_share) {
+    if (unknown.what == What::plate) {
+      if (new_plate_ >= 0 && unknown.hole == here.hole) paths.push_back(std::exchange(new_plate_, -1));
+    } else if (i != none && unknown.what != What::offset && unknown.what != What::hole_share) {
       if (unknown.what != What::seal) of_[unknown.element].push_back(k);
       const Role role = unknown.what == What::leak   ? Role::leak
                         : unknown.what == What::seal ? Role::seal
@@ -78,6 +82,12 @@ int torn_path(const solve::Network& network, std::size_t element) {
 
 bool Rig::concerns(std::size_t unknown) const {
   return !paths_[unknown].empty() || source_[unknown] >= 0 || suspects_->unknowns[unknown].what == What::hole_share;
+}
+
+void Rig::set_new_plate(double factor) {
+  if (network_.paths[new_plate_].scale == factor) return;
+  network_.paths[new_plate_].scale = factor;
+  solved_ = false;
 }
 
 bool Rig::has(std::size_t element) const { return index_[element] != none; }

@@ -28,6 +28,10 @@ class Rig {
   /// The same from what is left of the line. Throws BadInput when that is no sound line.
   Rig(const Suspects& suspects, const Cut& here);
 
+  /// Whether it has a drilled plate that is none of the unknowns, as nothing was read with it yet.
+  bool has_new_plate() const { return new_plate_ >= 0; }
+  /// Sets the factor on that one's flow [-] > 0, 1 before: plate_prior() is what to expect of it.
+  void set_new_plate(double factor);
   /// Solves at the values of all unknowns; from the last solution if there is one. Throws NoConvergence, and
   /// DomainError for a value that no law takes.
   void solve(std::span<const double> values);
@@ -71,6 +75,7 @@ class Rig {
   bool solved_ = false;                       // x_ and the flows are those of at_
   solve::Elimination* factors_ = nullptr;     // of the last solve(), once slopes were asked for
   std::vector<std::vector<int>> paths_;       // per unknown: the paths that it scales, or whose bore
+  int new_plate_ = -1;                        // path of a plate's hole that no unknown scales; -1
   std::vector<int> tears_;                    // per unknown: the path of the hole that a leak may be; -1
   std::size_t hole_share_at_ = line::none;    // which unknown that is
   double hole_share_ = 0.0;                   // as was last set

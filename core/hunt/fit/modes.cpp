@@ -46,6 +46,7 @@ std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) 
         values = {0.9};
         break;
       case What::hole_share:
+      case What::plate:
       case What::seal:
       case What::offset:
         break;

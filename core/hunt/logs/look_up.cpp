@@ -55,6 +55,8 @@ class LookUp {
     meter(notes.ammeter, readings.bench.ammeter);
     meter(notes.flow_meter, readings.bench.flow_meter);
     meter(notes.plug_gauge, readings.bench.plug_gauge);
+    if (notes.plates) readings.bench.plates = notes.plates;
+    if (notes.discharge) readings.bench.discharge = notes.discharge;
     const auto plugged = [](const Note& note) { return note.of == Note::Of::plugged; };
     if (!readings.bench.plug_gauge && std::any_of(notes.list.begin(), notes.list.end(), plugged))
       readings.bench.plug_gauge = Meter{};

@@ -102,11 +102,13 @@ Information information_of(std::span<const double> reading, std::span<const std:
   Information information;
   std::vector<Class> classes = classes_of(reading, worst, weight, noise, elements);
   if (classes.empty()) return information;
-  double low = 1e300, high = -1e300;
+  double low = 1e300, high = -1e300, lowest = low, highest = high;
   for (const Class& c : classes)
     for (const Kernel& k : c.kernels) {
       low = std::min(low, k.at - reach * k.width);
       high = std::max(high, k.at + reach * k.width);
+      lowest = std::min(lowest, k.at - reach * noise);
+      highest = std::max(highest, k.at + reach * noise);
     }
   const double step = (high - low) / static_cast<double>(grid - 1);
   // A kernel narrower than the grid would fall between its points.
@@ -145,9 +147,14 @@ Information information_of(std::span<const double> reading, std::span<const std:
     for (; g < grid && all[g] >= 1e-4 * top && likeliest(g) == best; ++g) {
       outcome.high = low + step * static_cast<double>(g);
       outcome.chance += step * all[g];
+      outcome.mean += step * all[g] * outcome.high;
       for (std::size_t k = 0; k < classes.size(); ++k) mass[k] += step * classes[k].density[g];
     }
     if (outcome.chance < 0.02) continue;
+    // Kernels are as wide as few samples make them, and reach where no line's reading would be.
+    outcome.low = std::max(outcome.low, lowest);
+    outcome.high = std::min(outcome.high, highest);
+    outcome.mean /= outcome.chance;
     outcome.probability = mass[static_cast<std::size_t>(best - classes.begin())] / outcome.chance;
     outcome.samples = behind(classes, outcome.low, outcome.high);
     for (std::size_t k = 0; k < classes.size(); ++k) {

@@ -15,6 +15,7 @@ struct Outcome {
   double chance = 0.0;               ///< of reading something in the stretch [-], 0.02 or more
   double samples = 0.0;              ///< effective number of samples that the probability rests on [-]
   std::vector<std::size_t> cleared;  ///< elements, indices into the line
+  double mean = 0.0;                 ///< of the readings in it, by their chance [the reading's unit]
 };
 
 /// Whether the samples behind an outcome are enough to name its element: half of the probability at least, and a

@@ -7,7 +7,9 @@
 #include <tuple>
 
 #include "errors.hpp"
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/next/by_chance.hpp"
+#include "hunt/samples/normals_private.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "line/topology.hpp"
 #include "study/parallel.hpp"
@@ -52,12 +54,16 @@ struct Predicted {
   std::vector<std::size_t> worst;
 };
 
-Predicted predict(const Suspects& suspects, const Beliefs& beliefs, const Chosen& chosen, const NextTest& test) {
+Predicted predict(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
+                  const NextTest& test) {
   Rig rig(suspects, line::topology(suspects.line), test.setting);
+  const Prior of_plate = plate_prior(bench);
+  Normals normals(1);  // the same for all tests, so that chance prefers none
   Predicted predicted{std::vector<std::vector<double>>(test.dials.size()), {}, {}};
   for (std::size_t i = 0; i < chosen.index.size(); ++i) {
     const std::vector<double> values = suspects.values(beliefs.z[chosen.index[i]]);
     try {
+      if (rig.has_new_plate()) rig.set_new_plate(of_plate.at(normals.normal()));
       rig.solve(values);
     } catch (const NoConvergence&) {
       continue;  // this sample says nothing about this test
@@ -153,7 +159,7 @@ class Dials {
 void weigh_all(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, const Chosen& chosen,
                std::vector<NextTest>& tests, bool sparing) {
   study::parallel(tests.size(), study::processors(), [&](std::size_t t) {
-    Predicted predicted = predict(suspects, beliefs, chosen, tests[t]);
+    Predicted predicted = predict(suspects, bench, beliefs, chosen, tests[t]);
     if (!predicted.weight.empty()) Dials(suspects, bench, std::move(predicted), tests[t]).choose(sparing);
   });
 }
@@ -184,11 +190,11 @@ std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, c
   return best;
 }
 
-void expect(const Suspects& suspects, const Beliefs& beliefs, std::vector<NextTest>& tests) {
+void expect(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, std::vector<NextTest>& tests) {
   const Chosen few = choose(beliefs, {}, screening);
   if (few.index.empty()) return;
   study::parallel(tests.size(), study::processors(), [&](std::size_t t) {
-    const Predicted predicted = predict(suspects, beliefs, few, tests[t]);
+    const Predicted predicted = predict(suspects, bench, beliefs, few, tests[t]);
     for (std::size_t d = 0; d < tests[t].dials.size() && !predicted.weight.empty(); ++d)
       tests[t].dials[d].expected = weighted_quantile(predicted.reading[d], predicted.weight, 0.5);
   });

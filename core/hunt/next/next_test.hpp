@@ -26,7 +26,7 @@ struct NextTest {
   std::vector<std::size_t> rivals = {};
 };
 
-/// Diameters of drilled plates that a bench is taken to have [m].
+/// Diameters of drilled plates that a bench is taken to have where it does not say [m].
 inline constexpr double drills[] = {0.3e-3, 0.5e-3, 0.8e-3, 1.0e-3, 1.2e-3, 1.5e-3};
 
 /// Tests that are tried on all samples, at most.
@@ -39,10 +39,11 @@ struct Beliefs {
   Costs costs;                         ///< of the same samples
 };
 
-/// Every test that the line allows: each element capped, blind or with each drilled plate; the tips open, with the
-/// part, blocked; each with all gauges that are then on the line and the pumps' ammeters, a blind cap also with the
-/// loose gauge where there is one. `usual`: state of tips that a cap leaves on.
-std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<solve::TipState>& usual);
+/// Every test that line and bench allow: each element capped, blind or with each drilled plate at hand; the tips open,
+/// with the part, blocked; each with all gauges that are then on the line and the pumps' ammeters, a blind cap also
+/// with the loose gauge where there is one. `usual`: state of tips that a cap leaves on.
+std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& bench,
+                                     const std::vector<solve::TipState>& usual);
 
 /// Those tests with what they are expected to tell, most first; tests within a twentieth of a bit of each other stand
 /// in the order of their effort, a blind cap before a plate. All are tried on a hundred samples, the best dozen on all;
@@ -54,6 +55,6 @@ std::vector<NextTest> next_tests(const Suspects& suspects, const Bench& bench, c
 
 /// Sets what the dials of these tests are expected to show to the medians of other beliefs than those the tests were
 /// weighed by. A test that none of a hundred samples can be solved in keeps what it had.
-void expect(const Suspects& suspects, const Beliefs& beliefs, std::vector<NextTest>& tests);
+void expect(const Suspects& suspects, const Bench& bench, const Beliefs& beliefs, std::vector<NextTest>& tests);
 
 }  // namespace airtally::hunt

@@ -1,8 +1,10 @@
 #include "hunt/next/parting.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "errors.hpp"
+#include "hunt/beliefs/plate.hpp"
 #include "hunt/verdict/court_private.hpp"
 #include "study/parallel.hpp"
 
@@ -20,6 +22,7 @@ struct Parting {
 };
 
 constexpr double speaks = 1.0;  ///< chi-square: a standard deviation
+constexpr double tells = 0.25;  ///< bits, of one: whether it is the blamed or any rival
 
 /// Whether a test would only read again what was read in the same setting: by the misfit that a rival had then it would
 /// seem to speak against that once more.
@@ -39,6 +42,7 @@ std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evi
   Rig rig(suspects, line::topology(suspects.line), test.setting);
   const std::vector<double> values = suspects.values(z);
   rig.solve(values);
+  const std::size_t first = all.size();
   for (const Dial& dial : test.dials)
     all.push_back({test.setting,
                    dial.instrument,
@@ -46,6 +50,12 @@ std::vector<Reading> with_expected(const Suspects& suspects, const Evidence& evi
                    rig.read(dial.instrument, dial.at, values),
                    meter_at(suspects.line, bench, dial.instrument, dial.at).noise(),
                    {}});
+  if (!rig.has_new_plate()) return all;
+  // None of the unknowns is what that plate lets through: a reading is as good as that is known.
+  rig.set_new_plate(plate_prior(bench).at(1.0));
+  rig.solve(values);
+  for (std::size_t i = first; i < all.size(); ++i)
+    all[i].noise = std::hypot(all[i].noise, rig.read(all[i].instrument, all[i].at, values) - all[i].value);
   return all;
 }
 
@@ -84,9 +94,18 @@ bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
     study::parallel(count, study::processors(), [&](std::size_t i) { try_one(tried + i); });
     tried += count;
   }
-  const auto first = tests.begin() + (best() - parting.begin());
-  std::rotate(tests.begin(), first, first + 1);
-  return best()->left < rivals.size() || best()->most > speaks;
+  const auto put_first = [&](auto first) { std::rotate(tests.begin(), first, first + 1); };
+  if (best()->left < rivals.size() || best()->most > speaks) {
+    put_first(tests.begin() + (best() - parting.begin()));
+    return true;
+  }
+  // What the line would show as the blamed's fault is best taken to be parts no one; but it need not be just that.
+  const auto telling = std::find_if(tests.begin(), tests.end(), [&](const NextTest& test) {
+    return test.information.bits >= tells && !again(test, evidence.readings());
+  });
+  if (telling == tests.end()) return false;
+  put_first(telling);
+  return true;
 }
 
 Beliefs with_rivals(const Beliefs& beliefs, const std::vector<Rival>& rivals) {
@@ -118,7 +137,7 @@ void keep_blamed(NextTest& test, std::size_t blamed, const std::vector<Rival>& r
   for (const Outcome& outcome : test.information.outcomes) {
     if (outcome.chance <= likeliest) continue;
     likeliest = outcome.chance;
-    test.dials.front().expected = 0.5 * (outcome.low + outcome.high);
+    test.dials.front().expected = outcome.mean;
   }
 }
 

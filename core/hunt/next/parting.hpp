@@ -12,8 +12,9 @@ namespace airtally::hunt {
 /// all standing. Where as many are left, the one goes first that speaks most against any of them; the order stays where
 /// all are parted. The finalists are tried, four at a time until one leaves none. Returns whether the first leaves
 /// fewer, or speaks against any by one standard deviation more than the readings so far; what only reads again what was
-/// read has to leave fewer. `modes`: the peaks, at least one; `tips`: one
-/// state per nozzle; `tests`: in the order of preference. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
+/// read has to leave fewer. Where none does, the first goes to the front that tells a quarter of a bit by the draws:
+/// the blamed's fault need not be what it is best taken to be. `modes`: the peaks, at least one; `tips`: one state per
+/// nozzle; `tests`: in the order of preference. Throws NoConvergence. Tested by tests/hunt/rivals_test.cpp.
 bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench& bench, const std::vector<Mode>& modes,
                        const std::vector<solve::TipState>& tips, std::size_t blamed, const std::vector<Rival>& rivals,
                        std::vector<NextTest>& tests);

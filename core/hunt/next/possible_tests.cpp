@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 #include "hunt/next/next_test.hpp"
@@ -23,11 +24,23 @@ double joints(const line::Line& line, const line::Topology& topology, std::size_
   return line.elements[at].effort * static_cast<double>(std::max<std::size_t>(topology.beyond[at].size(), 1));
 }
 
+/// Holes of the plates that may be read with, the least first.
+std::vector<double> at_hand(const Suspects& suspects, const Bench& bench) {
+  if (bench.plates) return *bench.plates;
+  std::vector<double> all(std::begin(drills), std::end(drills));
+  for (const Unknown& unknown : suspects.unknowns)
+    if (unknown.what == What::plate) all.push_back(unknown.hole);
+  std::sort(all.begin(), all.end());
+  all.erase(std::unique(all.begin(), all.end()), all.end());
+  return all;
+}
+
 }  // namespace
 
-std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector<TipState>& usual) {
+std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& bench, const std::vector<TipState>& usual) {
   const line::Line& line = suspects.line;
   const line::Topology topology = line::topology(line);
+  const std::vector<double> plates = at_hand(suspects, bench);
   std::vector<Setting> settings;
   for (TipState state : {TipState::open, TipState::part, TipState::blocked})
     if (state != TipState::part || line.part) settings.push_back({{}, 0.0, std::vector<TipState>(usual.size(), state)});
@@ -36,8 +49,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const std::vector
     if (line.elements[i].kind == Kind::nozzle && usual.size() == 1)
       continue;  // the tip blocked, which is there already
     settings.push_back({i, 0.0, usual});
-    for (double drill : drills)
-      if (takes_plate(line, topology, i, drill)) settings.push_back({i, drill, usual});
+    for (double hole : plates)
+      if (takes_plate(line, topology, i, hole)) settings.push_back({i, hole, usual});
   }
   std::vector<std::pair<Instrument, std::size_t>> instruments;
   for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);

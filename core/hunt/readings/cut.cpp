@@ -1,5 +1,7 @@
 #include "hunt/readings/cut.hpp"
 
+#include <algorithm>
+
 #include "line/variant.hpp"
 
 namespace airtally::hunt {
@@ -27,6 +29,7 @@ Cut cut(const line::Line& line, const line::Topology& topology, const Setting& s
   }
   if (setting.cap && setting.hole > 0.0) {
     result.plate = result.index[*setting.cap];
+    result.hole = setting.hole;
     result.line.elements[result.plate].leaks.push_back(line::Hole{setting.hole});
   }
   return result;
@@ -46,15 +49,22 @@ Setting as_compared(const line::Line& line, const line::Topology& topology, Sett
 solve::Network network_of(const Cut& cut) {
   const line::Topology topology = line::topology(cut.line, false);
   solve::Network network(cut.line, topology, cut.tips);
-  if (cut.plate != none) {
-    // The plate's hole is air that is let in on purpose: no leak of the element, whatever that one's factor.
-    for (auto k = network.paths_of[cut.plate].rbegin(); k != network.paths_of[cut.plate].rend(); ++k) {
-      if (network.paths[*k].role != Role::leak) continue;
-      network.paths[*k].role = Role::seal;
-      break;
-    }
-  }
+  // The plate's hole is air that is let in on purpose: no leak of the element, whatever that one's factor.
+  int plate = -1;
+  if (cut.plate != none)
+    for (const int path : network.paths_of[cut.plate])
+      if (network.paths[path].role == Role::leak) plate = path;
+  if (plate >= 0) network.paths[plate].role = Role::seal;
   return network;
+}
+
+int plate_path(const solve::Network& network, const Cut& cut) {
+  if (cut.plate == none) return -1;
+  // A nozzle's own seals, if it is one, stand behind its leaks.
+  const std::vector<int>& paths = network.paths_of[cut.plate];
+  const auto first =
+      std::find_if(paths.begin(), paths.end(), [&](int path) { return network.paths[path].role == Role::seal; });
+  return first == paths.end() ? -1 : *first;
 }
 
 }  // namespace airtally::hunt

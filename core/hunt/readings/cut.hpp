@@ -13,6 +13,7 @@ struct Cut {
   std::vector<std::size_t> index;     ///< per element of the whole line: its index here, or line::none
   std::vector<solve::TipState> tips;  ///< one per nozzle that is left
   std::size_t plate = static_cast<std::size_t>(-1);  ///< the element whose last leak is the drilled hole, or line::none
+  double hole = 0.0;                                 ///< diameter of that one's hole [m]; 0: there is none
 };
 
 /// `topology` is that of `line`. Throws BadInput when the setting is no sound line.
@@ -24,5 +25,8 @@ Setting as_compared(const line::Line& line, const line::Topology& topology, Sett
 
 /// It as a network. The plate's hole is air that is let in on purpose: no leak of its element but a seal.
 solve::Network network_of(const Cut& cut);
+
+/// The path of the plate's hole in that network; -1: there is none.
+int plate_path(const solve::Network& network, const Cut& cut);
 
 }  // namespace airtally::hunt

@@ -6,6 +6,7 @@
 
 #include "line/line.hpp"
 #include "solve/network.hpp"
+#include "units/quantity.hpp"
 
 /// From a few readings to the culprit: what was done at the bench, what the line may hide, and what follows.
 namespace airtally::hunt {
@@ -64,6 +65,11 @@ struct Bench {
   std::optional<Meter> flow_meter;    ///< of every source; none: the same
   std::optional<Meter> plug_gauge;    ///< the loose one that goes into a plug; none: there is none
   double gauge_repeatability = -1.0;  ///< of every gauge [Pa], two standard deviations; < 0: its resolution
+  /// Diameters of the holes of the drilled plates at hand [m] > 0; none given: the usual drills, and what was read
+  /// with.
+  std::optional<std::vector<double>> plates;
+  /// Discharge coefficient of the drilled plates' holes [-], above 0 to 1; none: common practice, see plate_prior().
+  std::optional<units::Quantity> discharge;
 };
 
 /// The meter that stands at element `at`, an index into the line. What is not stated is taken from common practice (no

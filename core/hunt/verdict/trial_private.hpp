@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "hunt/fit/evidence.hpp"
@@ -9,7 +10,8 @@ namespace airtally::hunt {
 
 /// Whether an unknown may be a fault, and not a seal's or an instrument's error.
 inline bool fault(const Unknown& unknown) {
-  return unknown.what != What::seal && unknown.what != What::offset && unknown.what != What::hole_share;
+  return unknown.what != What::seal && unknown.what != What::offset && unknown.what != What::hole_share &&
+         unknown.what != What::plate;
 }
 
 /// The value of a fault's unknown on a line as the file has it.
@@ -29,11 +31,16 @@ class Trial {
   /// The least sum of squares of the readings' misfits and of all z that are not held, over their widths; x holds all
   /// unknowns, the covariance is of those that are not held.
   Fit from(const std::vector<double>& start) const;
-  /// Draws from the normal distribution about such a fit.
+  /// Draws from what is possible about such a fit: each is fitted anew to readings and priors that are off at random as
+  /// they may be (randomize, then optimize: Bardsley and others, SIAM J. Sci. Comput. 36 (2014) A1895). The normal
+  /// distribution that touches there would not do: it reaches into states that miss the readings by a hundred standard
+  /// deviations.
   std::vector<std::vector<double>> draws(const Fit& fit, std::uint64_t seed) const;
 
  private:
   std::vector<std::size_t> free() const;
+  /// The same as from() where the readings' misfits and the z over their widths are to come to `aims`, all or none.
+  Fit towards(const std::vector<double>& start, std::span<const double> aims, int limit, double tolerance) const;
 
   Evidence* evidence_;
   std::vector<bool> held_;
