@@ -11,8 +11,9 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double shares_of_tip[] = {0.05, 0.1, 0.2, 0.4, 0.6};  ///< that a fault takes [-]
-constexpr std::size_t draws_each = 32;                          ///< per fault
+/// That a fault takes [-]: from what one would hardly notice to a hose that has come off.
+constexpr double shares_of_tip[] = {0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 0.95};
+constexpr std::size_t draws_each = 32;  ///< per fault
 
 /// A kind of fault of one element, with its sizes.
 struct Fault {

@@ -13,7 +13,7 @@ struct Rival {
   std::size_t element = 0;  ///< index into the line
   std::vector<double> z;    ///< the state of the line that explains the readings best then, one per unknown [-]
   double worse = 0.0;       ///< by how much it explains them worse [-, chi-square]; below 0: better
-  /// Draws from the normal distribution that touches the posterior there, unknowns of the blamed held [-].
+  /// Draws about that, as Trial::draws() makes them, unknowns of the blamed held [-].
   std::vector<std::vector<double>> draws;
 };
 

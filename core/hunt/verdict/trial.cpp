@@ -1,5 +1,6 @@
 #include <Eigen/Dense>
 #include <algorithm>
+#include <span>
 
 #include "hunt/samples/normals_private.hpp"
 #include "hunt/verdict/trial_private.hpp"
@@ -19,7 +20,9 @@ std::vector<std::size_t> Trial::free() const {
   return free;
 }
 
-Fit Trial::from(const std::vector<double>& start) const {
+Fit Trial::from(const std::vector<double>& start) const { return towards(start, {}, 30, 1e-5); }
+
+Fit Trial::towards(const std::vector<double>& start, std::span<const double> aims, int limit, double tolerance) const {
   const std::size_t n = held_.size(), m = evidence_->size();
   const std::vector<std::size_t> free = this->free();
   std::vector<double> x, z = start, all(m * n);
@@ -34,27 +37,25 @@ Fit Trial::from(const std::vector<double>& start) const {
       r[m + f] = at[f] / width_[free[f]];
       slopes[(m + f) * free.size() + f] = 1.0 / width_[free[f]];
     }
+    for (std::size_t i = 0; i < aims.size(); ++i) r[i] -= aims[i];
     return true;
   };
-  Fit fit = least_squares(m + free.size(), std::move(x), residuals, 30, 1e-5);
+  Fit fit = least_squares(m + free.size(), std::move(x), residuals, limit, tolerance);
   for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = fit.x[f];
   fit.x = std::move(z);
   return fit;
 }
 
 std::vector<std::vector<double>> Trial::draws(const Fit& fit, std::uint64_t seed) const {
-  const std::vector<std::size_t> free = this->free();
-  std::vector<std::vector<double>> draws(draws_each, fit.x);
-  if (fit.covariance.empty()) return draws;
-  const auto n = static_cast<Eigen::Index>(free.size());
-  const Eigen::MatrixXd spread = Eigen::Map<const Eigen::MatrixXd>(fit.covariance.data(), n, n).llt().matrixL();
+  constexpr int limit = 12;
+  constexpr double tolerance = 1e-3;
+  const auto count = static_cast<Eigen::Index>(evidence_->size() + free().size());
+  std::vector<std::vector<double>> draws;
   Normals normals(seed);
-  for (std::vector<double>& z : draws) {
-    const Eigen::VectorXd step = spread * normals.normals(n);
-    for (Eigen::Index f = 0; f < n; ++f) {
-      double& at = z[free[static_cast<std::size_t>(f)]];
-      at = std::clamp(at + step[f], -end, end);
-    }
+  while (draws.size() < draws_each) {
+    const Eigen::VectorXd aims = normals.normals(count);
+    draws.push_back(towards(fit.x, {aims.data(), static_cast<std::size_t>(count)}, limit, tolerance).x);
+    for (double& z : draws.back()) z = std::clamp(z, -end, end);
   }
   return draws;
 }
