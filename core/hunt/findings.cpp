@@ -3,6 +3,7 @@
 #include "hunt/beliefs/way.hpp"
 #include "hunt/findings_private.hpp"
 #include "hunt/samples/weighted.hpp"
+#include "hunt/verdict/before.hpp"
 #include "hunt/verdict/look_alikes.hpp"
 #include "hunt/verdict/trial_private.hpp"
 
@@ -126,7 +127,7 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
     Pooled pooled(beliefs);
     for (const std::size_t one : like(result, unknown.element))
       for (std::size_t k = 0; k < suspects.unknowns.size(); ++k)
-        if (suspects.unknowns[k].element == one && suspects.unknowns[k].what == unknown.what)
+        if (suspects.unknowns[k].element == one && suspects.unknowns[k].same_of_another(unknown))
           pooled.add([&](std::size_t s) { return unit * unknown.prior.at(beliefs.z[s][k]); });
     const Interval interval = pooled.interval();
     if (unknown.what == What::leak) {
@@ -152,7 +153,8 @@ void find_elements(const Suspects& suspects, const Beliefs& beliefs, const std::
 
 /// Of the elements that are not surely amiss themselves the few of which one surely is: each brings most of what those
 /// before it leave open.
-void find_among(const Beliefs& beliefs, Hunt& result) {
+void find_among(const Suspects& suspects, const Beliefs& beliefs, const std::vector<solve::TipState>& tips,
+                Hunt& result) {
   constexpr std::size_t most = 8;
   if (result.prior_only) return;
   std::vector<std::size_t> left;
@@ -160,20 +162,38 @@ void find_among(const Beliefs& beliefs, Hunt& result) {
   for (const Finding& finding : amiss(result)) std::erase(left, finding.element);
   Any any(beliefs);
   std::vector<std::size_t> among;
-  while (!left.empty() && among.size() < most && any.worse() < enough_for_verdict) {
-    std::vector<double> with;
-    for (std::size_t element : left) {
-      Any more = any;
-      more.add(element);
-      with.push_back(more.worse());
+  const auto add_from = [&](std::vector<std::size_t> some) {
+    while (!some.empty() && among.size() < most && any.worse() < enough_for_verdict) {
+      std::vector<double> with;
+      for (std::size_t element : some) {
+        Any more = any;
+        more.add(element);
+        with.push_back(more.worse());
+      }
+      const auto best = std::max_element(with.begin(), with.end());
+      if (!(*best > any.worse())) return;
+      among.push_back(some[static_cast<std::size_t>(best - with.begin())]);
+      any.add(among.back());
+      std::erase(some, among.back());
     }
-    const auto best = std::max_element(with.begin(), with.end());
-    if (!(*best > any.worse())) return;
-    among.push_back(left[static_cast<std::size_t>(best - with.begin())]);
-    any.add(among.back());
-    std::erase(left, among.back());
+  };
+  // Those between whom the worst is in question first: two lists of suspects would be one too many.
+  const std::size_t first = result.elements.front().element;
+  for (const LookAlikes& group : result.look_alikes) {
+    if (std::find(group.elements.begin(), group.elements.end(), first) == group.elements.end()) continue;
+    std::vector<std::size_t> some = left;
+    std::erase_if(some, [&](std::size_t i) {
+      return std::find(group.elements.begin(), group.elements.end(), i) == group.elements.end();
+    });
+    add_from(some);
   }
-  if (any.worse() < enough_for_verdict) return;
+  std::erase_if(left, [&](std::size_t i) { return std::find(among.begin(), among.end(), i) != among.end(); });
+  add_from(left);
+  // Common wear of a dozen adds up to as much: the readings must have made it less likely that it is none of them.
+  constexpr double speaks = 4.0;
+  if (any.worse() < enough_for_verdict ||
+      speaks * (1.0 - any.worse()) > 1.0 - chance_before(suspects, beliefs, tips, among))
+    return;
   result.amiss_among = among;
   result.among_excess = interval_of(any.excess(), beliefs.weight);
   result.among_shut = any.shut_chance();

@@ -69,7 +69,7 @@ struct Hunt {
   /// but what it costs anyhow. Looked for only where there is no verdict. Indices into the line.
   std::vector<std::size_t> hidden;
   /// Of those that are not surely amiss() themselves the fewest of which one surely is, the likeliest first. Indices
-  /// into the line; empty: there are none, or too many.
+  /// into the line; empty: there are none, or too many, or the readings say no more of it than common wear does.
   std::vector<std::size_t> amiss_among;
   Interval among_excess;       ///< the most that one of these costs beyond what the file has it cost [Pa]
   double among_shut = 0.0;     ///< probability that one of them passes less than half of what the file has [-]

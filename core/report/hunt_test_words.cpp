@@ -139,6 +139,8 @@ std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const Ne
   }
   if (text.empty() && test.rivals.empty() && !outcomes.empty())
     return "Whatever it shows, no one element is likely yet; but it narrows the search.";
+  // Those beliefs have one fault each, all as likely; what is common and by design is not in them.
+  if (hunt.prior_only && !text.empty()) text = "If a single fault is to blame: " + text;
   if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
   if (!test.rivals.empty()) {
     const std::string other =
@@ -158,12 +160,13 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
     return text + (two ? " To tell them apart: " : " What tells most of which it is: ") +
            test_sentence(line, *group.test, look);
   if ((hunt.with_plug_gauge && !hunt::further_test(hunt)) || group.test) return text;
-  return text + (hunt::further_test(hunt) ? " No single test tells them apart; go through them one by one."
+  return text + (hunt::further_test(hunt) ? " No single test tells all of them apart."
                                           : " No test on this line would tell them apart; take them off one by one.");
 }
 
 std::string loose_gauge_sentence(const line::Line& line, const Hunt& hunt, const Look& look) {
   if (!hunt.with_plug_gauge || !hunt::further_test(hunt)) return "";
+  if (hunt.next.front().dials.front().instrument == Instrument::plugged) return "";  // it was asked for just now
   return "A loose gauge in the plug would tell more: " + test_sentence(line, *hunt.with_plug_gauge, look);
 }
 

@@ -46,25 +46,11 @@ std::string table_of(const line::Line& line, const Hunt& hunt, const Look& look)
   return table.text(look.style);
 }
 
-}  // namespace
-
-std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look) {
-  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(hunt_verdict(line, hunt, look)) + '\n';
-  for (const hunt::Impossible& aside : hunt.set_aside) out += paragraph(set_aside_sentence(aside));
-  for (const std::string& remark : hunt.remarks) out += paragraph(remark);
-  if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
-  out += table_of(line, hunt, look) + '\n';
-  if (!hunt.prior_only) {
-    const std::string wear = wear_sentence(line, hunt);
-    if (!wear.empty()) out += paragraph(wear) + '\n';
-    const std::string bores = bore_sentence(line, hunt);
-    if (!bores.empty()) out += paragraph(bores) + '\n';
-    const std::string doubts = doubts_sentence(line, hunt);
-    if (!doubts.empty()) out += paragraph(doubts) + '\n';
-  }
+/// What the columns of the table are.
+std::string legend_of(const line::Line& line, const Hunt& hunt, const Look& look) {
   const bool grouped = std::any_of(hunt.elements.begin(), hunt.elements.end(),
                                    [&](const hunt::Finding& f) { return told_as_one(hunt, f.element).size() > 1; });
+  std::string out;
   for (const std::string& row : wrap(
            fmt::format(
                "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
@@ -76,7 +62,28 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
                        : ""),
            80))
     out += look.style.dim(row) + '\n';
-  out += '\n';
+  return out;
+}
+
+}  // namespace
+
+std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look) {
+  std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
+  out += paragraph(hunt_verdict(line, hunt, look)) + '\n';
+  for (const hunt::Impossible& aside : hunt.set_aside) out += paragraph(set_aside_sentence(aside));
+  for (const std::string& remark : hunt.remarks) out += paragraph(remark);
+  if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
+  const bool ranked = hunt.prior_only || hunt.effective >= hunt::fewest_for_verdict;
+  if (ranked) out += table_of(line, hunt, look) + '\n';
+  if (!hunt.prior_only && ranked) {
+    const std::string wear = wear_sentence(line, hunt);
+    if (!wear.empty()) out += paragraph(wear) + '\n';
+    const std::string bores = bore_sentence(line, hunt);
+    if (!bores.empty()) out += paragraph(bores) + '\n';
+    const std::string doubts = doubts_sentence(line, hunt);
+    if (!doubts.empty()) out += paragraph(doubts) + '\n';
+  }
+  if (ranked) out += legend_of(line, hunt, look) + '\n';
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     out += paragraph(look_alikes_sentence(line, hunt, group, look));
   if (!hunt.next.empty()) {

@@ -80,8 +80,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
         value(worst.reading.instrument, worst.reading.value + hunt.quality.worst_misfit, look));
     text += disagrees(hunt, worst.reading, look);
   }
-  if (hunt.effective < hunt::fewest_for_verdict)
-    return text + "Too few samples agree for a ranking: what stands below is no more than a list.";
+  if (hunt.effective < hunt::fewest_for_verdict) return text + "Too few samples agree for a ranking.";
   const std::string cost = fmt::format("it costs the tip {} ({} to {})", vacuum(look, first.cost.median),
                                        vacuum(look, first.cost.low), vacuum(look, first.cost.high));
   const bool none_off = std::none_of(hunt.elements.begin(), hunt.elements.end(),

@@ -33,9 +33,29 @@ double TipCosts::excess(const std::vector<double>& z, std::size_t element) {
   return rig_.excess(element, values);
 }
 
+std::vector<double> TipCosts::notable_excess(const std::vector<double>& z, const std::vector<double>& gains) {
+  std::vector<double> all(gains.size(), 0.0);
+  // A shut valve leaves the tip next to nothing, of which any trifle would be a notable share.
+  const double least = notable * (tip_vacuum() + *std::max_element(gains.begin(), gains.end()));
+  for (std::size_t e = 0; e < gains.size(); ++e)  // what an element as filed gains is no more than a mended one does
+    if (gains[e] >= least)
+      if (const double more = excess(z, e); more >= least) all[e] = more;
+  return all;
+}
+
 double TipCosts::tip_vacuum() const {
   const std::vector<double> vacuum = rig_.tips();
   return vacuum.empty() ? 0.0 : *std::max_element(vacuum.begin(), vacuum.end());
+}
+
+std::vector<double> open_shares(const Suspects& suspects, const std::vector<double>& values) {
+  std::vector<double> open(suspects.line.elements.size(), 1.0);
+  for (std::size_t e = 0; e < open.size(); ++e)
+    if (const auto way = way_through(suspects, e, values)) open[e] = *way / *filed_way(suspects, e);
+  for (std::size_t k = 0; k < values.size(); ++k)
+    if (const Unknown& unknown = suspects.unknowns[k]; unknown.what == What::pump_flow)
+      open[unknown.element] = values[k] / unknown.filed();
+  return open;
 }
 
 namespace {
@@ -45,21 +65,8 @@ void cost(const Suspects& suspects, TipCosts& tip_costs, const std::vector<doubl
           Costs& costs) {
   std::vector<double> gain = tip_costs.gains(sample);
   costs.tip_vacuum[i] = tip_costs.tip_vacuum();
-  std::vector<double> excess(gain.size(), 0.0);
-  // A shut valve leaves the tip next to nothing, of which any trifle would be a notable share.
-  const double least = notable * (costs.tip_vacuum[i] + *std::max_element(gain.begin(), gain.end()));
-  for (std::size_t e = 0; e < gain.size(); ++e)  // what an element as filed gains is no more than a mended one does
-    if (gain[e] >= least)
-      if (const double more = tip_costs.excess(sample, e); more >= least) excess[e] = more;
-  costs.excess[i] = std::move(excess);
-  const std::vector<double> values = suspects.values(sample);
-  std::vector<double> open(gain.size(), 1.0);
-  for (std::size_t e = 0; e < gain.size(); ++e)
-    if (const auto way = way_through(suspects, e, values)) open[e] = *way / *filed_way(suspects, e);
-  for (std::size_t k = 0; k < values.size(); ++k)
-    if (const Unknown& unknown = suspects.unknowns[k]; unknown.what == What::pump_flow)
-      open[unknown.element] = values[k] / unknown.filed();
-  costs.open[i] = std::move(open);
+  costs.excess[i] = tip_costs.notable_excess(sample, gain);
+  costs.open[i] = open_shares(suspects, suspects.values(sample));
   costs.worst[i] = static_cast<std::size_t>(std::max_element(gain.begin(), gain.end()) - gain.begin());
   costs.gain[i] = std::move(gain);
 }

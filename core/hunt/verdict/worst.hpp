@@ -37,6 +37,8 @@ class TipCosts {
   double gain(const std::vector<double>& z, std::size_t element);
   /// What one element, an index into the line, would gain if it were made as the file has it [Pa].
   double excess(const std::vector<double>& z, std::size_t element);
+  /// Per element: that where it is `notable`, else 0 [Pa]. `gains`: those at `z`, just asked for.
+  std::vector<double> notable_excess(const std::vector<double>& z, const std::vector<double>& gains);
   /// The best tip's vacuum where a gain was last asked for [Pa].
   double tip_vacuum() const;
   /// Whether any tip is open.
@@ -47,6 +49,10 @@ class TipCosts {
   bool open_;
   Rig rig_;
 };
+
+/// Per element: what its way lets through, or its pump takes, over what the file has at least [-], of all unknowns'
+/// `values`; 1 of what does neither.
+std::vector<double> open_shares(const Suspects& suspects, const std::vector<double>& values);
 
 /// Solves each sample once as it is and once with each element mended (exact, no linearisation): leaks gone, way clear,
 /// a pump as good as its curve. Samples that cannot be solved are an error of the caller: they come from a fit that
