@@ -100,7 +100,7 @@ Command add_hunt(CLI::App& app) {
   command->add_option("--plates", options->plates, "Holes of the plates at hand, '0.5 mm, 1 mm', or none")
       ->type_name("LIST");
   command->add_option("--save", options->save, "Where --bench keeps its readings")->type_name("FILE");
-  command->add_flag("--quick", options->quick, "Few samples, in a quarter of a second")->disable_flag_override();
+  command->add_flag("--quick", options->quick, "Few samples, for a first look")->disable_flag_override();
   command->add_option("--seed", options->seed, "Of the sampling (1)")->type_name("N");
   add_dress(*command, options->common);
   command->footer("Example: airtally hunt lines/readings/jewel-setter.toml");

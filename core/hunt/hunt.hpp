@@ -93,7 +93,7 @@ struct Hunt {
 /// How a hunt is made.
 struct HuntOptions {
   std::vector<solve::TipState> tips;  ///< the usual state, in which costs are counted; empty: usual_tips()
-  bool quick = false;                 ///< few samples: a quarter of a second
+  bool quick = false;                 ///< few samples: a quarter of a second on a line of a dozen elements
   std::size_t next = 8;               ///< tests to propose; 0: none
   std::vector<std::pair<Instrument, std::size_t>> without;  ///< instruments not to be had, with the element each is at
   SampleOptions sampling;  ///< of the posterior; of a quick hunt only seed and progress count

@@ -135,7 +135,9 @@ std::string little(const line::Line& line, const Hunt& hunt) {
 }  // namespace
 
 std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& look) {
-  if (hunt.prior_only || hunt.quality.bad || hunt::verdict(hunt) == hunt::Verdict::unsettled) return "";
+  if (hunt.prior_only || hunt.quality.bad || hunt::verdict(hunt) == hunt::Verdict::unsettled ||
+      hunt.effective < hunt::fewest_for_verdict)
+    return "";
   const std::vector<Finding> all = told(hunt);
   const Finding& first = hunt.elements.front();
   std::string text;

@@ -40,7 +40,7 @@ std::vector<std::size_t> told_as_one(const hunt::Hunt& hunt, std::size_t element
 std::string group_name(const line::Line& line, const std::vector<std::size_t>& group) {
   if (group.size() == 1) return name(line, group.front());
   if (count_on(line, group)) return name(line, group.front()) + " to " + name(line, group.back());
-  return fmt::format("{} and {} alike", name(line, group.front()), group.size() - 1);
+  return fmt::format("{} and {} more", name(line, group.front()), group.size() - 1);
 }
 
 std::vector<std::string> names(const line::Line& line, const std::vector<std::size_t>& elements) {

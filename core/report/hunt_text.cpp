@@ -93,10 +93,10 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
     if (test) {
       out += paragraph(outcomes_sentence(line, hunt, *test, look), 80, 4);
       if (const std::string loose = loose_gauge_sentence(line, hunt, look); !loose.empty()) out += paragraph(loose);
-      out += paragraph(
-          "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a "
-          "plug, not a thumb.");
     }
+    out += paragraph(
+        "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, not a "
+        "thumb.");
   }
   if (!hunt.prior_only) {
     std::string how = fmt::format(

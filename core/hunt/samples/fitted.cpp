@@ -12,15 +12,16 @@ using Eigen::VectorXd;
 
 constexpr int most_steps = 30;
 constexpr int most_dampings = 6;
-constexpr double solved_to = 1e-5;        ///< norm of the equations, in standard deviations
-constexpr double no_draw = 8.0;           ///< z that no draw has
-constexpr std::size_t best_starts = 3;    ///< of those that are known, beside the first
-constexpr int scattered = 6;              ///< starts where no other leads to a solution
-constexpr double far = 1.5;               ///< standard deviation of these
-constexpr std::uint64_t scattering = 20;  ///< seed of these
-constexpr double of_added = 0.3;          ///< share of what add() adds
-constexpr double counts = 0.01;           ///< of the greatest density: below that it is not asked whose it is
-constexpr double same = 1e-2;             ///< distance of two states that are one [standard deviations]
+constexpr double solved_to = 1e-5;          ///< norm of the equations, in standard deviations
+constexpr double no_draw = 8.0;             ///< z that no draw has
+constexpr std::size_t best_starts = 3;      ///< of those that are known, beside the first
+constexpr int scattered = 6;                ///< starts where no other leads to a solution
+constexpr std::size_t enough_in_vain = 24;  ///< times without a solution, and never one, after which they are left out
+constexpr double far = 1.5;                 ///< standard deviation of these
+constexpr std::uint64_t scattering = 20;    ///< seed of these
+constexpr double of_added = 0.3;            ///< share of what add() adds
+constexpr double counts = 0.01;             ///< of the greatest density: below that it is not asked whose it is
+constexpr double same = 1e-2;               ///< distance of two states that are one [standard deviations]
 
 double log_sum(const std::vector<double>& logs) {
   const double top = *std::max_element(logs.begin(), logs.end());
@@ -46,7 +47,7 @@ Fitted::Fitted(Evidence& evidence, const std::vector<Mode>& modes) : evidence_(&
 }
 
 void Fitted::add(const std::vector<VectorXd>& centres) {
-  late_ = 0;
+  late_ = in_vain_ = 0;
   for (Peak& peak : peaks_) {
     peak.share *= 1.0 - of_added;
     peak.log_share += std::log(1.0 - of_added);
@@ -142,11 +143,14 @@ std::optional<Fitted::State> Fitted::solved(const Peak& peak, const VectorXd& re
                    [](const State& a, const State& b) { return a.wrong.squaredNorm() < b.wrong.squaredNorm(); });
   for (std::size_t s = 0; s < std::min(starts.size(), best_starts); ++s)
     if (std::optional<State> state = solved_from(peak, rest, x, std::move(starts[s]))) return state;
+  if (!scattered_found_ && in_vain_ >= enough_in_vain) return std::nullopt;
   for (std::size_t start = 0; start < scattered_.size(); ++start)
     if (std::optional<State> state = solved_from(peak, rest, x, from(x + scattered_[start]))) {
       state->late = start >= scattered_.size() / 2;
+      scattered_found_ = true;
       return state;
     }
+  ++in_vain_;
   return std::nullopt;
 }
 

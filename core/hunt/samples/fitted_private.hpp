@@ -83,6 +83,8 @@ class Fitted {
   std::vector<Peak> peaks_;
   std::vector<Eigen::VectorXd> scattered_;  ///< starts, from x
   std::size_t late_ = 0;
+  std::size_t in_vain_ = 0;       ///< times that no scattered start came to a solution
+  bool scattered_found_ = false;  ///< whether one ever did
 };
 
 }  // namespace airtally::hunt

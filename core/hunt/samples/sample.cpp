@@ -17,6 +17,9 @@ namespace {
 
 constexpr double to_spare =
     1.5;  ///< by which the draws of all turns must promise more than enough, or more places are drawn from
+/// Beyond which no turn begins: where every other draw has no solution, as with a dozen readings that are all but the
+/// same, more of them bring little, and a minute is long at a bench.
+constexpr std::size_t most_evaluations = 50'000;
 constexpr std::size_t heavy = 6;  ///< how many more
 
 /// One of several independent lots of draws, on a line of its own, so that no answer hangs on who solved before.
@@ -148,7 +151,7 @@ Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, c
     Samples samples = weighed(populations);
     if (turn == 1 || samples.effective > best.effective) best = samples;
     if (options.progress) options.progress(static_cast<double>(turn) / options.turns);
-    if (best.converged()) break;
+    if (best.converged() || samples.evaluations > most_evaluations) break;
     const double promised = samples.effective * (1.0 + static_cast<double>(options.turns - turn) / ++since);
     if (promised >= to_spare * fewest_effective || turn == options.turns) continue;
     since = 0;

@@ -16,7 +16,7 @@ struct SampleOptions {
   std::function<void(double)> progress;  ///< told the share done, 0 to 1; called from one thread
 };
 
-/// For an answer in a quarter of a second.
+/// For an answer in a quarter of a second on a line of a dozen elements.
 SampleOptions quick_options(std::uint64_t seed);
 
 // What samples must have for their intervals and probabilities to be trusted.
