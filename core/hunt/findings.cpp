@@ -192,7 +192,7 @@ void find_among(const Suspects& suspects, const Beliefs& beliefs, const std::vec
   // Common wear of a dozen adds up to as much: the readings must have made it less likely that it is none of them.
   constexpr double speaks = 4.0;
   if (any.worse() < enough_for_verdict ||
-      speaks * (1.0 - any.worse()) > 1.0 - chance_before(suspects, beliefs, tips, among))
+      speaks * (1.0 - any.worse()) > 1.0 - chance_before(suspects, beliefs.z, beliefs.weight, tips, among))
     return;
   result.amiss_among = among;
   result.among_excess = interval_of(any.excess(), beliefs.weight);

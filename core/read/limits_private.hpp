@@ -35,7 +35,6 @@ inline constexpr Limits critical_ratio{Dimension::number, 0.0, 0.95, "0 .. 0.95"
 inline constexpr Limits discharge{Dimension::number, 0.1, 1.0, "0.1 .. 1"};
 // A leak of nothing is written by leaving it out, so these two begin above zero.
 inline constexpr Limits hole{Dimension::length, 1e-6, 0.01, "0.001 mm .. 10 mm"};
-inline constexpr Limits plate{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};  // the hole of a drilled one
 inline constexpr Limits clearance{Dimension::length, 1e-8, 1e-3, "0.01 um .. 1 mm"};
 inline constexpr Limits part_gap{Dimension::length, 0.0, 1e-3, "0 mm .. 1 mm"};
 inline constexpr Limits eccentricity{Dimension::number, 0.0, 1.0, "0 .. 1"};

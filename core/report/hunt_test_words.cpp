@@ -139,9 +139,12 @@ std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const Ne
   }
   if (text.empty() && test.rivals.empty() && !outcomes.empty())
     return "Whatever it shows, no one element is likely yet; but it narrows the search.";
-  // Those beliefs have one fault each, all as likely; what is common and by design is not in them.
-  if (hunt.prior_only && !text.empty()) text = "If a single fault is to blame: " + text;
-  if (test.dials.size() > 1 && !text.empty()) text = "By " + dial_name(line, test.dials.front()) + " alone: " + text;
+  // Before the first reading beliefs have one fault each; what is common and by design is not in them.
+  const std::string if_one = hunt.prior_only ? "if a single fault is to blame" : "";
+  const std::string by = test.dials.size() > 1 ? "by " + dial_name(line, test.dials.front()) + " alone" : "";
+  if (const std::string where = if_one + (if_one.empty() || by.empty() ? "" : ", ") + by;
+      !where.empty() && !text.empty())
+    text = capital(where) + ": " + text;
   if (!test.rivals.empty()) {
     const std::string other =
         test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");

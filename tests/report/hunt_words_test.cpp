@@ -43,6 +43,8 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
 }
 
 TEST_CASE("what a reading would mean names one element, or whom it clears", "[report]") {
+  hunt::Hunt read;
+  read.prior_only = false;
   const line::Line line = tests::bench_line();
   const auto at = [&](const char* name) { return *line::find(line, name); };
   hunt::NextTest test;
@@ -54,15 +56,18 @@ TEST_CASE("what a reading would mean names one element, or whom it clears", "[re
                                {50e3, 60e3, at("joint"), 0.35, 0.3, 100.0, before},
                                {60e3, 70e3, at("nozzle"), 0.8, 0.2, 100.0, before}};
   CHECK(
-      report::outcomes_sentence(line, {}, test, {}) ==
+      report::outcomes_sentence(line, read, test, {}) ==
       "Below 45.0 kPa: the joint is cleared. 50.0 kPa to 60.0 kPa: the pump and the hose are cleared. Above 60.0 kPa: "
       "the nozzle, 80 %; the pump and the hose are cleared.");
   test.dials.push_back({hunt::Instrument::current, at("pump"), 0.35});
   test.information.outcomes.resize(1);
-  CHECK(report::outcomes_sentence(line, {}, test, {}) ==
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
         "By the gauge at the tee alone: 20.0 kPa to 30.0 kPa: the joint is cleared.");
+  read.prior_only = true;
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
+        "If a single fault is to blame, by the gauge at the tee alone: 20.0 kPa to 30.0 kPa: the joint is cleared.");
   test.information.outcomes.front().cleared.clear();
-  CHECK(report::outcomes_sentence(line, {}, test, {}) ==
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
         "Whatever it shows, no one element is likely yet; but it narrows the search.");
 }
 
@@ -259,8 +264,7 @@ TEST_CASE("what may be worse than filed is told no more firmly than it is known"
   CHECK(report::hunt_verdict(line, found, {}).find("Worse than") == std::string::npos);
   found.quality.bad = false;
   found.effective = 7.0;
-  CHECK(report::hunt_verdict(line, found, {}) ==
-        "Too few samples agree for a ranking: what stands below is no more than a list.");
+  CHECK(report::hunt_verdict(line, found, {}) == "Too few samples agree for a ranking.");
   found.effective = 400.0;
 
   // A pump beyond its curve, a gauge beyond its accuracy.
@@ -287,6 +291,8 @@ TEST_CASE("what may be worse than filed is told no more firmly than it is known"
 }
 
 TEST_CASE("stretches that hardly speak for one more than for another are told as one", "[report]") {
+  hunt::Hunt read;
+  read.prior_only = false;
   const line::Line line = tests::bench_line();
   const auto at = [&](const char* name) { return *line::find(line, name); };
   hunt::NextTest test;
@@ -298,19 +304,19 @@ TEST_CASE("stretches that hardly speak for one more than for another are told as
                                {61e3, 64e3, at("joint"), 0.6, 0.2, 100.0, {at("pump")}},
                                {64e3, 66e3, at("nozzle"), 0.55, 0.2, 100.0, {at("pump")}},
                                {66e3, 70e3, at("joint"), 0.7, 0.2, 100.0, {at("pump")}}};
-  CHECK(report::outcomes_sentence(line, {}, test, {}) ==
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
         "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the joint or the nozzle; the pump is "
         "cleared.");
   // Where it speaks for no one to begin with, what follows can't change that.
   test.information.outcomes[1].probability = 0.41;
   test.information.outcomes[2].element = at("joint");
-  CHECK(report::outcomes_sentence(line, {}, test, {}) ==
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
         "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the pump is cleared.");
   test.information.outcomes[1].probability = 0.6;
   test.information.outcomes[2].element = at("nozzle");
   // A third makes it no one's; so does one that is less likely than not.
   test.information.outcomes[3].element = at("hose");
-  CHECK(report::outcomes_sentence(line, {}, test, {}) ==
+  CHECK(report::outcomes_sentence(line, read, test, {}) ==
         "Below 61.0 kPa: the pump, 90 %; the joint is cleared. Above 61.0 kPa: the pump is cleared.");
 }
 

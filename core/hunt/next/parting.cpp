@@ -76,7 +76,7 @@ bool put_parting_first(const Suspects& suspects, Evidence& evidence, const Bench
       Parting then_left{0};
       for (const Rival& rival : rivals) {
         const double worse = court.tried(rival.element).worse;
-        then_left.left += worse < parted;
+        then_left.left += worse < parted || worse - rival.worse < speaks;  // one near that limit is not its doing
         then_left.most = std::max(then_left.most, worse - rival.worse);
       }
       if (again(tests[t], evidence.readings())) then_left.most = 0.0;  // of use only where it parts one after all

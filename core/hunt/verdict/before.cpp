@@ -1,6 +1,7 @@
 #include "hunt/verdict/before.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "errors.hpp"
 #include "hunt/samples/normals_private.hpp"
@@ -27,15 +28,16 @@ std::optional<bool> any_worse(const Suspects& suspects, TipCosts& costs, const s
 
 }  // namespace
 
-double chance_before(const Suspects& suspects, const Beliefs& beliefs, const std::vector<solve::TipState>& tips,
+double chance_before(const Suspects& suspects, const std::vector<std::vector<double>>& samples,
+                     const std::vector<double>& weight, const std::vector<solve::TipState>& tips,
                      const std::vector<std::size_t>& elements) {
   TipCosts costs(suspects, tips);
   Normals normals(1);
-  const std::size_t count = std::min(draws, beliefs.z.size());
+  const std::size_t count = std::min(draws, samples.size());
   double worse = 0.0, all = 0.0;
   for (std::size_t i = 0; i < count; ++i) {
-    const std::size_t s = i * beliefs.z.size() / count;
-    std::vector<double> z = beliefs.z[s];
+    const std::size_t s = i * samples.size() / count;
+    std::vector<double> z = samples[s];
     for (std::size_t k = 0; k < z.size(); ++k) {
       const Unknown& unknown = suspects.unknowns[k];
       if (fault(unknown) && std::find(elements.begin(), elements.end(), unknown.element) != elements.end())
@@ -43,8 +45,8 @@ double chance_before(const Suspects& suspects, const Beliefs& beliefs, const std
     }
     const std::optional<bool> one = any_worse(suspects, costs, z, elements);
     if (!one) continue;
-    all += beliefs.weight[s];
-    worse += *one ? beliefs.weight[s] : 0.0;
+    all += weight[s];
+    worse += *one ? weight[s] : 0.0;
   }
   return all > 0.0 ? worse / all : 0.0;
 }
