@@ -33,6 +33,7 @@ std::string pump_fit_json(const line::PumpReadings& readings, const study::PumpF
     json["current"].push_back(one);
   }
   json["samples"] = fit.samples;
+  json["failed"] = fit.failed;
   json["notes"] = fit.notes;
   return dumped(json);
 }

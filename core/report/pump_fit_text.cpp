@@ -99,6 +99,9 @@ std::string pump_fit_text(const line::PumpReadings& readings, const PumpFit& fit
                         fit.samples),
             80))
     out += look.style.dim(row) + '\n';
+  if (fit.failed > 0)
+    out += paragraph(
+        fmt::format("{} of the {} draws leave fewer than two points and are left out.", fit.failed, fit.samples));
   for (const std::string& note : fit.notes) out += paragraph("Note: " + note + ".", 80, 2);
   return out + paragraph(
                    "A pump that runs against a blocked inlet gets hot: keep the reading short, and let it cool. Block "

@@ -20,8 +20,9 @@ namespace {
 
 using units::Quantity;
 
-constexpr double one_place = 1.0;  ///< [Pa]: vacuum readings that differ by less are of one point
-constexpr double rough = 0.01;     ///< of the largest flow: no reading is surer than that; common practice, no source
+constexpr double one_place = 1.0;    ///< [Pa]: vacuum readings that differ by less are of one point
+constexpr double last_step = 100.0;  ///< [Pa]: a curve's last step, to no flow, spans at least that
+constexpr double rough = 0.01;       ///< of the largest flow: no reading is surer than that; common practice, no source
 
 struct Point {
   double vacuum = 0.0;
@@ -80,7 +81,8 @@ class Fitter {
     return point;
   }
 
-  /// The curve's points for one draw; empty when too few are left.
+  /// The curve's points for one draw; empty when fewer than two that were read are left. One alone gives no slope: what
+  /// is drawn out from it would be made up altogether, and at will.
   std::vector<Point> curve(Draw& draw, std::vector<std::string>* notes) const {
     const double gauge = draw.error(readings_.accuracy);
     std::vector<Point> points;
@@ -93,7 +95,9 @@ class Fitter {
     pool(points);
     if (readings_.free_flow) points.front().vacuum = 0.0;  // also where readings were pooled with it
     const double blocked = readings_.blocked ? (draw.of(*readings_.blocked) + gauge) * vacuum_scale_ : 0.0;
-    add_free_flow(points, notes);
+    if (points.empty()) return {};
+    if (points.size() < 2 && blocked < points.back().vacuum + last_step) return {};
+    add_free_flow(points, blocked, notes);
     add_blocked(points, blocked, notes);
     return points;
   }
@@ -131,15 +135,13 @@ class Fitter {
     points = std::move(kept);
   }
 
-  void add_free_flow(std::vector<Point>& points, std::vector<std::string>* notes) const {
-    if (!points.empty() && points.front().vacuum < 1.0) {
+  void add_free_flow(std::vector<Point>& points, double blocked, std::vector<std::string>* notes) const {
+    if (points.front().vacuum < 1.0) {
       points.front().vacuum = 0.0;
       return;
     }
-    if (points.empty()) return;
-    const double blocked = readings_.blocked ? readings_.blocked->value * vacuum_scale_ : 0.0;
     const Point first = points.front();
-    const Point next = points.size() > 1 ? points[1] : Point{std::max(blocked, first.vacuum + 1.0), 0.0, 1.0};
+    const Point next = points.size() > 1 ? points[1] : Point{blocked, 0.0, 1.0};
     const double slope = (first.flow - next.flow) / (next.vacuum - first.vacuum);
     points.insert(points.begin(), {0.0, first.flow + slope * first.vacuum, 1.0});
     if (notes != nullptr)
@@ -147,18 +149,17 @@ class Fitter {
   }
 
   void add_blocked(std::vector<Point>& points, double blocked, std::vector<std::string>* notes) const {
-    if (points.empty()) return;
     const Point last = points.back();
     if (!readings_.blocked) {
-      const Point before = points.size() > 1 ? points[points.size() - 2] : Point{0.0, last.flow, 1.0};
+      const Point before = points[points.size() - 2];
       const double slope = (before.flow - last.flow) / std::max(last.vacuum - before.vacuum, 1.0);
       blocked = slope > 0.0 ? last.vacuum + last.flow / slope : 0.0;
       if (notes != nullptr)
         notes->emplace_back("blocked is not given: the curve is drawn out straight to no flow from its last points");
     }
-    if (blocked < last.vacuum + 100.0) {
-      blocked = last.vacuum + 100.0;
-      if (notes != nullptr)
+    if (blocked < last.vacuum + last_step) {
+      blocked = last.vacuum + last_step;
+      if (notes != nullptr && readings_.blocked)
         notes->emplace_back("a reading has as much vacuum as the blocked pump: read both again, with one gauge");
     }
     points.push_back({std::min(blocked, 0.999 * gas::standard_pressure), 0.0, 1.0});
@@ -184,7 +185,7 @@ PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples, std::u
   fit.samples = samples;
   Draw middle(seed, 0);
   const std::vector<Point> nominal = fitter.curve(middle, &fit.notes);
-  if (nominal.size() < 2)
+  if (nominal.empty())
     throw BadInput({readings.file, 0, 0},
                    "these readings make no curve: two points of different vacuum are needed, one of them with flow.");
 
@@ -193,10 +194,15 @@ PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples, std::u
   for (std::size_t s = 1; s <= samples; ++s) {
     Draw draw(seed, s);
     const std::vector<Point> drawn = fitter.curve(draw, nullptr);
-    if (drawn.size() < 2) continue;
+    if (drawn.empty()) {
+      ++fit.failed;
+      continue;
+    }
     ends.push_back(drawn.back().vacuum);
     for (std::size_t i = 0; i < nominal.size(); ++i) flows[i].push_back(value_at(drawn, nominal[i].vacuum));
   }
+  if (fit.failed > 0 && ends.empty())
+    throw BadInput({readings.file, 0, 0}, "not one draw of what the readings leave unsure makes a curve; read again.");
   for (std::size_t i = 0; i < nominal.size(); ++i) {
     Band band = band_of(flows[i]);
     band.median = nominal[i].flow;

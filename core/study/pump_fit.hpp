@@ -29,6 +29,7 @@ struct PumpFit {
   /// Vacuum at 101,325 Pa [Pa], rising, and motor current [A]; may be empty.
   std::vector<std::pair<double, double>> current;
   std::size_t samples = 0;         ///< drawn for the bands
+  std::size_t failed = 0;          ///< of those, draws with fewer than two points left: in no band
   std::vector<std::string> notes;  ///< what was made up, and what looks wrong, a sentence each
 };
 
@@ -37,7 +38,8 @@ struct PumpFit {
 /// to rise with vacuum (laws/isotonic.hpp), weighted by how sure each is; neighbours that were pooled become one point.
 /// What is missing of `blocked` and `free_flow` is drawn out straight from the two nearest points, with a note. Bands:
 /// the whole of it again for `samples` draws of the gauge (one error for all its readings), holes, discharge and flows.
-/// Throws BadInput when fewer than two points are left.
+/// Throws BadInput when fewer than two points that were read are left, one of them with flow; `blocked` counts where it
+/// is 100 Pa beyond the last reading.
 PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples = 400, std::uint64_t seed = 1);
 
 }  // namespace airtally::study
