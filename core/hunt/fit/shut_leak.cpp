@@ -24,23 +24,27 @@ double into(const solve::Path& path, double pressure, const gas::Air& air) {
 
 }  // namespace
 
+bool closes_behind_itself(Kind kind) {
+  return kind == Kind::valve || kind == Kind::check_valve || line::is_source(kind);
+}
+
 ShutLeak::ShutLeak(const Suspects& suspects, const line::Topology& topology, const Setting& setting, std::size_t shut)
     : per_unit_(suspects.unknowns.size(), 0.0) {
   const Cut here = cut(suspects.line, topology, setting);
   if (here.index[shut] == none) throw DomainError("What was shut is not on the line.");
   const line::Capped fed = line::cap(here.line, line::topology(here.line, false), here.index[shut]);
-  const Kind kind = suspects.line.elements[shut].kind;
+  const bool with_it = closes_behind_itself(suspects.line.elements[shut].kind);
   const solve::Network network = network_of(here);
   const double pressure = network.ambient - leak_vacuum(suspects.line.site);
   for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
-    const bool own = i == shut && (kind == Kind::check_valve || line::is_source(kind));
-    if (here.index[i] == none || (fed.index[here.index[i]] != none && !own)) continue;
+    if (here.index[i] == none || (fed.index[here.index[i]] != none && !(with_it && i == shut))) continue;
     inside_.push_back(i);
     const std::vector<int>& paths = network.paths_of[here.index[i]];
     for (const int k : paths) {
       const solve::Path& path = network.paths[k];
       if (suspects.tears[i] && k == torn_path(network, here.index[i])) continue;  // the same flow as a hole
       if ((path.a != solve::outside && path.b != solve::outside) || path.role == Role::restriction) continue;
+      if (path.mode == solve::Mode::closed) continue;  // a vent, or the gap under a part where the tip is blocked
       const double flow = into(path, pressure, network.air);
       std::size_t unknown = none;
       for (std::size_t u = 0; u < suspects.unknowns.size(); ++u)

@@ -7,14 +7,18 @@
 
 namespace airtally::hunt {
 
+/// Whether an element of this kind shuts at its end towards the pump, so that what it holds and leaks stays with the
+/// tip: valves, check valves, and sources, whose valves lie behind their inlet. All else is clamped at its tip's end.
+bool closes_behind_itself(line::Kind kind);
+
 /// What leaks into the part of a line that a valve or clamp has shut off from its pump, at the vacuum at which leaks
 /// are compared: what a decay log measures. It needs no solve, as all of that part has one pressure then, and it is
 /// linear in the factors on leaks and seals.
 class ShutLeak {
  public:
-  /// `shut`, an index into the line: what lies on its tip's side is shut off, and a check valve's or source's own
-  /// leaks, which shut at their far end. `topology` is that of the line of `suspects`. Throws BadInput when the setting
-  /// is no sound line, DomainError when `shut` is not on it.
+  /// `shut`, an index into the line: what lies on its tip's side is shut off, and its own leaks where it
+  /// closes_behind_itself(). `topology` is that of the line of `suspects`. Throws BadInput when the setting is no sound
+  /// line, DomainError when `shut` is not on it.
   ShutLeak(const Suspects& suspects, const line::Topology& topology, const Setting& setting, std::size_t shut);
 
   /// Elements whose leaks count, indices into the whole line.

@@ -1,5 +1,6 @@
 #include "hunt/logs/shut_off.hpp"
 
+#include "hunt/fit/shut_leak.hpp"
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
 
@@ -27,7 +28,13 @@ std::size_t shut_off(const line::Line& line) {
 double shut_volume(const line::Line& line, std::size_t element) {
   // Capped, a line may have no nozzle left, and is sound all the same.
   const line::Topology topology = line::topology(line, false);
-  const line::Capped capped = line::cap(line, topology, element);
+  line::Capped capped = line::cap(line, topology, element);
+  if (closes_behind_itself(line.elements[element].kind)) {
+    // What it holds itself lies at its tip's side, where its leaks come in.
+    line::Element& shut = capped.line.elements[capped.index[element]];
+    shut.volume = 0.0;
+    shut.gauge.reset();
+  }
   return volume(line, topology) - volume(capped.line, line::topology(capped.line, false));
 }
 
