@@ -24,14 +24,22 @@ void in_order(std::vector<CurvePoint>& points, bool falls) {
   }
 }
 
-void keep_physical(Element& element) {
+/// Whatever is drawn of the vacuum at which it was measured: there was some air left behind it.
+void keep_physical(RatedLeak& leak, const gas::Site& site) {
+  constexpr double deepest = 1.0 - 1e-9;
+  leak.at = Quantity(std::min(leak.at.value, deepest * leak.ambient.value_or(site.pressure)));
+}
+
+void keep_physical(Element& element, const gas::Site& site) {
   if (element.pump) {
     in_order(element.pump->flow, true);
     in_order(element.pump->current, false);
   }
-  for (Leak& leak : element.leaks)
+  for (Leak& leak : element.leaks) {
     if (auto* clearance = std::get_if<Clearance>(&leak))
       clearance->gap = Quantity(std::min(clearance->gap.value, 0.5 * clearance->diameter.value));
+    if (auto* rated = std::get_if<RatedLeak>(&leak)) keep_physical(*rated, site);
+  }
   auto* bore = std::get_if<Bore>(&element.restriction);
   if (bore && bore->roughness.value > 0.1 * bore->bore.value) bore->roughness = Quantity(0.1 * bore->bore.value);
   if (element.rim && bore && element.rim->value < bore->bore.value * (1.0 + 1e-6))
@@ -73,7 +81,8 @@ const Line& Sampler::at(std::span<const double> u) {
   // The exact ones, too: the last sample may have moved them out of another's way.
   for (const Place& place : places_)
     *place.here = place.stated.is_exact() ? place.stated : Quantity(drawn(place.stated, u[next++]));
-  for (Element& element : sample_.elements) keep_physical(element);
+  for (Element& element : sample_.elements) keep_physical(element, sample_.site);
+  if (sample_.part && sample_.part->porosity) keep_physical(*sample_.part->porosity, sample_.site);
   return sample_;
 }
 

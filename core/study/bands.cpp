@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "errors.hpp"
+#include "study/attempted_private.hpp"
 #include "study/spare.hpp"
 
 namespace airtally::study {
@@ -22,29 +23,36 @@ double quantile(const std::vector<double>& sorted, double p) {
   return sorted[below] + (place - static_cast<double>(below)) * (sorted[below + 1] - sorted[below]);
 }
 
-/// Draws lines and asks them. One whose solver gives up has no number anywhere.
+/// Draws lines and asks them. One that can't be solved has no number anywhere.
 class Asker {
  public:
-  Asker(const line::Line& line, const LineModel& model) : line_(line), model_(model) {}
+  Asker(const line::Line& line, const LineModel& model, std::size_t outputs)
+      : line_(line), model_(model), outputs_(outputs) {}
 
   /// Whether the line drawn at `u` could be solved. Safe from several threads.
   bool ask(std::span<const double> u, std::span<double> out) {
     bool solved = true;
     const auto make = [this] { return std::make_unique<line::Sampler>(line_); };
     samplers_.lend(make, [&](line::Sampler& sampler) {
-      try {
-        model_(sampler.at(u), out);
-      } catch (const NoConvergence&) {
-        std::fill(out.begin(), out.end(), nothing);
-        solved = false;
-      }
+      solved = attempted([&] { model_(sampler.at(u), out); });
+      if (!solved) std::fill(out.begin(), out.end(), nothing);
     });
     return solved;
+  }
+
+  /// What is wrong with all lines is no matter of draws: says it of the one drawn at `u`.
+  void insist(std::span<const double> u) const {
+    std::vector<double> out(outputs_, nothing);
+    try {
+      model_(line::sampled(line_, u), out);
+    } catch (const NoConvergence&) {  // all of them, which is said better
+    }
   }
 
  private:
   const line::Line& line_;
   const LineModel& model_;
+  std::size_t outputs_;
   Spare<line::Sampler> samplers_;
 };
 
@@ -76,7 +84,7 @@ Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model,
   const bool influence = options.influence && inputs > 0;
   // The same points as the influences use, so that a line is asked about the same samples either way.
   const QuasiRandom points(n, 2 * inputs, options.seed);
-  Asker asker(line, model);
+  Asker asker(line, model, outputs);
   const std::size_t base = std::max<std::size_t>(n / 4, 16);
   const std::size_t all = n + (influence ? base * (inputs + 2) : 0);
   const auto tell = [&](std::size_t before) {
@@ -95,6 +103,7 @@ Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model,
       },
       tell(0));
   result.failed = static_cast<std::size_t>(std::count(lost.begin(), lost.end(), 1));
+  if (result.failed == n) asker.insist(points[0].first(inputs));
   if (result.failed == n) throw NoConvergence("not one of the lines drawn from the file's tolerances could be solved.");
   for (std::size_t o = 0; o < outputs; ++o) {
     std::vector<double> values(n);

@@ -45,7 +45,7 @@ struct Bands {
   std::vector<Band> bands;                  ///< per output [SI]
   std::vector<std::vector<Influence>> influence;  ///< per output, per input; empty when not asked for
   std::size_t samples = 0;                        ///< lines drawn, the failed ones too
-  std::size_t failed = 0;                         ///< samples without convergence: in no band
+  std::size_t failed = 0;                         ///< samples that could not be solved: in no band
   std::uint64_t seed = 1;                         ///< as asked
 };
 
@@ -59,9 +59,9 @@ inline constexpr std::size_t most_inputs = QuasiRandom::most_dimensions / 2;
 /// Throws BadInput where `inputs` are more than that; `file` is the one that has them, empty for several.
 void check_inputs(std::size_t inputs, const std::string& file = {});
 
-/// Draws `options.samples` lines and asks each for `outputs` numbers. A sample whose solver gives up is counted and
-/// left out. Throws BadInput, also for more than `most_inputs` values, and NoConvergence when no sample at all
-/// converges.
+/// Draws `options.samples` lines and asks each for `outputs` numbers. A sample that can't be solved, or is outside what
+/// a law takes, is counted and left out. Throws BadInput for more than `most_inputs` values, what the model throws when
+/// no sample at all can be solved, and NoConvergence when that is the solver's giving up.
 Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model, const SampleOptions& options = {});
 
 }  // namespace airtally::study

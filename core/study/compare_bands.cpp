@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "errors.hpp"
+#include "study/attempted_private.hpp"
 #include "study/bands.hpp"
 #include "study/compare.hpp"
 #include "study/quasi_random.hpp"
@@ -203,12 +204,9 @@ CompareBands compare_bands(std::span<const Variant> variants, const Comparison& 
         const std::size_t i = k / count, v = k % count;
         const std::span<double> out = std::span<double>(rows).subspan(k * wide, wide);
         worst[k].assign(result.worst[v].size(), 0.0);
-        try {
-          drawn[v].answer(points[i].first(inputs), out, worst[k], wide);
-        } catch (const NoConvergence&) {
-          std::fill(out.begin(), out.end(), nothing);
-          lost[k] = 1;
-        }
+        if (attempted([&] { drawn[v].answer(points[i].first(inputs), out, worst[k], wide); })) return;
+        std::fill(out.begin(), out.end(), nothing);
+        lost[k] = 1;
       },
       tell(0));
   for (std::size_t i = 0; i < n; ++i) {
@@ -235,14 +233,12 @@ CompareBands compare_bands(std::span<const Variant> variants, const Comparison& 
     const auto difference = [&](std::span<const double> u, std::span<double> out) {
       std::vector<double> of(wide);
       out[0] = nothing;
-      try {
+      attempted([&] {
         drawn[judged->best].answer(u, of, {}, judged->result);
         const double first = of[judged->result];
         drawn[judged->next].answer(u, of, {}, judged->result);
         out[0] = first - of[judged->result];
-      } catch (const NoConvergence&) {
-        out[0] = nothing;
-      }
+      });
     };
     result.influence = influences(inputs, 1, difference, {base, options.seed, options.threads, tell(n * count)})[0];
   }

@@ -123,6 +123,25 @@ TEST_CASE("a sampled line is exact, within its limits and could be built", "[lin
         solve::steady(exact, solve::usual_tips(exact)).tips[0].mouth_vacuum);
 }
 
+TEST_CASE("a leak is never drawn as measured at no pressure at all", "[line][property]") {
+  // At 2000 m the room has 79.5 kPa; the tolerance reaches 79 kPa, and a draw beyond it. So does the porosity's.
+  const line::Line line = with({sure, "site.altitude=2000 m", "supply hose.leak.at=55 +- 24 kPa", "part.gap=4 um",
+                                "part.porosity={ rated = \"20 mL/min\", at = \"50 +- 29 kPa\", law = \"orifice\" }"});
+  REQUIRE(line::uncertain(line).size() == 2);
+  for (const double u : {1e-9, 0.5, 1.0 - 1e-9}) {
+    const line::Line sample = line::sampled(line, std::vector<double>{u, u});
+    const auto& leak = std::get<line::RatedLeak>(sample.elements[1].leaks.front());
+    CHECK(leak.at.value > 0.0);
+    CHECK(leak.at.value < line.site.pressure);
+    CHECK(sample.part->porosity->at.value < line.site.pressure);
+    CHECK(solve::steady(sample, solve::usual_tips(sample)).tips[0].mouth_vacuum > 0.0);
+  }
+  // Carried higher up, it was measured where it stood: that is the pressure which its draws stay below.
+  const line::Line high = line::carried_to(line, 60e3);
+  const line::Line sample = line::sampled(high, std::vector<double>{0.9, 0.9});
+  CHECK(std::get<line::RatedLeak>(sample.elements[1].leaks.front()).at.value > 60e3);
+}
+
 TEST_CASE("a line drawn in the last one's place is the line drawn anew", "[line][property]") {
   // The overlapping curve and the wide clearance of above: what one draw pushed aside must be back for the next.
   const line::Line line = with({sure, "pump.curve[2].vacuum=20..58 kPa", "rotary joint.leak.clearance=20..45 um",

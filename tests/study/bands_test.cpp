@@ -125,10 +125,18 @@ TEST_CASE("samples that do not converge are counted and left out; other trouble 
   const study::Bands found = study::bands(line, 1, picky);
   CHECK(found.failed == 128);  // a quarter of 512, exactly: every quarter of the range holds as many points
   CHECK(found.bands[0].low > 3e-6);
+  // A line that was drawn beyond what a law takes costs itself alone, however it is told.
+  const auto beyond = [](const line::Line& l, std::span<double> out) {
+    if (l.part->gap.value < 3e-6) throw DomainError("outside");
+    out[0] = l.part->gap.value;
+  };
+  CHECK(study::bands(line, 1, beyond).failed == 128);
   const auto never = [](const line::Line&, std::span<double>) { throw NoConvergence("gives up"); };
   CHECK_THROWS_AS(study::bands(line, 1, never), NoConvergence);
   const auto bad = [](const line::Line&, std::span<double>) { throw BadInput(Position{}, "no such thing."); };
   CHECK_THROWS_AS(study::bands(line, 1, bad), BadInput);
+  const auto wrong = [](const line::Line&, std::span<double>) { throw DomainError("outside"); };
+  CHECK_THROWS_AS(study::bands(line, 1, wrong), DomainError);
 }
 
 TEST_CASE("progress is told to the end, from the calling thread", "[study][property]") {

@@ -1,0 +1,20 @@
+#pragma once
+#include "errors.hpp"
+
+namespace airtally::study {
+
+/// Runs `ask` on a line drawn from tolerances. False where that gives no answer: its solver gave up, or what was drawn
+/// together is outside what a law takes. One such line must not cost the answer that all the others give.
+template <class Ask>
+bool attempted(const Ask& ask) {
+  try {
+    ask();
+    return true;
+  } catch (const NoConvergence&) {
+    return false;
+  } catch (const DomainError&) {
+    return false;
+  }
+}
+
+}  // namespace airtally::study
