@@ -4,7 +4,8 @@
 namespace airtally::study {
 
 /// Runs `ask` on a line drawn from tolerances. False where that gives no answer: its solver gave up, or what was drawn
-/// together is outside what a law takes. One such line must not cost the answer that all the others give.
+/// together is outside what a law takes, or no schedule. One such line must not cost the answer that all the others
+/// give.
 template <class Ask>
 bool attempted(const Ask& ask) {
   try {
@@ -13,6 +14,8 @@ bool attempted(const Ask& ask) {
   } catch (const NoConvergence&) {
     return false;
   } catch (const DomainError&) {
+    return false;
+  } catch (const BadInput&) {
     return false;
   }
 }

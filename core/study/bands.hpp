@@ -60,8 +60,8 @@ inline constexpr std::size_t most_inputs = QuasiRandom::most_dimensions / 2;
 void check_inputs(std::size_t inputs, const std::string& file = {});
 
 /// Draws `options.samples` lines and asks each for `outputs` numbers. A sample that can't be solved, or is outside what
-/// a law takes, is counted and left out. Throws BadInput for more than `most_inputs` values, what the model throws when
-/// no sample at all can be solved, and NoConvergence when that is the solver's giving up.
+/// a law or a schedule takes, is counted and left out. Throws BadInput for more than `most_inputs` values, what the
+/// model throws when no sample at all can be solved, and NoConvergence when that is the solver's giving up.
 Bands bands(const line::Line& line, std::size_t outputs, const LineModel& model, const SampleOptions& options = {});
 
 }  // namespace airtally::study

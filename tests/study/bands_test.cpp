@@ -131,6 +131,11 @@ TEST_CASE("samples that do not converge are counted and left out; other trouble 
     out[0] = l.part->gap.value;
   };
   CHECK(study::bands(line, 1, beyond).failed == 128);
+  const auto overlap = [](const line::Line& l, std::span<double> out) {
+    if (l.part->gap.value < 3e-6) throw BadInput(Position{}, "out of order.");
+    out[0] = l.part->gap.value;
+  };
+  CHECK(study::bands(line, 1, overlap).failed == 128);
   const auto never = [](const line::Line&, std::span<double>) { throw NoConvergence("gives up"); };
   CHECK_THROWS_AS(study::bands(line, 1, never), NoConvergence);
   const auto bad = [](const line::Line&, std::span<double>) { throw BadInput(Position{}, "no such thing."); };
