@@ -115,8 +115,24 @@ std::string shown(Quality quality, double value, const Look& look) {
 
 std::string shown(Quality quality, const study::Band& band, const Look& look) {
   if (quality == Quality::number) return fmt::format("{:.3g} ({:.3g} .. {:.3g})", band.median, band.low, band.high);
-  const Scale scale = scale_of(quality, std::max(std::abs(band.low), std::abs(band.high)), look);
-  return fmt::format("{} ({} .. {})", scale.text(band.median), scale.number(band.low), scale.number(band.high));
+  double largest = 0.0;
+  for (const double end : {band.low, band.median, band.high})
+    if (std::isfinite(end)) largest = std::max(largest, std::abs(end));
+  const Scale scale = scale_of(quality, largest, look);
+  const auto number = [&](double end) { return std::isfinite(end) ? scale.number(end) : std::string("never"); };
+  return fmt::format("{} ({} .. {})", std::isfinite(band.median) ? scale.text(band.median) : "never", number(band.low),
+                     number(band.high));
+}
+
+std::string shown(Quality quality, const study::Band& band, const std::vector<double>& values, const Look& look) {
+  double numbers = 0.0, never = 0.0;
+  for (const double v : values) {
+    if (std::isfinite(v)) numbers += 1.0;
+    if (std::isinf(v)) never += 1.0;
+  }
+  if (numbers == 0.0) return "never";
+  const std::string text = shown(quality, band, look);
+  return never > 0.0 ? text + ", never in " + chance(never / (numbers + never)) : text;
 }
 
 namespace {
@@ -124,12 +140,8 @@ namespace {
 /// What is shown of a measure.
 std::string measured(const study::Question& question, const study::Bands& bands, std::size_t m, const Look& look) {
   const Measure& measure = question.measures[m];
-  const auto missing =
-      std::count_if(bands.values[m].begin(), bands.values[m].end(), [](double v) { return !std::isfinite(v); });
-  const bool never = static_cast<std::size_t>(missing) == bands.values[m].size();
   return measure.quality == Quality::chance ? chance(mean_of(bands.values[m]))
-         : never                            ? std::string("never")
-                                            : shown(measure.quality, bands.bands[m], look);
+                                            : shown(measure.quality, bands.bands[m], bands.values[m], look);
 }
 
 /// The same of one element or of several of which all that is shown is alike.

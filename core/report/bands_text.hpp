@@ -13,6 +13,9 @@ namespace airtally::report {
 std::string shown(study::Quality quality, double value, const Look& look);
 /// The same with its band [SI]: "45.4 kPa (41.2 .. 49.0)". Not for chances.
 std::string shown(study::Quality quality, const study::Band& band, const Look& look);
+/// The same of the `values` [SI] that the band is of, with the part of them that is infinite: "85 ms (82 .. never),
+/// never in 25 %"; "never" where none of them is finite.
+std::string shown(study::Quality quality, const study::Band& band, const std::vector<double>& values, const Look& look);
 /// A probability 0 to 1 in words: "98 %", "under 1 %", "over 99 %".
 std::string chance(double probability);
 /// The scale that suits numbers of a quality of which `largest` [SI] is the largest in size. Not for numbers without

@@ -115,13 +115,10 @@ std::string how_sure(const Comparison& comparison, const study::CompareBands& ba
     const Result& result = study::results()[bands.drawn[r]];
     for (std::size_t v = 0; v < bands.values[r].size(); ++v) {
       const auto& of = bands.values[r][v];
-      const auto numbers = std::count_if(of.begin(), of.end(), [](double x) { return std::isfinite(x); });
       const auto best = bands.best(r, v);
       const bool any = std::any_of(of.begin(), of.end(), [](double x) { return !std::isnan(x); });
       table.add({v == 0 ? std::string(result.words) : "", letter(v),
-                 numbers > 0 ? shown(result.quality, study::band_of(of), look)
-                 : any       ? "never"
-                             : "-",
+                 any ? shown(result.quality, study::band_of(of), of, look) : "-",
                  result.ranks && best ? chance(*best) : "-"});
     }
   }

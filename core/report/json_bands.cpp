@@ -18,9 +18,9 @@ Json output(const study::Question& question, const study::Bands& bands, double n
     json["probability"] = mean_of(bands.values[m]);
   } else {
     const study::Band& band = bands.bands[m];
-    json["median"] = numbers > 0 ? Json(band.median) : Json(nullptr);
-    json["low"] = numbers > 0 ? Json(band.low) : Json(nullptr);
-    json["high"] = numbers > 0 ? Json(band.high) : Json(nullptr);
+    json["median"] = numbers > 0 ? number_or_null(band.median) : Json(nullptr);
+    json["low"] = numbers > 0 ? number_or_null(band.low) : Json(nullptr);
+    json["high"] = numbers > 0 ? number_or_null(band.high) : Json(nullptr);
   }
   json["missing"] = bands.samples - bands.failed - numbers;
   if (measure.time >= 0.0 || bands.influence.empty()) return json;

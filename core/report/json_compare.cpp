@@ -63,9 +63,9 @@ Json bands_json(std::span<const study::Variant> variants, const study::CompareBa
       for (const double x : of) numbers += std::isfinite(x) ? 1 : 0;
       const study::Band band = study::band_of(of);
       Json one{{"key", key}, {"variant", letter(v)}};
-      one["median"] = numbers > 0 ? Json(band.median) : Json(nullptr);
-      one["low"] = numbers > 0 ? Json(band.low) : Json(nullptr);
-      one["high"] = numbers > 0 ? Json(band.high) : Json(nullptr);
+      one["median"] = numbers > 0 ? number_or_null(band.median) : Json(nullptr);
+      one["low"] = numbers > 0 ? number_or_null(band.low) : Json(nullptr);
+      one["high"] = numbers > 0 ? number_or_null(band.high) : Json(nullptr);
       one["missing"] = of.size() - numbers;
       one["best_probability"] = probability(bands.best(r, v));
       all["outputs"].push_back(one);

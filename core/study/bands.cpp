@@ -19,8 +19,10 @@ double quantile(const std::vector<double>& sorted, double p) {
   const double place =
       std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, static_cast<double>(sorted.size() - 1));
   const auto below = static_cast<std::size_t>(place);
-  if (below + 1 >= sorted.size()) return sorted.back();
-  return sorted[below] + (place - static_cast<double>(below)) * (sorted[below + 1] - sorted[below]);
+  const double beyond = place - static_cast<double>(below);
+  // Towards a value that is infinite everything is.
+  if (below + 1 >= sorted.size() || beyond == 0.0 || std::isinf(sorted[below])) return sorted[below];
+  return sorted[below] + beyond * (sorted[below + 1] - sorted[below]);
 }
 
 /// Draws lines and asks them. One that can't be solved has no number anywhere.
@@ -59,7 +61,7 @@ class Asker {
 }  // namespace
 
 Band band_of(std::vector<double> values) {
-  std::erase_if(values, [](double v) { return !std::isfinite(v); });
+  std::erase_if(values, [](double v) { return std::isnan(v); });
   if (values.empty()) return {};
   std::sort(values.begin(), values.end());
   return {quantile(values, 0.5), quantile(values, 0.05), quantile(values, 0.95)};

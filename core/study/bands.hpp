@@ -25,8 +25,9 @@ struct Band {
   double high = 0.0;    ///< 95 % of the values are below it
 };
 
-/// The band of some values; those that are infinite or not numbers are left out. Between two neighbours of the sorted
-/// values it runs straight (Hazen: the k-th of n stands at (k - 1/2)/n). All 0 when there are none.
+/// The band of some values; those that are not numbers are left out. Between two neighbours of the sorted values it
+/// runs straight (Hazen: the k-th of n stands at (k - 1/2)/n). All 0 when there are none. A time that does not come is
+/// the longest of all: where it takes part, an end of the band is `never`.
 Band band_of(std::vector<double> values);
 
 /// How many lines are drawn, and how.
@@ -42,15 +43,15 @@ struct SampleOptions {
 struct Bands {
   std::vector<line::Uncertain> inputs;      ///< what was drawn, in the order of line::uncertain(); may be empty
   std::vector<std::vector<double>> values;  ///< per output, per sample [SI]; NaN where a sample has no such number
-  std::vector<Band> bands;                  ///< per output [SI]
+  std::vector<Band> bands;                  ///< per output [SI]; `never` where too many samples have that
   std::vector<std::vector<Influence>> influence;  ///< per output, per input; empty when not asked for
   std::size_t samples = 0;                        ///< lines drawn, the failed ones too
   std::size_t failed = 0;                         ///< samples that could not be solved: in no band
   std::uint64_t seed = 1;                         ///< as asked
 };
 
-/// The numbers [SI] that a line is asked for, written to `out`, as many as there are outputs; NaN for none. Called from
-/// several threads at once; must depend on the line alone.
+/// The numbers [SI] that a line is asked for, written to `out`, as many as there are outputs; NaN for none, `never` for
+/// a time that does not come. Called from several threads at once; must depend on the line alone.
 using LineModel = std::function<void(const line::Line& line, std::span<double> out)>;
 
 /// Values that bands can draw: two coordinates of a QuasiRandom each.

@@ -19,7 +19,6 @@ struct Asked {
   struct Pick {
     std::size_t result;
     std::vector<std::size_t> measures;  ///< one, or one per nozzle of which the worst counts
-    bool never = false;                 ///< no number means never
   };
   std::vector<Pick> picks;
   std::vector<std::size_t> worst;  ///< measures that say which element is the worst, per element
@@ -68,7 +67,7 @@ std::vector<Asked> questions(const line::Line& line, bool all, const CompareOpti
     CycleOptions cycling;
     cycling.thermal = options.thermal;
     Asked one{cycle_question(line, cycling), {}, {}};
-    one.picks = {{result_of("safe_lift_s"), measures_of(one.question, "safe_lift_s"), true},
+    one.picks = {{result_of("safe_lift_s"), measures_of(one.question, "safe_lift_s")},
                  {result_of("margin_at_lift_pa"), measures_of(one.question, "margin_at_lift_pa")},
                  {result_of("margin_in_travel_pa"), measures_of(one.question, "margin_in_travel_pa")}};
     asked.push_back(std::move(one));
@@ -80,7 +79,7 @@ std::vector<Asked> questions(const line::Line& line, bool all, const CompareOpti
   if (line.sensor && line.part) {
     Asked one{sense_question(line, std::nullopt), {}, {}};
     one.picks = {{result_of("separation"), {0}},
-                 {result_of("safe_after_s"), measures_of(one.question, "safe_after_s"), true}};
+                 {result_of("safe_after_s"), measures_of(one.question, "safe_after_s")}};
     asked.push_back(std::move(one));
   }
   return asked;
@@ -133,8 +132,7 @@ class Drawn {
   static double worst_of(const Asked::Pick& pick, const std::vector<double>& numbers) {
     double worst = nothing;
     for (const std::size_t m : pick.measures) {
-      const double number = std::isnan(numbers[m]) && pick.never ? never : numbers[m];
-      if (std::isnan(worst) || better(results()[pick.result], worst, number)) worst = number;
+      if (std::isnan(worst) || better(results()[pick.result], worst, numbers[m])) worst = numbers[m];
     }
     return worst;
   }

@@ -73,7 +73,7 @@ Question sense_question(const line::Line& line, std::optional<std::size_t> nozzl
     const Sense answer = sense(spread, asked);
     out[0] = answer.separation;
     out[1] = answer.tells ? 1.0 : 0.0;
-    out[2] = answer.safe_after.value_or(nothing);
+    out[2] = answer.safe_after.value_or(never);
     for (std::size_t k = 0; k < answer.states.size(); ++k) out[3 + k] = answer.states[k].reading.vacuum;
     out[3 + answer.states.size()] = answer.threshold > 0.0 ? answer.threshold : nothing;
   };

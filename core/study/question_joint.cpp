@@ -13,9 +13,9 @@ double least_tip_vacuum(const line::Line& line) {
   return weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::part)));
 }
 
-/// Cost of a placement beyond its travel [s]; not a number when the tip never gets its vacuum.
+/// Cost of a placement beyond its travel [s]; `never` when the tip never gets its vacuum.
 double late_of(const std::optional<double>& reach, const Turns& turns) {
-  return reach ? *reach + turns.late + turns.late_back : nothing;
+  return reach ? *reach + turns.late + turns.late_back : never;
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 // Questions about time: how fast, and when may it lift?
 #include <algorithm>
-#include <limits>
 
 #include "study/question.hpp"
 #include "study/rise.hpp"
@@ -61,7 +60,7 @@ Question cycle_question(const line::Line& line, const CycleOptions& options) {
     std::size_t next = 1;
     for (const HeadCycle& head : answer.heads) {
       if (!head.works()) out[0] = 0.0;
-      out[next++] = head.safe_lift.value_or(std::numeric_limits<double>::quiet_NaN());
+      out[next++] = head.safe_lift.value_or(never);
       out[next++] = head.margin_at_lift;
       out[next++] = head.margin_in_travel;
     }

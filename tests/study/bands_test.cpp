@@ -144,6 +144,23 @@ TEST_CASE("samples that do not converge are counted and left out; other trouble 
   CHECK_THROWS_AS(study::bands(line, 1, wrong), DomainError);
 }
 
+TEST_CASE("a time that does not come is the longest of a band", "[study][closed-form]") {
+  // Twenty values stand at 2.5 %, 7.5 % and so on; the 5 % point is half way between the first two.
+  std::vector<double> values(20);
+  for (std::size_t k = 0; k < 20; ++k) values[k] = static_cast<double>(k);
+  values[19] = values[18] = study::never;
+  study::Band band = study::band_of(values);
+  CHECK_THAT(band.low, WithinRel(0.5, 1e-12));
+  CHECK_THAT(band.median, WithinRel(9.5, 1e-12));
+  CHECK(band.high == study::never);
+  for (std::size_t k = 5; k < 20; ++k) values[k] = study::never;
+  band = study::band_of(values);
+  CHECK_THAT(band.low, WithinRel(0.5, 1e-12));
+  CHECK(band.median == study::never);
+  CHECK(study::band_of({study::never, study::never}).low == study::never);
+  CHECK(study::band_of({study::nothing, 3.0}).high == 3.0);
+}
+
 TEST_CASE("progress is told to the end, from the calling thread", "[study][property]") {
   const line::Line line = with({"part.gap=2..6 um"});
   study::SampleOptions options;
