@@ -55,6 +55,20 @@ void ask_motor(const line::SpindleMotor& motor, const JointJob& job, JointWay& w
   way.placement = *way.late + job.carry + job.back + job.other;
 }
 
+/// The deepest vacuum that the twisted tube itself comes to [Pa] >= 0, at its end towards the pump: blocked it has
+/// nearly the pump's, and under a part that seals badly, or open, the tip has far less than it.
+double deepest_in_tube(const line::Line& line, const JointJob& job) {
+  double deepest = 0.0;
+  for (const std::vector<solve::TipState>& tips :
+       {solve::all_tips(line, solve::TipState::open), solve::usual_tips(line),
+        solve::all_tips(line, solve::TipState::blocked)}) {
+    const solve::SteadyAnswer answer = solve::steady(line, tips);
+    for (const std::size_t i : job.at)
+      deepest = std::max(deepest, answer.elements[i].vacuum + std::max(0.0, answer.elements[i].drop));
+  }
+  return deepest;
+}
+
 TwistedTube twisted_tube(const line::Twist& twist, const JointJob& job, double vacuum) {
   const auto& bore = std::get<line::Bore>(job.tube.restriction);
   TwistedTube twisted;
@@ -141,7 +155,8 @@ Joint joint(const line::Line& line, const line::Twist& twist, const JointOptions
     result.ways.push_back(way_of(with_seal(line, job, job.tube), job, job.tube, false));
   }
   JointWay& tube = result.ways[result.tube];
-  result.twisted = twisted_tube(twist, job, std::max(tube.vacuum_part, tube.vacuum_open));
+  const double deepest = deepest_in_tube(job.own_tube ? line : with_seal(line, job, job.tube), job);
+  result.twisted = twisted_tube(twist, job, deepest);
   tube.friction = result.twisted.torque;
   for (JointWay& way : result.ways) ask_motor(twist.motor, job, way);
   judge_tube(twist, result.twisted, tube);

@@ -153,6 +153,28 @@ TEST_CASE("the tube's strain, torque, kink and limit each can forbid it", "[stud
   CHECK(lacks(asked).find("beyond its limit") != std::string::npos);
 }
 
+// A small nozzle under a part that seals badly: the tip has little, the tube behind it nearly all of the pump's vacuum.
+TEST_CASE("a tube is judged by the vacuum in itself, not by that at the tip", "[study][property]") {
+  line::Line line = setter();
+  std::get<line::Bore>(test::element(line, "nozzle").restriction).bore = units::Quantity(0.5e-3);
+  line.part->gap = units::Quantity(60e-6);
+  line::Twist asked = twist();
+  asked.wait_for = 10e3;
+  asked.bend.reset();
+  asked.tube = line::TwistTube{2e-3, 0.15, 0.5e-3, 2.65e6};
+  const study::Joint joint = study::joint(line, asked, {{}, false});
+  const study::JointWay& tube = joint.ways[joint.tube];
+  CHECK(joint.twisted.flattens > std::max(tube.vacuum_open, tube.vacuum_part));
+  line::Line with = line;
+  test::element(with, "rotary joint").restriction = line::Bore{2e-3, 0.15};
+  test::element(with, "rotary joint").leaks.clear();
+  const auto blocked = solve::steady(with, solve::all_tips(with, solve::TipState::blocked));
+  CHECK(joint.twisted.flattens < blocked.elements[*line::find(with, "rotary joint")].vacuum);
+  REQUIRE_FALSE(tube.troubles.empty());
+  CHECK(tube.troubles.front() == "the tube flattens under its vacuum");
+  CHECK_FALSE(joint.twisted.tightest);
+}
+
 TEST_CASE("a vacuum that nothing reaches leaves no way", "[study][property]") {
   line::Twist asked = twist();
   asked.wait_for = 80e3;
