@@ -32,13 +32,13 @@ double margin_of(const line::Line& line) {
   return held.tips.at(held.weakest).margin;
 }
 
-/// Time allowed from touch, or from when the valve has opened if that is later, to the lift; none where the file gives
-/// none.
+/// Time allowed from touch, or from when the valve has opened if that is later, its ramp included, to the lift [s] >=
+/// 0; none where the file gives none.
 std::optional<double> time_allowed(const line::Line& line) {
   if (!line.cycle || !line.cycle->lift) return std::nullopt;
   double opens = 0.0;
   for (const line::Element& element : line.elements)
-    if (element.valve) opens = std::max(opens, element.valve->opens.value);
+    if (element.valve) opens = std::max(opens, element.valve->opens.value + element.valve->ramp.value);
   return std::max(0.0, line.cycle->lift->value - std::max(line.cycle->touch.value, line.cycle->valve_on.value + opens));
 }
 
