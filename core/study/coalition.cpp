@@ -117,6 +117,7 @@ FairShares sampled_shares(Coalitions& coalitions, std::size_t orders, std::uint6
       loss = ideal - before;
       std::reverse(order.begin(), order.end());
     }
+    shares.orders = 2 * k;
     const auto count = static_cast<double>(k);
     double worst = 0.0;
     for (std::size_t f = 0; f < n; ++f) {

@@ -50,6 +50,7 @@ struct FairShares {
   std::vector<double> share;  ///< per flaw [Pa]
   std::vector<double> error;  ///< standard error of a sampled share; 0 when exact [Pa]
   bool exact = true;          ///< every coalition was solved; false: orders were sampled
+  std::size_t orders = 0;     ///< that were sampled, which may be fewer than were asked for; 0 when exact
 };
 
 /// More flaws than this have more coalitions than it is sensible to keep: 2^24 take 128 MB.

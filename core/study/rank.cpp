@@ -173,7 +173,7 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
     ranking.notes.push_back(
         fmt::format("{} leaks and restrictions share the loss, more than the {} whose every combination is "
                     "solved; the fair shares come from {} random orders (seed {}).",
-                    n, options.exact, options.orders, options.seed));
+                    n, options.exact, shares.orders, options.seed));
   return ranking;
 }
 

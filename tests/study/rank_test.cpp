@@ -162,6 +162,19 @@ TEST_CASE("how many players are solved exactly is told as it was asked for, and 
                     "Exact shares of 25 flaws are asked for; 24 are the most.");
 }
 
+TEST_CASE("the orders that are told are those that were gone through", "[study][property]") {
+  // Two hoses before an open nozzle: nearly every order says the same, and the sampling ends early.
+  Builder b;
+  b.pump("pump", {{0, 10}, {80e3, 0}}).tube("hose", 6e-3, 0.1).tube("other", 6e-3, 0.1);
+  b.nozzle("nozzle", 0.3e-3, 3e-3, 2e-3);
+  RankOptions options = quick();
+  options.exact = 1;
+  const Ranking ranking = rank(b.line, solve::all_tips(b.line, TipState::open), options);
+  REQUIRE(ranking.notes.size() == 1);
+  CHECK(ranking.solves < 300);
+  CHECK(ranking.notes.front().find(" come from 32 random orders (seed 1).") != std::string::npos);
+}
+
 TEST_CASE("sampled shares lie within four standard errors of the exact ones", "[study][agreement]") {
   const line::Line line = support::jewel_setter();
   const line::Topology topology = line::topology(line);
@@ -192,6 +205,9 @@ TEST_CASE("sampled shares lie within four standard errors of the exact ones", "[
   Coalitions one(open, single, flaws_of(alone.line, open, 0), 0);
   const FairShares sure = sampled_shares(one, 2000, 7);  // one flaw: every order says the same
   CHECK(one.solves() <= 1 + 32 * sure.share.size());
+  CHECK(sure.orders == 32);
+  CHECK(exact.orders == 0);
+  CHECK(sampled_solves.solves() == 1 + sampled.orders * n);
   // The same seed, the same numbers.
   Coalitions again(network, topology, flaws_of(line, network, 0), 0);
   CHECK(sampled_shares(again, 2000, 7).share == sampled.share);
