@@ -8,9 +8,10 @@
 namespace airtally::solve {
 namespace {
 
-constexpr double coldest = 0.2;  ///< tau is kept above this in the stages of a step; real runs stay above 0.5
-constexpr double hottest = 5.0;  ///< the same upwards; real runs stay below 1.6
-constexpr double nudge = 1e-5;   ///< relative step of temperature for the slope of a law with it
+constexpr double coldest = 0.2;       ///< tau is kept above this in the stages of a step; real runs stay above 0.5
+constexpr double coldest_air = 50.0;  ///< and air above this [K], below which gas::air_at() has no viscosity
+constexpr double hottest = 5.0;       ///< the same upwards; real runs stay below 1.6
+constexpr double nudge = 1e-5;        ///< relative step of temperature for the slope of a law with it
 
 }  // namespace
 
@@ -63,9 +64,10 @@ void ThermalLine::evaluate(double t, std::span<const double> x, std::span<double
 }
 
 void ThermalLine::evaluate_nodes(std::span<const double> x, std::span<double> f, bool with_slopes) {
+  const double least_tau = std::max(coldest, coldest_air * (1.0 + 1e-12) / network_.air.temperature);
   for (std::size_t i = 0; i < n_; ++i) {
     p_[i] = lawful(x[2 * i], least_);
-    tau_[i] = std::clamp(p_[i] / lawful(x[2 * i + 1], least_), coldest, hottest);
+    tau_[i] = std::clamp(p_[i] / lawful(x[2 * i + 1], least_), least_tau, hottest);
     air_[i] = gas::air_at(network_.air.temperature * tau_[i]);
     const double heat = wall_[i] * (1.0 - tau_[i]);
     f[2 * i] += heat;
