@@ -76,7 +76,7 @@ std::vector<std::vector<Grasp>> matrix(const line::Line& line, const PumpsOption
   return grasps;
 }
 
-PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const PumpsOptions& options) {
+PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const PumpsOptions& options, int segments) {
   PumpTry one;
   const line::Element& pump = line.elements[at];
   one.ejector = pump.kind == line::Kind::ejector;
@@ -95,7 +95,7 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.margin = margin_of(line);
   bool reaches = true;
   for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, asked.needed, few_pieces);
+    const Timing time = timing(line, part, k, asked.needed, segments);
     one.settle = std::max(one.settle, time.settle);
     reaches = reaches && closed && time.reach.has_value();
     if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);
@@ -162,11 +162,13 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
   // What holding takes for granted, every margin here does.
   result.notes = hold(line).notes;
 
-  result.tries.push_back(tried(line, result.element, result, options));
+  // As many pieces as the line's own pull-down takes, so that it settles here when rise has it settle.
+  const int segments = rise(line, solve::usual_tips(line), {{}, 2}).segments;
+  result.tries.push_back(tried(line, result.element, result, options, segments));
   result.tries.back().name = line.elements[result.element].name;
   result.tries.back().own = true;
   for (const line::Element& pump : options.stock) {
-    result.tries.push_back(tried(with_pump(line, result.element, pump), result.element, result, options));
+    result.tries.push_back(tried(with_pump(line, result.element, pump), result.element, result, options, segments));
     result.tries.back().name = pump.name;
   }
   for (std::size_t i = 0; i < result.tries.size(); ++i)
@@ -181,7 +183,7 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
   if (!point) return result;
   result.hold = *point;
   if (result.time) {
-    result.speed_for_time = required_in_time(line, result.element, result.needed, *result.time);
+    result.speed_for_time = required_in_time(line, result.element, result.needed, *result.time, segments);
     if (!result.speed_for_time) return result;
   }
   result.required = required_curve(result.hold, result.speed_for_time);

@@ -52,13 +52,14 @@ std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_
   return std::nullopt;
 }
 
-std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time) {
+std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time,
+                                       int segments) {
   const line::Line loose = line::at_widest_gap(line);  // as the hold is judged, whose curve this goes into
   const auto in_time = [&](double free_flow) {
     const line::Line tried = with_straight(loose, at, free_flow, near_nothing);
     const auto tips = solve::all_tips(line, solve::TipState::part);
     for (std::size_t k = 0; k < tips.size(); ++k) {
-      const auto reach = timing(tried, tips, k, needed, 2).reach;
+      const auto reach = timing(tried, tips, k, needed, segments).reach;
       if (!reach || *reach > time) return false;
     }
     return true;

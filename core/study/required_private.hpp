@@ -10,9 +10,11 @@ namespace airtally::study {
 /// and flow, as read at 101,325 Pa and 20 C. None when no vacuum there is enough.
 std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_t at, double needed);
 
-/// Free flow of the pump of constant speed that gives every tip `needed` [Pa] within `time` [s] from ambient, as read
-/// at 101,325 Pa and 20 C [kg/s]. None when no pump of 10,000 L/min does.
-std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time);
+/// Free flow of the pump of constant speed that gives every tip, part on at the widest gap, `needed` [Pa] within `time`
+/// [s] from ambient, as read at 101,325 Pa and 20 C [kg/s]. `segments`: pieces of long tubes, 1 or more. None when no
+/// pump of 10,000 L/min does.
+std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time,
+                                       int segments);
 
 /// The least flow at each vacuum that does both.
 std::vector<RequiredPoint> required_curve(const RequiredPoint& hold, std::optional<double> speed_for_time);

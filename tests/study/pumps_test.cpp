@@ -103,7 +103,7 @@ TEST_CASE("a pump whose curve runs through the required point holds with nothing
 TEST_CASE("a pump of the required constant speed lifts in just the time allowed", "[study][closed-form]") {
   const line::Line line = heavy();
   const double needed = study::needed_to_hold(line), time = 0.3;
-  const double flow = study::required_in_time(line, 0, needed, time).value();
+  const double flow = study::required_in_time(line, 0, needed, time, study::few_pieces).value();
   // At the widest gap, as the hold is judged: of a part that may lie 6 um off, not the 4 um at best estimate.
   line::Line with = line::at_widest_gap(line);
   CHECK(with.part->gap.value > 1.4 * line.part->gap.value);
@@ -112,6 +112,19 @@ TEST_CASE("a pump of the required constant speed lifts in just the time allowed"
   const auto reach = study::timing(with, solve::all_tips(with, solve::TipState::part), 0, needed, 2).reach;
   REQUIRE(reach);
   CHECK_THAT(*reach, WithinRel(time, 2e-3));
+}
+
+TEST_CASE("the line's own pump settles when the line does", "[study][property]") {
+  // A narrow hose before a bowl takes eight pieces; in two it settles 1.3 % sooner.
+  line::Line line = test::scenario("jewel-setter");
+  std::get<line::Bore>(test::element(line, "supply hose").restriction) = line::Bore{2e-3, 2.0};
+  test::element(line, "gauge tee").volume = units::Quantity(0.25e-3);
+  const study::Rise rise = study::rise(line, solve::usual_tips(line), {{}, 2});
+  REQUIRE(rise.segments > study::few_pieces);
+  // Both are right to a few parts in ten thousand for their pieces.
+  CHECK_THAT(study::pumps(line, {}).tries.front().settle, WithinRel(rise.settle, 5e-4));
+  REQUIRE(std::abs(study::timing(line, solve::usual_tips(line), 0, 1e3, study::few_pieces).settle - rise.settle) >
+          5e-3 * rise.settle);
 }
 
 TEST_CASE("the time allowed begins when the valve has moved, ramp and all", "[study][closed-form]") {
