@@ -26,7 +26,8 @@ struct Tip {
   double vacuum = 0.0;              ///< behind the nozzle, at its pump-side end [Pa]
   double mouth_vacuum = 0.0;        ///< on the part: between passage and part [Pa]; 0 when open
   double flow = 0.0;                ///< through the nozzle, towards the pump [kg/s]
-  /// What "tip vacuum" means in sentences [Pa]: at the mouth with a part or blocked, behind the nozzle when open.
+  /// What "tip vacuum" means in sentences [Pa]: at the mouth with a part or blocked, behind the nozzle when open. Those
+  /// are two places, so the numbers of two states say nothing when compared: an open tip can seem the deeper one.
   double tip_vacuum() const { return state == TipState::open ? vacuum : mouth_vacuum; }
 };
 

@@ -35,7 +35,8 @@ class Evaluation {
   /// tangent taken at too great a drop then foretells the right flow at the wrong pressures, and Newton's method jumps
   /// to and fro for ever. So where a path's flow is not what its last tangent foretold, this takes the new tangent at
   /// the drop where the law gives the foretold flow: flows lead and pressures follow. (Water networks are solved so,
-  /// Todini and Pilati 1988, and junctions in circuits.) Replaces `flow` and `net` by those of the tangents.
+  /// Todini and Pilati 1988, and junctions in circuits.) Replaces `flow` and `net` by those of the tangents: a linear
+  /// model, fit for couple() and a solve alone, and no answer, until the next at().
   void lead(const Network& network, const Pressures& pressures);
   /// Keeps what the secants foretell, given their solution: p^2 per node [Pa^2].
   void foretell_secants(const Network& network, const std::vector<double>& squares);

@@ -95,7 +95,7 @@ void Steady::step(const Network& network, Pressures& x, double storage) {
   }
 }
 
-/// The worst node: its imbalance over what is allowed, in units of the tolerance.
+/// The worst node: its imbalance over the flow through it [-], to be held against `tolerance` and `enough`.
 double Steady::imbalance(const Network& network, SteadyReport& report) const {
   const double least = floor / tolerance * network.free_flow();
   double worst = 0.0;

@@ -52,8 +52,8 @@ class Steady {
   static constexpr double floor = 1e-15;
 
   /// Imbalance at which a solve stops at once; above it, and below the tolerance, it stops when a step gains nothing. A
-  /// hunt, whose readings know nothing of the seventh digit, is content with less. Relative to the flow through a node
-  /// [-].
+  /// hunt, whose readings know nothing of the seventh digit, is content with less, which may be looser than the
+  /// tolerance and then stands in its place. Relative to the flow through a node [-].
   double enough = 1e-12;
 
   /// Forces the fallback from the first step on: tests use it to show that it works by itself.

@@ -6,7 +6,8 @@
 
 namespace airtally::study {
 
-/// The least vacuum that any tip has in that answer [Pa]. Throws DomainError when it has no tip.
+/// The least tip_vacuum() of any tip in that answer [Pa], so of a place that hangs on the state: not to be compared
+/// between states. Throws DomainError when it has no tip.
 double weakest_vacuum(const solve::SteadyAnswer& answer);
 
 /// Part of its time [-], above 0 to 1, that the pump has to run so that every tip, part on, keeps `vacuum` [Pa]: the
