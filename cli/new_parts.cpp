@@ -7,6 +7,7 @@
 
 #include "report/width.hpp"
 #include "toml_text.hpp"
+#include "units/parse.hpp"
 #include "units/suggest.hpp"
 #include "units/trimmed.hpp"
 
@@ -17,14 +18,38 @@ using read::CatalogueEntry;
 
 using units::trimmed;
 
+constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// Whether the comma at `at` stands in a number: behind a digit, and with one right behind it.
+bool in_number(std::string_view text, std::size_t at) {
+  const std::string_view front = trimmed(text.substr(0, at));
+  return !front.empty() && is_digit(front.back()) && at + 1 < text.size() && is_digit(text[at + 1]);
+}
+
+/// What stands between the commas that part one thing from the next.
 std::vector<std::string_view> split(std::string_view text) {
   std::vector<std::string_view> words;
-  for (std::size_t from = 0; from <= text.size();) {
-    const std::size_t comma = std::min(text.find(',', from), text.size());
-    words.push_back(trimmed(text.substr(from, comma - from)));
-    from = comma + 1;
+  std::size_t from = 0;
+  for (std::size_t at = 0; at <= text.size(); ++at) {
+    if (at < text.size() && (text[at] != ',' || in_number(text, at))) continue;
+    words.push_back(trimmed(text.substr(from, at - from)));
+    from = at + 1;
   }
   return words;
+}
+
+/// What is wrong with a figure written with a decimal comma, in the words that a line file gets; empty where none is.
+/// "2,5 mm" would else be the second of the list, 5 mm long.
+std::string decimal_comma(std::string_view text) {
+  for (const std::string_view word : split(text)) {
+    if (word.find(',') == std::string_view::npos) continue;
+    try {
+      units::parse(word, units::Dimension::length);  // a comma is refused before the unit counts
+    } catch (const units::UnitError& error) {
+      return error.what();
+    }
+  }
+  return "";
 }
 
 std::string filled(std::string_view pattern, const std::vector<std::string_view>& figures) {
@@ -127,6 +152,23 @@ Written write_part(const NewPart& part, std::string answer, const std::vector<co
     if (part.may_lack) return {};
     return {"", fmt::format("a line needs its {}; give {}.", part.name, what_is_allowed(part))};
   }
+  const CatalogueEntry* named = nullptr;  // the longest name that the answer begins with
+  for (const CatalogueEntry* entry : list) {
+    const bool begins = said.starts_with(entry->name) && (said.size() == entry->name.size() ||
+                                                          trimmed(said.substr(entry->name.size())).starts_with(','));
+    if (begins && (named == nullptr || entry->name.size() > named->name.size())) named = entry;
+  }
+  std::string_view behind = trimmed(said.substr(named == nullptr ? 0 : named->name.size()));
+  if (named != nullptr && !behind.empty()) behind.remove_prefix(1);
+  std::string trouble = decimal_comma(behind);
+  if (!trouble.empty()) {
+    if (named == nullptr && !list.empty() && !part.missing.empty())
+      trouble +=
+          fmt::format(" Behind a number of the list the {} stands after a comma and a blank, as in \"3, 0.8 m\".",
+                      fmt::join(part.missing, ", "));
+    return {"", trouble};
+  }
+  if (named != nullptr) return from_entry(part, *named, behind);
   // A number of the list stands alone or before a comma; a figure has its unit.
   std::size_t number = 0;
   const auto [end, error] = std::from_chars(said.data(), said.data() + said.size(), number);
@@ -136,16 +178,6 @@ Written write_part(const NewPart& part, std::string answer, const std::vector<co
       return {"", fmt::format("{} is not in the list, which ends at {}.", number, list.size())};
     const std::size_t comma = rest.find(',');
     return from_entry(part, *list[number - 1], comma == std::string_view::npos ? "" : rest.substr(comma + 1));
-  }
-  const CatalogueEntry* named = nullptr;  // the longest name that the answer begins with
-  for (const CatalogueEntry* entry : list) {
-    const bool begins = said.starts_with(entry->name) && (said.size() == entry->name.size() ||
-                                                          trimmed(said.substr(entry->name.size())).starts_with(','));
-    if (begins && (named == nullptr || entry->name.size() > named->name.size())) named = entry;
-  }
-  if (named != nullptr) {
-    const std::string_view behind = trimmed(said.substr(named->name.size()));
-    return from_entry(part, *named, behind.empty() ? behind : behind.substr(1));
   }
   const std::vector<std::string_view> figures = split(said);
   const auto wanted = static_cast<std::size_t>(std::count(part.own.begin(), part.own.end(), '$'));

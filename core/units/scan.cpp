@@ -147,11 +147,13 @@ class Scanner {
     if (unit.front() == ',') {
       const std::string digits = std::string(part.digits) + "." + std::string(unit.substr(1));
       const std::size_t group = std::min(unit.find_first_not_of("0123456789", 1), unit.size()) - 1;
-      if (group == 3)  // a thousand, or three decimals
+      // With a point beside it, the comma can't stand for another.
+      const bool pointed = part.digits.find('.') != std::string_view::npos || unit.substr(group + 1).starts_with('.');
+      if (group == 3 && !pointed)  // a thousand, or three decimals
         fail(part.unit_at, "{} has a comma; write {} or {}, whichever is meant.", quoted(text_),
              quoted(std::string(part.digits) + std::string(unit.substr(1))), quoted(digits));
       fail(part.unit_at, "{} has a comma; write decimals with a point, as in {}, and thousands without a sign.",
-           quoted(text_), quoted(unit.size() > 1 && is_digit(unit[1]) ? digits : std::string(example_of(dimension_))));
+           quoted(text_), quoted(group > 0 && !pointed ? digits : std::string(example_of(dimension_))));
     }
     if (is_digit(unit.front())) {
       fail(part.unit_at, "{} has two numbers one behind the other; write one number and its unit, such as \"{}\".",

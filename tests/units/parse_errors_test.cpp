@@ -102,6 +102,8 @@ TEST_CASE("numbers written another way are refused with the way that works", "[u
         "\"4, mm\" has a comma; write decimals with a point, as in \"4 mm\", and thousands without a sign.");
   check("1,000 um", Dimension::length, 1,
         "\"1,000 um\" has a comma; write \"1000 um\" or \"1.000 um\", whichever is meant.");
+  check("1,234.5 mm", Dimension::length, 1,
+        "\"1,234.5 mm\" has a comma; write decimals with a point, as in \"4 mm\", and thousands without a sign.");
   check("1 000 mm", Dimension::length, 2,
         "\"1 000 mm\" has two numbers one behind the other; write one number and its unit, such as \"4 mm\".");
   check(
