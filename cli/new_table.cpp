@@ -63,7 +63,8 @@ const std::vector<NewPart>& new_parts() {
        "kind = \"tee\"\nvolume = \"0.4 mL\"\ngauge = { accuracy = $1, resolution = \"0.1 kPa\" }",
        "its accuracy",
        "0.5 kPa",
-       "Where the gauge sits: strip and hunt say what it should read."},
+       "Where the gauge sits: strip and hunt say what it should read. Assumed: that it shows steps of 0.1 kPa "
+       "(resolution), and 0.4 mL of air. Of a dial with a needle write the smallest step that you can read."},
       {"valve",
        "valve",
        "Valve",
