@@ -85,7 +85,7 @@ Scale scale_of(Quality quality, double largest, const Look& look) {
     case Quality::time:
       return time_scale(largest);
     case Quality::current:
-      return current_scale();
+      return current_scale(largest);
     case Quality::length:
       return length_scale(largest);
     default:

@@ -20,7 +20,16 @@ int decimals(double largest, int digits, int least, int most) {
 
 }  // namespace
 
+std::optional<std::string> Scale::rounded(double si) const {
+  // A hundred thousand of a unit are no reading, and their last digits say nothing; pascals of a room are some more.
+  const double from = decimals_ > 0 ? 1e5 : 1e6;
+  if (!std::isfinite(si) || std::abs(units::from_si(si, *unit_)) < from) return std::nullopt;
+  const std::string text = units::show_significant(si, *unit_, 4);
+  return text.substr(0, text.find(' '));
+}
+
 std::string Scale::number(double si) const {
+  if (const auto round = rounded(si)) return *round;
   const double step = std::pow(10.0, -decimals_);
   const double here = units::from_si(si, *unit_);
   const std::string text = units::show(si, *unit_, decimals_);
@@ -32,6 +41,7 @@ std::string Scale::number(double si) const {
 }
 
 std::string Scale::gain(double si) const {
+  if (const auto round = rounded(si)) return (si > 0.0 ? "+" : "") + *round;
   const std::string text = units::show(si, *unit_, decimals_);
   const std::string digits = text.substr(0, text.find(' '));
   const bool rises = !digits.starts_with('-') && digits.find_first_of("123456789") != std::string::npos;
@@ -69,14 +79,20 @@ Scale time_scale(double largest) {
   return {u, decimals(units::from_si(size, u), 3, 0, 2)};
 }
 
-Scale current_scale() { return {unit("mA", units::Dimension::current), 1}; }
+Scale current_scale(double largest) { return {unit("mA", units::Dimension::current), largest >= 1.0 ? 0 : 1}; }
 
 std::string at_most(const std::string& number) {
   return number.starts_with('<') ? "below " + number.substr(1) : "at most " + number;
 }
 
 std::string vacuum(const Look& look, double pa) { return vacuum_scale(look, pa).text(pa); }
-std::string flow(double kg_per_s) { return units::show_fitting(kg_per_s, units::Dimension::flow, 3); }
+std::string flow(double kg_per_s) {
+  const units::Unit& millilitres = unit("mL/min", units::Dimension::flow);
+  constexpr double least = 1e-3;  // mL/min; nothing on a bench shows less
+  const double size = units::from_si(kg_per_s, millilitres);
+  if (size > 0.0 && size < least) return '<' + units::show(units::to_si(least, millilitres), millilitres, 3);
+  return units::show_fitting(kg_per_s, units::Dimension::flow, 3);
+}
 std::string time(double seconds) { return units::show_fitting(seconds, units::Dimension::time, 3); }
 
 }  // namespace airtally::report

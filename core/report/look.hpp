@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,7 +24,8 @@ class Scale {
   Scale(const units::Unit& unit, int decimals) : unit_(&unit), decimals_(decimals) {}
 
   /// The number [SI] alone. What is above zero but rounds to it is "<0.1", unless it is so small (a thousandth of the
-  /// last digit) that it can only be rounding. Throws DomainError for what is not finite.
+  /// last digit) that it can only be rounding; what is as large as no reading ever is has four digits and then zeros.
+  /// Throws DomainError for what is not finite.
   std::string number(double si) const;
   /// A change [SI]: "+" in front of what is above zero; what rounds to zero is plain zero. Throws as number().
   std::string gain(double si) const;
@@ -33,6 +35,8 @@ class Scale {
   std::string unit() const { return std::string(unit_->symbol); }
 
  private:
+  std::optional<std::string> rounded(double si) const;
+
   const units::Unit* unit_;
   int decimals_;
 };
@@ -46,15 +50,15 @@ Scale flow_scale(double largest);
 Scale leak_scale(double largest);
 /// Time [s]: us, ms or s.
 Scale time_scale(double largest);
-/// Current [A]: mA, to a tenth.
-Scale current_scale();
+/// Current [A]: mA, to a tenth where all are below an ampere.
+Scale current_scale(double largest = 0.0);
 
 /// "at most 0.03 kPa", or of "<0.1 kPa" "below 0.1 kPa".
 std::string at_most(const std::string& number);
 
 /// One vacuum [Pa] for a sentence, in the look's unit. Throws, as the next two, DomainError for what is not finite.
 std::string vacuum(const Look& look, double pa);
-/// One flow of free air [kg/s] for a sentence: "6.02 L/min".
+/// One flow of free air [kg/s] for a sentence: "6.02 L/min"; "<0.001 mL/min" of what is above zero and below that.
 std::string flow(double kg_per_s);
 /// One time [s] for a sentence: "120 ms".
 std::string time(double seconds);

@@ -58,7 +58,10 @@ std::string supplies(const Pumps& pumps, const Look& look) {
   double most = 0.0;
   for (const PumpTry& pump : pumps.tries) most = std::max(most, std::abs(pump.margin));
   const Scale scale = vacuum_scale(look, most);
-  const Scale amperes = current_scale();
+  double current_most = 0.0;
+  for (const PumpTry& pump : pumps.tries)
+    current_most = std::max({current_most, pump.current_open.value_or(0.0), pump.current_part.value_or(0.0)});
+  const Scale amperes = current_scale(current_most);
   const auto current = [&](const std::optional<double>& a) { return a ? amperes.number(*a) : "-"; };
   Table table({{"pump", "", true},
                {"free flow", "L/min"},

@@ -64,8 +64,15 @@ std::string first_notes(const line::Line& line, const study::Strip& strip, const
   return out;
 }
 
+double most_amperes(const study::Strip& strip) {
+  double most = 0.0;
+  for (const study::StripStep& step : strip.steps)
+    for (const study::StripReading& r : step.readings) most = std::max(most, r.current.value_or(0.0));
+  return most;
+}
+
 std::string steps(const line::Line& line, const study::Strip& strip, const Look& look) {
-  const Scale vacuums = vacuum_scale(look, deepest_of(strip)), amperes = current_scale();
+  const Scale vacuums = vacuum_scale(look, deepest_of(strip)), amperes = current_scale(most_amperes(strip));
   Table table({{"step"},
                {"take off all beyond, and plug", "", true},
                {"read", "", true},

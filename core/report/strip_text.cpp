@@ -25,7 +25,8 @@ std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
   const StripColumn judge{step.judge, strip.by_current && step.judge == strip.judge};
   const auto now = reading(step.readings, judge), before = reading(step.without, judge);
   if (!now || !before) return "by " + vacuum(look, step.change);
-  const Scale scale = strip.by_current ? current_scale() : vacuum_scale(look, std::max(*now, *before));
+  const Scale scale =
+      strip.by_current ? current_scale(std::max(*now, *before)) : vacuum_scale(look, std::max(*now, *before));
   return "from " + scale.number(*before) + " to " + scale.text(*now);
 }
 
@@ -49,13 +50,17 @@ std::string strip_verdict(const line::Line& line, const Strip& strip, const Look
 namespace {
 
 std::string steps_table(const line::Line& line, const Strip& strip, const Look& look) {
-  double vacuum = 0.0, change = 0.0;
+  double vacuum = 0.0, change = 0.0, current = 0.0;
   for (const StripStep& step : strip.steps) {
     vacuum = std::max(vacuum, std::abs(step.end));
-    for (const auto& r : step.readings) vacuum = std::max(vacuum, std::abs(r.vacuum));
+    for (const auto& r : step.readings) {
+      vacuum = std::max(vacuum, std::abs(r.vacuum));
+      current = std::max(current, r.current.value_or(0.0));
+    }
     change = std::max(change, std::abs(step.change));
   }
-  const Scale vacuums = vacuum_scale(look, vacuum), changes = vacuum_scale(look, change), amperes = current_scale();
+  const Scale vacuums = vacuum_scale(look, vacuum), changes = vacuum_scale(look, change),
+              amperes = current_scale(current);
   const std::vector<StripColumn> all = instruments(line, strip);
   const std::vector<StripColumn> shown(all.begin(),
                                        all.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(3, all.size())));

@@ -41,6 +41,11 @@ TEST_CASE("what rounds to zero says so", "[report][property]") {
   CHECK(scale.gain(1500.0) == "+1.5");
   CHECK(scale.gain(-1500.0) == "-1.5");
   CHECK(scale.gain(30.0) == "0.0");
+  // What nothing on a bench reads has no more digits than it is good to.
+  CHECK(scale.text(17734375e3) == "17730000 kPa");
+  CHECK(scale.gain(-17734308.5e3) == "-17730000");
+  CHECK(scale.gain(17734308.5e3) == "+17730000");
+  CHECK(vacuum(in("Pa"), 101325.0) == "101325 Pa");
   CHECK_THROWS_AS(scale.number(std::numeric_limits<double>::infinity()), DomainError);
 }
 
@@ -49,6 +54,10 @@ TEST_CASE("flows, leaks and times choose their unit by the largest", "[report][c
   CHECK(flow_scale(3.1 * litre).text(3.1 * litre) == "3.10 L/min");
   CHECK(flow_scale(0.05 * litre).text(0.05 * litre) == "50.00 mL/min");
   CHECK(leak_scale(2.1523 * litre).text(0.0003 * litre) == "0.3 mL/min");
+  CHECK(flow(2.62e-8 * litre) == "<0.001 mL/min");
+  CHECK(flow(0.0) == "0 L/min");
+  CHECK(current_scale(0.345).text(0.3452) == "345.2 mA");
+  CHECK(current_scale(2.17).text(2.0007) == "2001 mA");
   CHECK(time_scale(0.2).text(0.0421) == "42 ms");
   CHECK(time_scale(3.0).text(2.5) == "2.50 s");
 }
