@@ -31,8 +31,12 @@ const study::SensedState& state(const Sense& sense, std::string_view name) {
   return *std::find_if(sense.states.begin(), sense.states.end(), [&](const auto& s) { return s.name == name; });
 }
 
+/// A share of all builds that could be, by the bell curve: none were drawn, so it is never quite all or none of them.
 std::string share(double part) {
-  return part > 0.9995 ? "all but 1 in 2000" : part < 0.0005 ? "hardly any" : fmt::format("{:.1f} %", 100.0 * part);
+  return part >= 1.0 - 1e-9 ? "all but at most 1 build in a billion"
+         : part > 0.9995    ? "more than 99.95 % of builds"
+         : part < 0.0005    ? "less than 0.05 % of builds"
+                            : fmt::format("{:.1f} % of builds", 100.0 * part);
 }
 
 std::string after_touch(double time) { return no_less_than(time, units::Dimension::time) + " after touch"; }
@@ -155,6 +159,10 @@ double largest_gain(double gain) {
   return step * std::floor(gain / step * (1.0 + 1e-9));
 }
 
+std::string gain_words(double factor) {
+  return factor >= 1000.0 ? fmt::format("{:.0f}", factor) : fmt::format("{:.3g}", factor);
+}
+
 std::string chain_words(const line::Line& line, const Sense& sense) {
   std::string text;
   const auto clipped =
@@ -173,12 +181,13 @@ std::string chain_words(const line::Line& line, const Sense& sense) {
            alike(sense);
   text += fmt::format(
       "From build to build the voltage is off by {} (one standard deviation: zero, offset, resistors): all "
-      "states get through in {} of builds.",
+      "states get through in {}.",
       volts(sense.chain.fixed_error), share(sense.share_alive));
   if (line.sensor->amplifier.kind == line::FrontEnd::bare) return text;
-  text += sense.best_gain > 0.0 ? fmt::format(" The gain is {:.3g}; {:.3g} would use the ADC best.",
-                                              line.sensor->amplifier.gain.value, largest_gain(sense.best_gain))
-                                : " No gain lets 99 % of builds work: change the bias, the rails or the tolerances.";
+  text += sense.best_gain > 0.0
+              ? fmt::format(" The gain is {}; {} would use the ADC best.",
+                            gain_words(line.sensor->amplifier.gain.value), gain_words(largest_gain(sense.best_gain)))
+              : " No gain lets 99 % of builds work: change the bias, the rails or the tolerances.";
   return text;
 }
 

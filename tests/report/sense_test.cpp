@@ -96,3 +96,23 @@ TEST_CASE("small odds in words", "[report][sense][property]") {
   CHECK(report::odds(31.7e-6) == "32 times in a million");
   CHECK(report::odds(0.023) == "2.3 % of the time");
 }
+
+TEST_CASE("a share of builds is told as a bound where it is all but certain", "[report][sense][property]") {
+  const line::Line line = test::scenario("jewel-setter");
+  study::Sense sense = study::sense(line);
+  const auto said = [&](double share) {
+    sense.share_alive = share;
+    std::string flat = report::sense_text(line, sense, {});
+    for (char& c : flat) c = c == '\n' ? ' ' : c;
+    const std::size_t at = flat.find("all states get through in ");
+    return flat.substr(at, flat.find('.', flat.find("build", at)) - at);
+  };
+  CHECK(said(1.0) == "all states get through in all but at most 1 build in a billion");
+  CHECK(said(0.9997) == "all states get through in more than 99.95 % of builds");
+  CHECK(said(0.231) == "all states get through in 23.1 % of builds");
+  CHECK(said(0.0) == "all states get through in less than 0.05 % of builds");
+  sense.best_gain = 1594.0;
+  std::string flat = report::sense_text(line, sense, {});
+  for (char& c : flat) c = c == '\n' ? ' ' : c;
+  CHECK_THAT(flat, Catch::Contains("; 1590 would use the ADC best."));
+}
