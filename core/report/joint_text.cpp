@@ -154,7 +154,8 @@ std::string joint_text(const line::Line& line, const Joint& joint, const Look& l
   for (const std::string& note : joint.notes) out += paragraph("Note: " + note + ".", 80, 2);
   out += paragraph(
       "Before you reach in: stop and lock out the moving axes; a spindle that waits turns without warning, and a "
-      "twisted tube springs back when its motor lets go.");
+      "twisted tube springs back when its motor lets go. Vacuum lets go when the power fails: where a dropped part can "
+      "hurt someone, vacuum alone must not hold it.");
   return out;
 }
 

@@ -269,6 +269,13 @@ TEST_CASE("on the page of a line whose valve is shut the numbers agree with the 
   CHECK_THAT(ran.out, !Contains("--set valve.state=closed") && !Contains("--sheet"));
 }
 
+TEST_CASE("what sends a hand to the head says what lets go", "[cli][property]") {
+  const test::Ran ran = run({"joint", "lines/jewel-setter.toml", "--no-bands"});
+  INFO(ran.err);
+  REQUIRE(ran.code == 0);
+  CHECK_THAT(ran.out, Contains("Before you reach in: ") && Contains("Vacuum lets go when the power fails: "));
+}
+
 TEST_CASE("where no way of turning does, its table says what each lacks", "[cli][property]") {
   const test::Ran ran = run({"report", "lines/jewel-setter.toml", "--no-bands", "--set", "part.mass=50 g"});
   INFO(ran.err);
