@@ -156,8 +156,7 @@ Findings gather(const CommonOptions& common, const GatherOptions& options) {
   ask_what_else(found, common, options, pumps);
   if (!options.readings.empty()) {
     found.hunt = hunted(line, options.readings);
-    for (const std::string& file : options.readings)
-      found.readings_files += (found.readings_files.empty() ? "" : ", ") + file;
+    found.readings_files = options.readings;
   }
   return found;
 }

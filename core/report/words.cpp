@@ -101,11 +101,12 @@ std::string typed(const std::string& word) {
   return quoted + '\'';
 }
 
-std::string typed_file(const line::Line& line) {
-  const std::string file = line.file.empty() ? "LINE" : line.file;
+std::string typed_file(const std::string& file) {
   // Behind a command a dash begins an option.
   return typed(file.starts_with('-') ? "./" + file : file);
 }
+
+std::string typed_file(const line::Line& line) { return typed_file(line.file.empty() ? "LINE" : line.file); }
 
 std::string typed_line(const line::Line& line, const std::vector<std::string>& changes) {
   std::string out = typed_file(line);

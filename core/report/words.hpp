@@ -43,6 +43,8 @@ std::string title(const line::Line& line);
 std::string name(const line::Line& line, std::size_t element);
 /// A word as one would type it, quoted where a shell needs it.
 std::string typed(const std::string& word);
+/// A file as one would type it behind a command.
+std::string typed_file(const std::string& file);
 /// The line's file as one would type it behind a command; "LINE" where it has none.
 std::string typed_file(const line::Line& line);
 /// The same with a --set for each of the changes, so that a command which is copied asks about the same line.

@@ -88,12 +88,16 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
              outcomes_sentence(found.line, *found.hunt, test, look);
     });
     out.open("li").text("Write the reading down and ask again: ");
-    command(out, "airtally report " + typed + " READINGS -o page.html");
+    std::string files;
+    for (const std::string& file : found.readings_files) files += ' ' + typed_file(file);
+    command(out, "airtally report " + typed + (files.empty() ? " READINGS" : files) + " -o page.html");
     out.close();
   } else if (was_read(found)) {
     if (!sure) units.said(out, "li", [&](const Look& look) { return dead_end(found.line, *found.hunt, look); });
     out.open("li").text("See your readings beside those that the file expects, step by step: ");
-    command(out, "airtally strip " + typed + " --readings READINGS");
+    if (found.readings_files.empty()) command(out, "airtally strip " + typed + " --readings READINGS");
+    for (const std::string& file : found.readings_files)
+      command(out, "airtally strip " + typed + " --readings " + typed_file(file));
     out.close();
   } else {
     out.open("li").text(

@@ -51,7 +51,7 @@ struct Findings {
   std::optional<study::Joint> joint;   ///< where the file has [twist]
   std::optional<study::Pumps> choice;  ///< where the file has other parts or nozzles
   std::optional<hunt::Hunt> hunt;
-  std::string readings_files;  ///< as they were named
+  std::vector<std::string> readings_files;  ///< as they were named
   std::vector<study::Warning> warnings;
 };
 

@@ -34,7 +34,7 @@ void write_head(Markup& out, const Findings& found) {
 /// What the page is made from, and in what that is not the file as it stands.
 std::string source_words(const Findings& found, const Look& look) {
   std::string words = "A vacuum line, worked out from " + found.line.file +
-                      (found.readings_files.empty() ? "" : " and the readings in " + found.readings_files);
+                      (found.readings_files.empty() ? "" : " and the readings in " + listed(found.readings_files));
   if (look.changes.empty()) return words;
   words += ". Set otherwise than in the file: ";
   for (const std::string& change : look.changes) words += (&change == &look.changes.front() ? "" : "; ") + change;
