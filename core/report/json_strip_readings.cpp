@@ -21,6 +21,8 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
     return i ? Json(line.elements.at(strip.steps[all.list[*i].step].cap).name) : Json(nullptr);
   };
   json["surprise"] = cap(all.worst);
+  const std::optional<Misread> misread = misread_of(line, strip, all);
+  json["misread"] = cap(misread ? std::optional(misread->reading) : std::nullopt);
   json["spared"] = cap(all.spared);
   json["too_low"] = cap(all.off);
   json["too_high"] = cap(all.above);

@@ -5,6 +5,7 @@
 #include "report/hunt_text.hpp"
 #include "report/strip_readings.hpp"
 #include "report/table.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -26,7 +27,7 @@ class Teller {
   }
   std::string dial(const Beside& b) const { return dial_name(line_, {b.instrument, b.at, 0.0}); }
   std::string number(const Beside& b, double si) const {
-    return is_gauge(b.instrument) ? vacuum(look_, si) : current_scale().text(si);
+    return is_gauge(b.instrument) ? vacuum(look_, si) : current_scale(si).text(si);
   }
 
  private:
@@ -110,12 +111,32 @@ bool pump_may(const hunt::BesideAll& all) {
   return false;
 }
 
-std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
+/// The readings file as one would type it; where none of its readings stands anywhere, a word for it.
+std::string typed_readings(const hunt::BesideAll& all) {
+  const std::string file = !all.list.empty()        ? all.list.front().where.file
+                           : !all.set_aside.empty() ? all.set_aside.front().reading.where.file
+                                                    : "";
+  return file.empty() ? "READINGS" : typed_file(file);
+}
+
+/// A reading at odds with the others that have its element on the line too.
+std::string suspect(const Teller& teller, const hunt::BesideAll& all, const Misread& misread) {
+  const Beside& b = all.list[misread.reading];
+  const bool one = misread.against == 1;
+  return fmt::format(
+      "One reading is suspect, not {}: {}, {} read {} where the file says {}. But {} is on the line in {} too, and "
+      "there the same instrument shows nothing of it. Take that reading again.",
+      the(teller.cap(b)), teller.capped(b), teller.dial(b), teller.number(b, b.read), teller.number(b, b.predicted),
+      the(teller.cap(b)), one ? "another step" : std::to_string(misread.against) + " other steps");
+}
+
+std::string verdict(const Teller& teller, const hunt::BesideAll& all, const std::optional<Misread>& misread) {
   if (all.list.empty() && !all.set_aside.empty())
     return "There is nothing to put beside the file: no state of the line could give what was read.";
   if (all.list.empty()) return "None of the readings is a step of the removal test: a blind cap, or the tip blocked.";
   std::vector<std::string> said;
-  if (all.worst && stands(all, all.list[*all.worst].surprise)) {
+  if (misread) said.push_back(suspect(teller, all, *misread));
+  if (!misread && all.worst && stands(all, all.list[*all.worst].surprise)) {
     const Beside& b = all.list[*all.worst];
     said.push_back(
         fmt::format("{} surprises most: its step costs {} than the file says. What is wrong is in what was "
@@ -136,7 +157,11 @@ std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
   }
   if (all.above && stands(all, all.list[*all.above].read - all.list[*all.above].predicted))
     said.push_back(too_high(teller, all.list[*all.above]));
-  if (!all.contradictions.empty())
+  // A suspect reading that takes part in the widest contradiction is what makes it.
+  const bool told =
+      misread && all.contradictions.size() == 1 &&
+      (all.contradictions.front().nearer == misread->reading || all.contradictions.front().beyond == misread->reading);
+  if (!all.contradictions.empty() && !told)
     said.push_back(contradiction(teller, all));
   else if (said.empty())
     said.push_back(std::string(all.set_aside.empty() ? "Step by step the readings fall"
@@ -150,14 +175,22 @@ std::string verdict(const Teller& teller, const hunt::BesideAll& all) {
 std::string strip_readings_text(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
                                 const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(verdict(Teller(line, strip, look), all)) + '\n';
+  std::optional<Misread> misread = misread_of(line, strip, all);
+  // Two readings that contradict each other are told together, as either may be the wrong one.
+  if (misread && !stands(all, all.list[misread->reading].surprise)) misread.reset();
+  out += paragraph(verdict(Teller(line, strip, look), all, misread)) + '\n';
   for (const hunt::Impossible& aside : all.set_aside) out += paragraph(set_aside_sentence(aside));
   if (!all.set_aside.empty()) out += '\n';
   double deepest = 0.0;
   for (const Beside& b : all.list)
     if (is_gauge(b.instrument)) deepest = std::max(deepest, std::fabs(b.read));
-  const Scale vacuums = vacuum_scale(look, deepest), amperes = current_scale();
-  const bool blamed = all.worst && stands(all, all.list[*all.worst].surprise);
+  double most = 0.0;
+  for (const Beside& b : all.list)
+    if (!is_gauge(b.instrument)) most = std::max(most, std::fabs(b.read));
+  const Scale vacuums = vacuum_scale(look, deepest), amperes = current_scale(most);
+  std::optional<std::size_t> marked;
+  if (all.worst && stands(all, all.list[*all.worst].surprise)) marked = all.worst;
+  if (misread) marked = misread->reading;
   Table table({{"step"},
                {"cap behind", "", true},
                {"read at", "", true},
@@ -170,11 +203,10 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
     const Beside& b = all.list[i];
     const Scale& scale = is_gauge(b.instrument) ? vacuums : amperes;
     const bool loose = b.instrument == hunt::Instrument::plugged;
-    table.add(
-        {std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), loose ? "the plug" : name(line, b.at),
-         scale.text(b.read), scale.text(b.predicted), scale.gain(b.read - b.predicted),
-         b.compared ? scale.gain(b.surprise) : "-", blamed && all.worst == i ? std::string(look.style.arrow()) : ""},
-        blamed && all.worst == i);
+    table.add({std::to_string(b.step + 1), name(line, strip.steps[b.step].cap), loose ? "the plug" : name(line, b.at),
+               scale.text(b.read), scale.text(b.predicted), scale.gain(b.read - b.predicted),
+               b.compared ? scale.gain(b.surprise) : "-", marked == i ? std::string(look.style.arrow()) : ""},
+              marked == i);
   }
   if (!all.list.empty()) {
     out += table.text(look.style) + '\n';
@@ -185,9 +217,11 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
   if (all.others > 0)
     out += paragraph(fmt::format("{} left out: no step of the removal test. airtally hunt weighs them all.",
                                  capital(counted(all.others, "reading"))));
-  if (all.list.empty() && all.others == 0) return out + paragraph("Next: see to what was set aside, and read again.");
-  out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt READINGS\n";
-  return out;
+  if (all.list.empty() && all.others == 0)
+    return out + paragraph("Next: see to what was set aside, and read again.") + paragraph(bench_cautions());
+  out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt " + typed_readings(all) +
+         '\n';
+  return out + paragraph(bench_cautions());
 }
 
 }  // namespace airtally::report

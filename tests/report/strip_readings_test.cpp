@@ -66,3 +66,38 @@ TEST_CASE("readings that contradict each other blame no element, and are named",
   CHECK_THAT(small, Contains("The filter surprises most"));
   CHECK_THAT(small, Contains("Two readings of one setting disagree"));
 }
+
+TEST_CASE("a number misread at one of many needles is taken for that, not for a fault", "[report][property]") {
+  const line::Line line = tests::two_nozzles();
+  const study::Strip strip = study::strip(line, solve::usual_tips(line));
+  std::vector<hunt::Reading> list;
+  const std::size_t gauge = *line::find(line, "tee");
+  for (const study::StripStep& step : strip.steps)
+    for (const study::StripReading& r : step.readings)
+      if (r.at == gauge) list.push_back(tests::capped(line, line.elements[step.cap].name, r.vacuum));
+  const auto at = [&](const char* name) -> hunt::Reading& {
+    return *std::find_if(list.begin(), list.end(),
+                         [&](const hunt::Reading& r) { return line.elements[*r.setting.cap].name == name; });
+  };
+  const std::vector<hunt::Reading> sound = list;
+  const double fall = 0.5 * at("nozzle one").value;
+  at("nozzle one").value -= fall;
+  const std::string text = told(line, list);
+  CHECK_THAT(
+      text,
+      Contains("One reading is suspect, not the nozzle one: with the nozzle one blocked, the gauge at the tee read "));
+  CHECK_THAT(text, Contains("Take that reading again."));
+  CHECK_THAT(text, !Contains("What is wrong is in"));
+  // It leaks indeed: then every step with it on the line shows so.
+  list = sound;
+  for (const char* name : {"nozzle one", "hose two", "nozzle two"}) at(name).value -= fall;
+  CHECK_THAT(told(line, list), !Contains("suspect"));
+}
+
+TEST_CASE("where a step sends a hand to the line, the cautions stand below, and the file by its name", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Reading reading = tests::capped(line, "filter", 60e3);
+  reading.where = {"my readings.toml", 3, 1};
+  const std::string text = told(line, {reading});
+  CHECK_THAT(text, Contains("airtally hunt 'my readings.toml' Before you reach in: lock out the moving axes"));
+}
