@@ -160,6 +160,9 @@ std::string compare_text(std::span<const Variant> variants, const Comparison& co
   how +=
       fmt::format(" Common vacuum: {}, 95 % of the least that any settles at.", vacuum(look, comparison.common_vacuum));
   if (several) how += " Of several nozzles the weakest or slowest.";
+  const bool picks = std::any_of(variants.begin(), variants.end(),
+                                 [](const auto& v) { return v.line.part && v.line.sensor && v.line.cycle; });
+  if (picks) how += " Sensor, safe after: from touch, all at rest before it; how it is in the [cycle], sense tells.";
   if (part) how += " To spare: at the wide end of the gap's tolerance, as hold has it.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   if (part)

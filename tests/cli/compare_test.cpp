@@ -76,6 +76,8 @@ TEST_CASE("two files, and what the second is better for", "[cli][compare][proper
   CHECK_THAT(text, Contains("B (Jewel setter, twisted tube)") && Contains("holding: B has"));
   CHECK_THAT(text, Contains("rotary joint: only A has it: rotary") && Contains("twist tube: only B has it: tube"));
   CHECK_THAT(text, Contains("How sure") && Contains("Measure next:"));
+  // In the pick of the [cycle] it is another moment, which sense says first.
+  CHECK_THAT(text, Contains("Sensor, safe after: from touch, all at rest before it"));
   const Json all = json({"compare", jewel, twist});
   const Json& holding = all["verdict"][0];
   CHECK(holding["for"] == "holding");
