@@ -67,12 +67,14 @@ std::string times_table(const line::Line& line, const CycleAnswer& answer, const
                {"in all", unit}});
   for (const HeadCycle& head : answer.heads) {
     std::optional<double> all;
-    if (head.let_go) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
-    table.add({name(line, head.nozzle), times.number(head.touch),
-               head.safe_lift ? moment_of(answer, head, *head.safe_lift) : "never", moment_of(answer, head, head.lift),
-               times.number(head.place), times.number(head.release),
-               head.seat == line::Seat::closed ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
-              !head.works());
+    const bool up = takes_up(head);
+    if (head.let_go && up) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
+    table.add(
+        {name(line, head.nozzle), times.number(head.touch),
+         head.safe_lift ? moment_of(answer, head, *head.safe_lift) : "never",
+         up ? moment_of(answer, head, head.lift) : "-", up ? times.number(head.place) : "-", times.number(head.release),
+         head.seat == line::Seat::closed && up ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
+        !head.works());
   }
   table.merge_alike(all_tips(answer.heads.size()));
   return table.text(look.style);

@@ -38,6 +38,11 @@ std::vector<Row> rows_of(const study::CycleAnswer& answer) {
     if (head.safe_lift) add(*head.safe_lift, has_vacuum + lift_words(head), Sort::answer);
     if (head.safe_travel && head.safe_travel != head.safe_lift)
       add(*head.safe_travel, std::string(has_vacuum) + "travel", Sort::answer);
+    if (!takes_up(head)) {
+      add(head.lift, std::string("lacks the vacuum to ") + (head.travels_with_lift ? "lift and travel" : "lift"),
+          Sort::answer);
+      continue;
+    }
     add(head.lift, head.travel == head.lift ? "lifts and travels" : "lifts", Sort::move);
     if (head.travel != head.lift) add(head.travel, "travels", Sort::move);
     if (head.seat == line::Seat::closed) add(head.place, "puts the part down", Sort::move);
@@ -76,6 +81,8 @@ std::string who(const line::Line& line, const Row& row) {
 }
 
 }  // namespace
+
+bool takes_up(const study::HeadCycle& head) { return head.safe_lift || head.margin_at_lift >= 0.0; }
 
 Scale cycle_scale(const study::CycleAnswer& answer) {
   return {*units::find_unit("ms", units::Dimension::time), answer.end < 10.0 ? 1 : 0};

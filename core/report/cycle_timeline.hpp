@@ -15,6 +15,9 @@ std::string safe_moment(const study::CycleAnswer& answer, double time);
 /// A moment of a head [s] as the tables have it, without its unit: where it is one of its safe moments never before it,
 /// else as it is rounded.
 std::string moment_of(const study::CycleAnswer& answer, const study::HeadCycle& head, double time);
+/// Whether the head has the vacuum, safety and all, to take its part up when it lifts or later; else nothing is lifted,
+/// put down and let go.
+bool takes_up(const study::HeadCycle& head);
 /// What the head may do from its safe lift on: "lift", or "lift and travel" where it then has what both need.
 std::string lift_words(const study::HeadCycle& head);
 

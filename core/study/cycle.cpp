@@ -63,7 +63,7 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   const auto [highest, when] = run.trajectory.highest(k, travels, placed);
   const double worst = when == travels ? result.travel : when - from;
   result.margin_in_travel = margin(result.safe_travel, worst, highest, needed.to_travel);
-  result.worst_moment = when - from;
+  result.worst_moment = worst;
   if (head.seat != line::Seat::closed) return result;
   const double rests = run.ambient - needed.to_rest, release = from + head.release;
   const double left = from + std::min(head.retract, plan.end - from);
@@ -84,12 +84,19 @@ std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
   return static_cast<std::size_t>(std::max_element(heads.begin(), heads.end(), later) - heads.begin());
 }
 
+/// A moment of the schedule in the cycle shown [s]: what is left of it once the cycles before are taken away, without
+/// the rounding of doing so.
+double as_scheduled(double time) {
+  constexpr double per_second = 1e12;
+  return std::round(time * per_second) / per_second;
+}
+
 std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
   std::vector<CycleEvent> events;
   for (const PlannedEvent& e : plan.events) {
     if (e.repeat != plan.repeats - 1) continue;
     const HeadPlan& head = plan.heads[e.head];
-    const double time = e.time - plan.shown_from;
+    const double time = as_scheduled(e.time - plan.shown_from);
     switch (e.act) {
       case Act::valve_opens:
         events.push_back({time, head.valve, "opens towards the pump"});
@@ -192,7 +199,7 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   CycleAnswer answer;
   answer.repeats = schedule.repeats;
   answer.drift = repeated.drift;
-  answer.end = schedule.end - schedule.shown_from;
+  answer.end = as_scheduled(schedule.end - schedule.shown_from);
   answer.worst_balance = run.worst_balance;
   answer.steps = run.steps;
   answer.pieces = run.pieces;

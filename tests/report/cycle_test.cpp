@@ -87,3 +87,21 @@ TEST_CASE("many heads that deserve the same note get it once", "[report][cycle][
     }
   CHECK(blown == 1);
 }
+
+TEST_CASE("what meets the part lifts it after that, if at all", "[report][cycle][property]") {
+  line::Line line = test::single_volume(5e3);
+  line.cycle->valve_on = 0.0;
+  line.cycle->touch = 0.2;
+  line.cycle->period = units::Quantity(1.1);
+  const study::CycleAnswer answer = study::cycle(line, test::quick());
+  CHECK(answer.end == 1.1);
+  for (const study::CycleEvent& event : answer.events)
+    if (event.what == "meets the part") CHECK(event.time == 0.2);
+  const std::string rows = report::cycle_timeline(line, answer, {});
+  CHECK(rows.find("meets the part") < rows.find("has the vacuum to lift"));
+  line.part->mass = units::Quantity(10.0);
+  const study::CycleAnswer never = study::cycle(line, test::quick());
+  const std::string left = report::cycle_timeline(line, never, {});
+  CHECK_THAT(left, Catch::Contains("lacks the vacuum to lift and travel"));
+  for (const char* what : {"lifts", "puts the part down", "lets the part go"}) CHECK_THAT(left, !Catch::Contains(what));
+}

@@ -152,8 +152,8 @@ Picture cycle_curve(const Findings& found, const Units& units) {
   plot.marks.push_back({head.touch, "meets the part, " + time(head.touch)});
   if (head.safe_lift)
     plot.marks.push_back({*head.safe_lift, "may lift, " + no_less_than(*head.safe_lift, units::Dimension::time)});
-  plot.marks.push_back({head.place, "puts down, " + time(head.place)});
-  if (head.let_go) plot.marks.push_back({*head.let_go, "lets go, " + time(*head.let_go)});
+  if (takes_up(head)) plot.marks.push_back({head.place, "puts down, " + time(head.place)});
+  if (head.let_go && takes_up(head)) plot.marks.push_back({*head.let_go, "lets go, " + time(*head.let_go)});
   double deepest = 0.0;
   for (const Series& one : plot.series) deepest = std::max(deepest, *std::max_element(one.y.begin(), one.y.end()));
   plot.levels = needs(found.line, cycle, deepest);
