@@ -7,6 +7,8 @@
 #include <cstdio>
 #include <cstring>
 
+#include "report/width.hpp"
+
 namespace airtally::cli {
 
 void write_out(const std::string& text) {
@@ -21,7 +23,9 @@ void write_out(const std::string& text) {
 bool on_terminal() { return isatty(STDOUT_FILENO) != 0; }
 
 void complain(const std::string& text) {
-  std::fputs((text + '\n').c_str(), stderr);
+  // On a terminal it is read; anywhere else a complaint is one line, by which tools find the place.
+  const bool read = isatty(STDERR_FILENO) != 0;
+  std::fputs((read ? report::paragraph(text, 80, 2) : text + '\n').c_str(), stderr);
   std::fflush(stderr);
 }
 
