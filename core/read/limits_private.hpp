@@ -16,6 +16,7 @@ struct Limits {
   double low;
   double high;
   std::string_view words;
+  std::string_view example = {};  ///< of such a value; empty: that of its dimension
 };
 
 namespace limits {
@@ -50,7 +51,7 @@ inline constexpr Limits delay{Dimension::time, 0.0, 60.0, "0 s .. 60 s"};
 inline constexpr Limits reading{Dimension::pressure, 0.0, 5e4, "0 kPa .. 50 kPa"};
 inline constexpr Limits gauge_range{Dimension::pressure, 100.0, 101325.0, "0.1 kPa .. 101.325 kPa"};
 inline constexpr Limits effort{Dimension::number, 0.0, 1000.0, "0 .. 1000"};
-inline constexpr Limits altitude{Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m"};
+inline constexpr Limits altitude{Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m", "1000 m"};
 inline constexpr Limits site_pressure{Dimension::pressure, 2e4, 1.2e5, "20 kPa .. 120 kPa"};
 inline constexpr Limits temperature{Dimension::temperature, 223.15, 353.15, "-50 C .. 80 C"};
 inline constexpr Limits seal_friction{Dimension::torque, 0.0, 100.0, "0 N m .. 100 N m"};

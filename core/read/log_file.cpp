@@ -15,7 +15,7 @@
 namespace airtally::read {
 namespace {
 
-constexpr std::size_t most_complaints = 20;
+constexpr std::size_t most_complaints = 5;
 constexpr const char* header_example =
     "the first row must name the columns with their units, such as \"time_s, vacuum_kPa\" or \"time [ms]; pressure "
     "abs [mbar]\"";
@@ -40,7 +40,12 @@ class LogReader {
   line::Log read(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
     bool header = true;
-    while (!text.empty() && complaints_.size() < most_complaints) {
+    if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
+      row_ = 1;
+      complain(1, "the log is in UTF-16. Save the file as plain text in UTF-8.");
+      throw BadInput(std::move(complaints_));
+    }
+    while (!text.empty() && !stopped_) {
       const std::size_t end = std::min(text.find('\n'), text.size());
       const std::string_view row = text.substr(0, end);
       text.remove_prefix(std::min(end + 1, text.size()));
@@ -54,6 +59,9 @@ class LogReader {
         read_row(row);
       }
     }
+    if (more_bad_rows_ > 0)
+      complaints_.back().sentence +=
+          fmt::format(" {} more {} can't be used either.", more_bad_rows_, more_bad_rows_ == 1 ? "row" : "rows");
     if (header) complain(0, fmt::format("the file has no rows; {}.", header_example));
     if (complaints_.empty() && log_.time.size() < least_)
       complain(1, fmt::format("the log ends here with {} {} that {} a time and a vacuum; at least {} are needed.",
@@ -109,8 +117,16 @@ class LogReader {
                                                : Meaning::relative;
   }
 
+  /// Of many rows with mistakes, mostly the same one, the first few are told and the rest counted.
   void read_row(std::string_view row) {
-    if (stopped_) return;
+    const std::size_t before = complaints_.size();
+    read_cells_of(row);
+    if (before < most_complaints || complaints_.size() == before) return;
+    complaints_.resize(before);
+    ++more_bad_rows_;
+  }
+
+  void read_cells_of(std::string_view row) {
     const std::vector<Cell> cells = cells_of(row, separator_);
     // "0,1,50,2" for 0.1 and 50.2 would be read as other numbers.
     for (std::size_t i = columns_; i < cells.size(); ++i) {
@@ -196,6 +212,7 @@ class LogReader {
   bool stopped_ = false;
   std::size_t columns_ = 0;
   int row_ = 0, last_row_ = 0;
+  std::size_t more_bad_rows_ = 0;
   std::string last_text_;
 };
 

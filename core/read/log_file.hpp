@@ -19,7 +19,8 @@ namespace airtally::read {
 /// cell ("", "-", "nan") count as gaps.
 ///
 /// `ambient` [Pa, absolute] > 0 of the site; `least` rows are needed. Throws BadInput, with file:line:column of every
-/// trouble that has a place (at most twenty): no such file, no header, no unit, a cell that is no number, a time that
+/// trouble that has a place (five at most, and how many more rows have some): no such file, no header, no unit, a cell
+/// that is no number, a time that
 /// does not rise, fewer rows than that, a relative pressure that is positive, a vacuum of `ambient` or more.
 ///
 /// Ours and not a library's: Debian 12 offers two for C and C++ (libcsv, fast-cpp-csv-parser), and neither knows of

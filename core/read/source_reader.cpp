@@ -7,11 +7,23 @@ namespace {
 
 using line::CurvePoint;
 
+bool runs_backwards(const std::vector<CurvePoint>& points) {
+  for (std::size_t i = 1; i < points.size(); ++i)
+    if (points[i].vacuum.value >= points[i - 1].vacuum.value) return false;
+  return points.size() > 1 && points.back().vacuum.value == 0.0;
+}
+
 std::vector<CurvePoint> read_points(TableReader& table, std::string_view key, const Limits& value) {
   std::vector<CurvePoint> points;
   const auto pairs = table.pairs(key, limits::vacuum, value);
   if (!pairs) return points;
   for (const auto& [vacuum, flow] : *pairs) points.push_back({vacuum, flow});
+  if (runs_backwards(points)) {
+    table.complain(key, fmt::format("the {} runs from the deepest vacuum to none; write its points the other way "
+                                    "round, the one at \"0 kPa\" first.",
+                                    key));
+    return {};  // all else that could be said of it comes from that
+  }
   if (points.size() < 2) table.complain(key, fmt::format("{} needs at least two points.", key));
   for (std::size_t i = 1; i < points.size(); ++i) {
     if (points[i].vacuum.value > points[i - 1].vacuum.value) continue;

@@ -19,8 +19,34 @@ bool inside(double value, const Limits& limits) {
 }
 
 std::string example(const Limits& limits) {
-  const std::string_view text = units::example_of(limits.dimension);
+  const std::string_view text = limits.example.empty() ? units::example_of(limits.dimension) : limits.example;
   return limits.dimension == Dimension::number ? std::string(text) : fmt::format("\"{}\"", text);
+}
+
+/// Whether a text is a number alone where the usual example of its dimension would mislead.
+bool bare_with_own_example(const std::string& text, const Limits& limits) {
+  if (limits.example.empty()) return false;
+  try {
+    units::parse(text, Dimension::number);
+    return text.find('%') == std::string::npos;
+  } catch (const units::UnitError&) {
+    return false;
+  }
+}
+
+/// Whether what is outside can hardly be a slip of the unit: a ratio ("1 %" for 1 would be a strange guess), or a
+/// pressure or length so near the limit that a thousandth of it would be as strange.
+bool near_limit(const Quantity& quantity, const Limits& limits) {
+  constexpr double near = 3.0;
+  if (limits.dimension == Dimension::number) return true;
+  if (limits.dimension != Dimension::pressure && limits.dimension != Dimension::length) return false;
+  return quantity.value > 0.0 && quantity.value < near * limits.high && near * quantity.value > limits.low;
+}
+
+/// The limits in the unit of a text whose unit belongs to another family, as in " (0 inHg .. 29.92 inHg)".
+std::string as_typed(const std::string& written, const Limits& limits) {
+  const auto both = units::range_in_its_unit(written, limits.dimension, limits.low, limits.high);
+  return both ? fmt::format(" ({})", *both) : std::string();
 }
 
 }  // namespace
@@ -64,7 +90,10 @@ std::optional<Quantity> TableReader::read(const toml::node& node, const std::str
     try {
       return within(node, path, limits, text->get(), units::parse(text->get(), limits.dimension));
     } catch (const units::UnitError& error) {
-      complain_at(node, fmt::format("{} = {}", path, error.what()));
+      complain_at(node, bare_with_own_example(text->get(), limits)
+                            ? fmt::format("{} = {} is a bare number; say its unit, such as {}.", path,
+                                          units::quoted(text->get()), example(limits))
+                            : fmt::format("{} = {}", path, error.what()));
       return std::nullopt;
     }
   }
@@ -92,17 +121,17 @@ std::optional<Quantity> TableReader::within(const toml::node& node, const std::s
     bounded.most = limits.high;
     return bounded;
   }
-  // A ratio beyond its limits isn't a slip of the unit: "1 %" for 1 would be a strange guess.
-  const auto meant = limits.dimension == Dimension::number
+  const auto meant = near_limit(quantity, limits)
                          ? std::nullopt
                          : units::same_number_within(written, limits.dimension, limits.low, limits.high);
   const bool minus = limits.dimension == Dimension::pressure && quantity.is_exact() && quantity.value < 0.0 &&
                      limits.high > 90e3 && inside(-quantity.value, limits);
-  complain_at(node, fmt::format("{} = {} {} {}.{}", path, written,
-                                quantity.is_exact() ? "is outside" : "reaches outside", limits.words,
-                                minus   ? " Vacuum is counted upwards: leave out the minus."
-                                : meant ? fmt::format(" Did you mean {}?", *meant)
-                                        : ""));
+  complain_at(node,
+              fmt::format("{} = {} {} {}{}.{}", path, written, quantity.is_exact() ? "is outside" : "reaches outside",
+                          limits.words, minus || meant ? std::string() : as_typed(written, limits),
+                          minus   ? " Vacuum is counted upwards: leave out the minus."
+                          : meant ? fmt::format(" Did you mean {}?", *meant)
+                                  : ""));
   return std::nullopt;
 }
 

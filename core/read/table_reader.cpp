@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <utility>
 
 #include "read/table_reader_private.hpp"
 #include "read/toml_file_private.hpp"
@@ -13,6 +15,20 @@ namespace {
 bool contains(const std::vector<std::string>& words, std::string_view word) {
   return std::find(words.begin(), words.end(), word) != words.end();
 }
+
+bool contains(std::span<const std::string_view> words, std::string_view word) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+/// What people call a kind of element, and its word in a line file. No slip of the finger leads from one to the other.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 24> other_words{{
+    {"hose", "tube"},           {"pipe", "tube"},         {"tubing", "tube"},     {"manifold", "tee"},
+    {"splitter", "tee"},        {"distributor", "tee"},   {"cross", "tee"},       {"cup", "nozzle"},
+    {"suction cup", "nozzle"},  {"needle", "nozzle"},     {"tip", "nozzle"},      {"pad", "nozzle"},
+    {"fitting", "coupler"},     {"connector", "coupler"}, {"adapter", "coupler"}, {"joint", "rotary"},
+    {"rotary joint", "rotary"}, {"swivel", "rotary"},     {"shaft", "spindle"},   {"tank", "reservoir"},
+    {"vessel", "reservoir"},    {"cap", "plug"},          {"solenoid", "valve"},  {"non-return valve", "check-valve"},
+}};
 
 std::string listed(std::span<const std::string_view> words) {
   std::string list;
@@ -67,7 +83,11 @@ std::optional<std::size_t> TableReader::choice(std::string_view key, std::span<c
   if (!word) return std::nullopt;
   const auto found = std::find(choices.begin(), choices.end(), *word);
   if (found != choices.end()) return static_cast<std::size_t>(found - choices.begin());
-  const auto near = units::nearest(*word, choices);
+  auto near = units::nearest(*word, choices);
+  const auto other = std::find_if(other_words.begin(), other_words.end(), [&](const auto& pair) {
+    return pair.first == units::lower_case(*word) && contains(choices, pair.second);
+  });
+  if (other != other_words.end()) near = other->second;
   complain(key, fmt::format("{} = {} is none of {}.{}", path_of(key), units::quoted(*word), listed(choices),
                             near ? fmt::format(" Did you mean \"{}\"?", *near) : ""));
   return std::nullopt;

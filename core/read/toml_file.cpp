@@ -33,8 +33,10 @@ const char* hint_for(std::string_view what, std::string_view line) {
   if (says("while parsing string") && says("control characters")) return " Is the closing quote missing?";
   for (const char* curly : {"\u201c", "\u201d", "\u201e"})
     if (line.find(curly) != std::string_view::npos) return " Quotes must be straight ones, as in bore = \"4 mm\".";
-  if (says("cannot redefine existing array 'element'"))
+  if (says("cannot redefine existing array 'element'") || says("cannot redefine existing table 'element'"))
     return " Every element begins with [[element]], in two brackets.";
+  if (says("cannot redefine existing array 'reading'") || says("cannot redefine existing table 'reading'"))
+    return " Every reading begins with [[reading]], in two brackets.";
   if (says("cannot redefine")) return " It is there twice; leave one out.";
   if (says("saw ','") && says("comment or whitespace")) return " Write decimals with a point, as in 0.35.";
   if (says("expected '=', saw ':'")) return " Write key = value, as in bore = \"4 mm\".";

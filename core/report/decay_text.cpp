@@ -145,7 +145,8 @@ std::string decay_text(const DecayQuestion& q, const Look& look) {
                     "log, at {}.",
                     stated(*q.volume, decay.two_point_rate / (gas::R * q.site.temperature), units::Dimension::flow),
                     vacuum(look, q.site.pressure - decay.mean_pressure)));
-  if (decay.log.gaps > 0) out += paragraph(counted(decay.log.gaps, "row") + " with an empty cell left out.");
+  if (decay.log.gaps > 0)
+    out += paragraph(counted(decay.log.gaps, "row") + " left out: a cell in it is empty, \"-\" or \"nan\".");
   for (const std::string& note : decay.log.notes) out += paragraph("Note: " + note + '.');
   out += paragraph(
       "Shut off by a check valve or a clamp on the hose, with the pump's drive locked out; what the vacuum holds may "

@@ -68,7 +68,8 @@ std::string rise_log_text(const line::Line& line, const hunt::RiseFit& fit, cons
         "Volume and pump can't be told apart by this log; it needs to last until the vacuum stands still, with a leak "
         "or an open tip.");
   }
-  if (fit.log.gaps > 0) out += paragraph(counted(fit.log.gaps, "row") + " with an empty cell left out.");
+  if (fit.log.gaps > 0)
+    out += paragraph(counted(fit.log.gaps, "row") + " left out: a cell in it is empty, \"-\" or \"nan\".");
   for (const std::string& note : fit.log.notes) out += paragraph("Note: " + note + '.');
   return out;
 }

@@ -106,19 +106,59 @@ Quantity parse(std::string_view text, Dimension dimension) {
   return Meaning(text, dimension).of(scan(text, dimension));
 }
 
-std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high) {
-  Scan parts;
+namespace {
+
+/// The number and the unit of a text that is one number with a unit of the dimension; the unit is nullptr for others.
+std::pair<Part, const Unit*> plain_quantity(std::string_view text, Dimension dimension) {
   try {
-    parts = scan(text, dimension);
-  } catch (const UnitError&) {
-    return std::nullopt;
+    const Scan parts = scan(text, dimension);
+    if (parts.joint == Joint::none) return {parts.first, find_unit(parts.first.unit, dimension)};
+  } catch (const UnitError&) {  // no number stands in front
   }
-  if (parts.joint != Joint::none || find_unit(parts.first.unit, dimension) == nullptr) return std::nullopt;
+  return {};
+}
+
+/// A unit's symbol without its prefix: "Pa" of "kPa" and of "Pa", "inHg" of "inHg".
+std::string_view without_prefix(const Unit& unit) {
+  if (unit.symbol.size() < 2 || std::string_view("GMkhdcmun").find(unit.symbol.front()) == std::string_view::npos)
+    return unit.symbol;
+  const std::string_view rest = unit.symbol.substr(1);
+  for (const Unit& other : units_of(unit.dimension))
+    if (other.symbol == rest) return rest;
+  return unit.symbol;
+}
+
+bool one_family(const Unit& a, const Unit& b) {
+  return a.dimension == Dimension::temperature || without_prefix(a) == without_prefix(b);
+}
+
+}  // namespace
+
+std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high) {
+  const auto [part, written] = plain_quantity(text, dimension);
+  if (written == nullptr) return std::nullopt;
   for (const Unit& unit : units_of(dimension)) {
-    const double si = to_si(parts.first.number, unit);
-    if (!unit.symbol.empty() && si >= low && si <= high) return fmt::format("{} {}", parts.first.digits, unit.symbol);
+    const double si = to_si(part.number, unit);
+    if (!unit.symbol.empty() && one_family(unit, *written) && si >= low && si <= high)
+      return fmt::format("{} {}", part.digits, unit.symbol);
   }
   return std::nullopt;
+}
+
+std::optional<std::string> range_in_its_unit(std::string_view text, Dimension dimension, double low, double high) {
+  const Unit* unit = plain_quantity(text, dimension).second;
+  if (unit == nullptr || one_family(*unit, units_of(dimension).front())) return std::nullopt;
+  const auto end = [unit](double si, double inwards) {
+    const double number = from_si(si, *unit);
+    if (number == 0.0) return fmt::format("0 {}", unit->symbol);
+    const double step = std::pow(10.0, std::floor(std::log10(std::abs(number))) - 3.0);
+    const double whole = number / step, near = std::round(whole);
+    const bool exact = std::abs(whole - near) < 1e-9 * std::abs(whole);
+    const double taken = exact ? near : inwards > 0.0 ? std::ceil(whole) : std::floor(whole);
+    return step >= 1.0 ? fmt::format("{:.0f} {}", taken * step, unit->symbol)
+                       : fmt::format("{:.4g} {}", taken * step, unit->symbol);
+  };
+  return fmt::format("{} .. {}", end(low, 1.0), end(high, -1.0));
 }
 
 }  // namespace airtally::units

@@ -30,7 +30,13 @@ Quantity parse(std::string_view text, Dimension dimension);
 
 /// For a value outside its limits: the same number with another unit that falls between `low` and `high` [SI], as in
 /// "6 mm" for "6 m"; the unit first in its table when there are several, nothing when there is none or when `text` has
-/// a tolerance or a range, or is no quantity of the dimension.
+/// a tolerance or a range, or is no quantity of the dimension. Only units that differ by a prefix are taken for each
+/// other, and those of temperature.
 std::optional<std::string> same_number_within(std::string_view text, Dimension dimension, double low, double high);
+
+/// The limits `low` to `high` [SI] in the unit that `text` is written with, to four digits and rounded inwards, as in
+/// "0 inHg .. 29.92 inHg"; nothing for a unit that differs from the first of its dimension by a prefix at most, and as
+/// above.
+std::optional<std::string> range_in_its_unit(std::string_view text, Dimension dimension, double low, double high);
 
 }  // namespace airtally::units

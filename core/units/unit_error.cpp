@@ -37,6 +37,7 @@ std::string allowed(Dimension dimension) {
 }
 
 std::string did_you_mean(std::string_view spelt, Dimension dimension) {
+  if (dimension == Dimension::flow && lower_case(normal_form(spelt)) == "lpm") return " Did you mean 'L/min'?";
   std::vector<std::string_view> symbols;
   for (const Unit& unit : units_of(dimension)) {
     if (!unit.symbol.empty()) symbols.push_back(unit.symbol);

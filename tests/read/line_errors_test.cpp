@@ -172,3 +172,43 @@ TEST_CASE("a character beyond ASCII outside quotes is refused at its place", "[r
         "title = \"\\\"\u00b0\"\n", "title = '\u00b0\\'\n", "title = \"\"\"\u00b0\"\"\"\"\"\n"})
     CHECK(refusal(text).find("beyond ASCII") == std::string::npos);
 }
+
+TEST_CASE("words that others use for an element lead to its own", "[read][errors]") {
+  const auto said = [](const std::string& kind) {
+    return refusal("format = 1\n[[element]]\nname = \"it\"\nkind = \"" + kind + "\"\n");
+  };
+  CHECK_THAT(said("hose"), Catch::Contains("reservoir, plug. Did you mean \"tube\"?"));
+  CHECK_THAT(said("manifold"), Catch::Contains("Did you mean \"tee\"?"));
+  CHECK_THAT(said("Cup"), Catch::Contains("Did you mean \"nozzle\"?"));
+  CHECK_THAT(said("tub"), Catch::Contains("Did you mean \"tube\"?"));
+  CHECK_THAT(said("engine"), !Catch::Contains("Did you mean"));
+}
+
+TEST_CASE("one bracket in place of two is told as that", "[read][errors]") {
+  CHECK_THAT(
+      refusal("format = 1\n[element]\nname = \"a\"\n[element]\nname = \"b\"\n"),
+      Catch::StartsWith("l.toml:4:") && Catch::EndsWith("Every element begins with [[element]], in two brackets."));
+  CHECK_THAT(refusal("format = 1\n[reading]\n[reading]\n"),
+             Catch::EndsWith("Every reading begins with [[reading]], in two brackets."));
+}
+
+TEST_CASE("a hint is given for a slip, and no other unit for a value too large", "[read][errors]") {
+  const auto site = [](const std::string& line) { return refusal("format = 1\nelement = []\n[site]\n" + line + "\n"); };
+  CHECK_THAT(site("altitude = \"1000\""),
+             Catch::Contains("site: altitude = \"1000\" is a bare number; say its unit, such as \"1000 m\"."));
+  CHECK_THAT(site("altitude = 1000"), Catch::Contains("say its unit between quotes, such as \"1000 m\"."));
+  CHECK_THAT(site("pressure = \"40 inHg\""),
+             Catch::EndsWith("pressure = 40 inHg is outside 20 kPa .. 120 kPa (5.906 inHg .. 35.43 inHg)."));
+  CHECK_THAT(site("pressure = \"1.3 bar\""), Catch::EndsWith("is outside 20 kPa .. 120 kPa (0.2 bar .. 1.2 bar)."));
+  CHECK_THAT(site("pressure = \"101.3 Pa\""), Catch::EndsWith("Did you mean 101.3 kPa?"));
+}
+
+TEST_CASE("a curve written backwards is one mistake", "[read][errors]") {
+  const std::string said = refusal(
+      "format = 1\n[[element]]\nname = \"pump\"\nkind = \"pump\"\ncurve = [[\"70 kPa\", \"0 L/min\"], [\"30 kPa\", "
+      "\"4 L/min\"], [\"0 kPa\", \"8 L/min\"]]\n");
+  CHECK_THAT(said,
+             Catch::StartsWith("l.toml:5:9: element 'pump': the curve runs from the deepest vacuum to none; write "
+                               "its points the other way round, the one at \"0 kPa\" first."));
+  CHECK_THAT(said, !Catch::Contains("must"));
+}

@@ -1,6 +1,8 @@
 #include "read/log_file.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <string>
 
 #include "errors.hpp"
 
@@ -84,4 +86,14 @@ TEST_CASE("a log knows where its vacuums stand and by what steps they go", "[rea
   CHECK(log_of("time_s,vacuum_Pa\n0,6.00e4\n1,59e3\n2,58e3\n").step == 100.0);
   CHECK_THROWS_WITH(read::read_log_text("time_s,vacuum_kPa\n0,60\n", "log.csv", ambient, 5),
                     "log.csv:2:1: the log ends here with 1 row that has a time and a vacuum; at least 5 are needed.");
+}
+
+TEST_CASE("many bad rows of a log are a few complaints and a count", "[read][property]") {
+  std::string rows = "time_s,vacuum_kPa\n";
+  for (int k = 60; k > 0; --k) rows += std::to_string(k) + ",50\n";
+  const std::string said = log_refused(rows);
+  CHECK(std::count(said.begin(), said.end(), '\n') == 4);
+  CHECK_THAT(said, Catch::EndsWith(" 54 more rows can't be used either."));
+  CHECK(log_refused(std::string("\xff\xfet\0i\0m\0e\0\n\0", 12)) ==
+        "log.csv:1:1: the log is in UTF-16. Save the file as plain text in UTF-8.");
 }

@@ -151,3 +151,15 @@ TEST_CASE("what is to be written instead is quoted clean too", "[units][errors]"
   check("1,640\n5", Dimension::length, 1,
         "\"1,640?5\" has a comma; write \"1640?5\" or \"1.640?5\", whichever is meant.");
 }
+
+TEST_CASE("litres per minute in letters alone are answered by the unit", "[units][errors]") {
+  for (const char* text : {"5 lpm", "5 LPM"}) {
+    std::string said;
+    try {
+      parse(text, Dimension::flow);
+    } catch (const UnitError& error) {
+      said = error.what();
+    }
+    CHECK_THAT(said, Catch::EndsWith("Did you mean 'L/min'?"));
+  }
+}

@@ -139,4 +139,16 @@ TEST_CASE("a slip of the unit is put right by the unit that fits the limits", "[
   CHECK(same_number_within("6 m ± 1 m", Dimension::length, 1e-5, 0.1) == std::nullopt);
   CHECK(same_number_within("six m", Dimension::length, 1e-5, 0.1) == std::nullopt);
   CHECK(same_number_within("6 kPa", Dimension::length, 1e-5, 0.1) == std::nullopt);
+  CHECK(same_number_within("293 C", Dimension::temperature, 223.15, 353.15) == "293 K");
+  // Nobody writes inches of mercury for kilopascals.
+  CHECK(same_number_within("31 inHg", Dimension::pressure, 0.0, 101325.0) == std::nullopt);
+  CHECK(same_number_within("600 ft", Dimension::length, 1e-5, 0.1) == std::nullopt);
+}
+
+TEST_CASE("limits are told in the unit that was written, rounded inwards", "[units]") {
+  CHECK(range_in_its_unit("31 inHg", Dimension::pressure, 0.0, 101325.0) == "0 inHg .. 29.92 inHg");
+  CHECK(range_in_its_unit("1.2 bar", Dimension::pressure, 1e3, 101325.0) == "0.01 bar .. 1.013 bar");
+  CHECK(range_in_its_unit("1 in", Dimension::length, 1e-5, 0.1) == "0.0003938 in .. 3.937 in");
+  CHECK(range_in_its_unit("120 Pa", Dimension::pressure, 0.0, 100.0) == std::nullopt);
+  CHECK(range_in_its_unit("a lot", Dimension::pressure, 0.0, 100.0) == std::nullopt);
 }
