@@ -48,8 +48,11 @@ std::vector<Row> rows_of(const study::CycleAnswer& answer) {
     if (head.seat == line::Seat::closed) add(head.place, "puts the part down", Sort::move);
     if (head.let_go) add(*head.let_go, "lets the part go", Sort::answer);
   }
-  std::stable_sort(rows.begin(), rows.end(),
-                   [&](const Row& a, const Row& b) { return a.time != b.time ? a.time < b.time : a.sort < b.sort; });
+  // To a nanosecond: sums of the same moments need not end in the same last digits.
+  const auto moment = [](const Row& row) { return std::llround(1e9 * row.time); };
+  std::stable_sort(rows.begin(), rows.end(), [&](const Row& a, const Row& b) {
+    return moment(a) != moment(b) ? moment(a) < moment(b) : a.sort < b.sort;
+  });
   return rows;
 }
 

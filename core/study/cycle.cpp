@@ -17,6 +17,13 @@ using line::none;
 
 constexpr double alike = 100.0;  ///< two cycles count as the same within this [Pa]; a fine gauge's last digit
 
+/// A moment of the schedule in the cycle shown [s]: what is left of it once the cycles before are taken away, without
+/// the rounding of doing so.
+double as_scheduled(double time) {
+  constexpr double per_second = 1e12;
+  return std::round(time * per_second) / per_second;
+}
+
 /// Earliest moment from which nozzle `k` has `needed` vacuum until it is placed.
 std::optional<double> safe_from(const CycleRun& run, std::size_t k, double touch, double place, double needed) {
   const double level = run.ambient - needed;
@@ -34,23 +41,23 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   result.why_not_closed = line::why_not_closed(line, head.nozzle);
   result.nozzle = head.nozzle;
   if (head.valve != none) result.valve = head.valve;
-  result.valve_on = head.valve_on;
-  result.touch = head.touch;
-  result.place = head.place;
-  result.release = head.release;
+  result.valve_on = as_scheduled(head.valve_on);
+  result.touch = as_scheduled(head.touch);
+  result.place = as_scheduled(head.place);
+  result.release = as_scheduled(head.release);
   result.needed_to_lift = needed.to_lift;
   result.needed_to_travel = needed.to_travel;
   // A moment after the event itself, so that the state before it is not read.
   const double touched = from + head.touch + 1e-9, placed = from + head.place - 1e-9;
   const auto safe = [&](double need) -> std::optional<double> {
     const auto from_then = safe_from(run, k, touched, placed, need);
-    return from_then ? std::optional(std::max(*from_then - from, head.touch)) : std::nullopt;
+    return from_then ? std::optional(std::max(*from_then - from, result.touch)) : std::nullopt;
   };
   result.travels_with_lift = !head.travel;
   result.safe_travel = safe(needed.to_travel);
   result.safe_lift = result.travels_with_lift ? result.safe_travel : safe(needed.to_lift);
-  result.lift = head.lift.value_or(result.safe_lift.value_or(head.touch));
-  result.travel = head.travel.value_or(result.lift);
+  result.lift = head.lift ? as_scheduled(*head.lift) : result.safe_lift.value_or(result.touch);
+  result.travel = head.travel ? as_scheduled(*head.travel) : result.lift;
   const auto held = [&](double time) { return std::clamp(from + time, touched, placed); };
   // A safe moment is where the vacuum meets the need; what the last digits of that root make of it is no lack.
   const auto margin = [&](const std::optional<double>& met, double time, double pressure, double need) {
@@ -82,13 +89,6 @@ std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
     return a.safe_lift.value_or(no_end) - a.touch < b.safe_lift.value_or(no_end) - b.touch;
   };
   return static_cast<std::size_t>(std::max_element(heads.begin(), heads.end(), later) - heads.begin());
-}
-
-/// A moment of the schedule in the cycle shown [s]: what is left of it once the cycles before are taken away, without
-/// the rounding of doing so.
-double as_scheduled(double time) {
-  constexpr double per_second = 1e12;
-  return std::round(time * per_second) / per_second;
 }
 
 std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {

@@ -99,6 +99,10 @@ TEST_CASE("what meets the part lifts it after that, if at all", "[report][cycle]
     if (event.what == "meets the part") CHECK(event.time == 0.2);
   const std::string rows = report::cycle_timeline(line, answer, {});
   CHECK(rows.find("meets the part") < rows.find("has the vacuum to lift"));
+  // A head that comes 250 ms later lifts as the first one leaves.
+  const std::string pair = report::cycle_timeline(
+      test::scenario("two-spindle-sorter"), study::cycle(test::scenario("two-spindle-sorter"), test::quick()), {});
+  CHECK(pair.find("leaves the part") < pair.find("nozzle 2    lifts"));
   line.part->mass = units::Quantity(10.0);
   const study::CycleAnswer never = study::cycle(line, test::quick());
   const std::string left = report::cycle_timeline(line, never, {});
