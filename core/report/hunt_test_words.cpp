@@ -191,9 +191,12 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
   if (as_filed)
     return "No further test on this line would tell much more, and what was read is as the file has it, by and large: "
            "there is nothing to mend yet.";
-  const std::size_t suspect = !amiss.empty()              ? amiss.front().element
-                              : !hunt.amiss_among.empty() ? hunt.amiss_among.front()
-                                                          : hunt.elements.front().element;
+  const auto among = std::find_if(hunt.elements.begin(), hunt.elements.end(), [&](const hunt::Finding& finding) {
+    return std::find(hunt.amiss_among.begin(), hunt.amiss_among.end(), finding.element) != hunt.amiss_among.end();
+  });
+  const std::size_t suspect = !amiss.empty()                 ? amiss.front().element
+                              : among != hunt.elements.end() ? among->element
+                                                             : hunt.elements.front().element;
   return fmt::format(
       "No further test on this line would tell much more. Take {} out, or put a good one in its place, and see what "
       "the tip gains.",
