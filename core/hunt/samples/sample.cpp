@@ -17,9 +17,10 @@ namespace {
 
 constexpr double to_spare =
     1.5;  ///< by which the draws of all turns must promise more than enough, or more places are drawn from
-/// Beyond which no turn begins: where every other draw has no solution, as with a dozen readings that are all but the
-/// same, more of them bring little, and a minute is long at a bench.
-constexpr std::size_t most_evaluations = 50'000;
+/// Beyond which no turn begins, in elements solved at all settings: where every other draw has no solution, as with a
+/// dozen readings that are all but the same, more of them bring little, and a minute is long at a bench. A dozen
+/// elements in six settings take all turns with half of that.
+constexpr double most_work = 15e6;
 constexpr std::size_t heavy = 6;  ///< how many more
 
 /// One of several independent lots of draws, on a line of its own, so that no answer hangs on who solved before.
@@ -89,6 +90,14 @@ Samples weighed(const std::vector<std::unique_ptr<Population>>& populations) {
   return samples;
 }
 
+/// How many settings were read in.
+std::size_t settings_of(const std::vector<Reading>& readings) {
+  std::vector<Setting> all;
+  for (const Reading& reading : readings)
+    if (std::find(all.begin(), all.end(), reading.setting) == all.end()) all.push_back(reading.setting);
+  return all.size();
+}
+
 /// Where the most weight lies: where draws are too rare.
 std::vector<Eigen::VectorXd> heaviest(const Samples& samples) {
   std::vector<std::size_t> order(samples.z.size());
@@ -144,6 +153,7 @@ Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, c
   for (std::size_t p = 0; p < count; ++p)
     populations.push_back(
         std::make_unique<Population>(suspects, readings, bench, options.seed * 1000003ULL + p * 7919ULL));
+  const double each_takes = static_cast<double>(settings_of(readings) * suspects.line.elements.size());
   Samples best;
   int since = 0;  // turns since all was drawn anew
   for (int turn = 1; turn <= options.turns; ++turn) {
@@ -151,7 +161,7 @@ Samples sample(const Suspects& suspects, const std::vector<Reading>& readings, c
     Samples samples = weighed(populations);
     if (turn == 1 || samples.effective > best.effective) best = samples;
     if (options.progress) options.progress(static_cast<double>(turn) / options.turns);
-    if (best.converged() || samples.evaluations > most_evaluations) break;
+    if (best.converged() || static_cast<double>(samples.evaluations) * each_takes > most_work) break;
     const double promised = samples.effective * (1.0 + static_cast<double>(options.turns - turn) / ++since);
     if (promised >= to_spare * fewest_effective || turn == options.turns) continue;
     since = 0;
