@@ -105,12 +105,14 @@ Beliefs by_place(Beliefs beliefs, const Instead& one) {
 }
 
 /// A suspect that no reading had on the line has to be put there first, whatever that tells: at its end if may be.
+/// Before anything was read with nothing undone, all tips blocked: what leaks in all is what the other readings are
+/// compared with, and half of the joints that caps would undo to come to the same end stay closed.
 void put_on_first(const Suspects& suspects, const Bench& bench, const Beliefs& by, const std::vector<NextTest>& tests,
                   Hunt& result) {
   const auto capped = [](const NextTest& test) { return test.setting.cap.has_value(); };
   const NextTest* on = nullptr;
   for (const NextTest& test : tests)
-    if (puts_on(result, test) && (on == nullptr || capped(test))) on = &test;
+    if (puts_on(result, test) && (on == nullptr || (!result.prior_only && capped(test)))) on = &test;
   if (on == nullptr) return;
   std::erase_if(result.next, [&](const NextTest& test) { return test.setting == on->setting; });
   result.next.insert(result.next.begin(), next_tests(suspects, bench, by, {*on}, 1).front());
@@ -146,7 +148,8 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
     std::vector<NextTest> elsewhere = tests;
     if (!found.hidden.empty()) leave_out_read(found.evidence.readings(), 1, elsewhere);
     result.next = next_tests(suspects, bench, by, elsewhere, options.next);
-    if (result.elements.front().only_prior && !further_test(result)) put_on_first(suspects, bench, by, tests, result);
+    if (result.elements.front().only_prior && (result.prior_only || !further_test(result)))
+      put_on_first(suspects, bench, by, tests, result);
     // Those beliefs have more wrong with the line than is likely, so that a test tells of it; what to expect of it is
     // told by what is likely.
     if (!other.z.empty()) expect(suspects, bench, found.beliefs, result.next);
