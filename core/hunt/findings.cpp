@@ -190,13 +190,25 @@ void find_among(const Suspects& suspects, const Beliefs& beliefs, const std::vec
   std::erase_if(left, [&](std::size_t i) { return std::find(among.begin(), among.end(), i) != among.end(); });
   add_from(left);
   // Common wear of a dozen adds up to as much: the readings must have made it less likely that it is none of them.
-  constexpr double speaks = 4.0;
-  if (any.worse() < enough_for_verdict ||
-      speaks * (1.0 - any.worse()) > 1.0 - chance_before(suspects, beliefs.z, beliefs.weight, tips, among))
+  constexpr double speaks = 4.0, unsound = 2.0;
+  const auto sounder_before = [&](const Any& some, const std::vector<std::size_t>& elements) {
+    return (1.0 - chance_before(suspects, beliefs.z, beliefs.weight, tips, elements)) /
+           std::max(1.0 - some.worse(), 1e-9);
+  };
+  if (any.worse() >= enough_for_verdict && sounder_before(any, among) >= speaks) {
+    result.amiss_among = among;
+    result.among_excess = interval_of(any.excess(), beliefs.weight);
+    result.among_shut = any.shut_chance();
     return;
-  result.amiss_among = among;
-  result.among_excess = interval_of(any.excess(), beliefs.weight);
-  result.among_shut = any.shut_chance();
+  }
+  if (!amiss(result).empty()) return;
+  Any whole(beliefs);
+  std::vector<std::size_t> all;
+  for (const Finding& finding : result.elements) {
+    all.push_back(finding.element);
+    whole.add(finding.element);
+  }
+  if (whole.worse() > 0.5 && sounder_before(whole, all) >= unsound) result.unsound = whole.worse();
 }
 
 /// The least chance that any population gives the element.

@@ -71,6 +71,9 @@ struct Hunt {
   /// Of those that are not surely amiss() themselves the fewest of which one surely is, the likeliest first. Indices
   /// into the line; empty: there are none, or too many, or the readings say no more of it than common wear does.
   std::vector<std::size_t> amiss_among;
+  /// Probability that any is worse than the file has it, where the readings have made it twice as unlikely as before
+  /// that none is, or more; else 0 [-].
+  double unsound = 0.0;
   Interval among_excess;       ///< the most that one of these costs beyond what the file has it cost [Pa]
   double among_shut = 0.0;     ///< probability that one of them passes less than half of what the file has [-]
   std::vector<NextTest> next;  ///< tests to make, best first
@@ -112,6 +115,10 @@ std::vector<Finding> amiss(const Hunt& hunt);
 /// Whether the readings contradict what the line file has of the element, whatever that costs: it leaks several times
 /// as much with 95 %, or a fifth of its way is shut, or of a pump's flow or vacuum is gone. Never without readings.
 bool off_file(const Hunt& hunt, const Finding& finding);
+
+/// The seal of the part on an element, an index into the line, where it surely lets in twice what the file has, or
+/// more: a gap a quarter wider. Null else, and without readings.
+const Nuisance* poor_seal(const Hunt& hunt, std::size_t element);
 
 /// Whether even the worst costs next to nothing, less than `notable`.
 bool nothing_much(const Hunt& hunt);

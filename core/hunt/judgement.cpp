@@ -35,8 +35,17 @@ bool off_file(const Hunt& hunt, const Finding& finding) {
     const bool wear = n.unknown.what == What::pump_flow || n.unknown.what == What::pump_vacuum;
     if (wear && n.unknown.element == finding.element && n.value.high < most_open * n.unknown.filed()) return true;
   }
-  return finding.leak.low > several * finding.filed_leak ||
+  return finding.leak.low > several * finding.filed_leak || poor_seal(hunt, finding.element) ||
          (finding.open_fraction && finding.open_fraction->high < most_open * finding.filed_open);
+}
+
+const Nuisance* poor_seal(const Hunt& hunt, std::size_t element) {
+  constexpr double poor = 2.0;
+  if (hunt.prior_only) return nullptr;
+  for (const Nuisance& n : hunt.others)
+    if (n.unknown.what == What::seal && n.unknown.element == element && n.value.low > poor * n.unknown.filed())
+      return &n;
+  return nullptr;
 }
 
 bool nothing_much(const Hunt& hunt) { return hunt.elements.front().cost.high < notable * hunt.tip_vacuum; }

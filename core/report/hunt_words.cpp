@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
@@ -88,7 +89,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   if (hunt::nothing_much(hunt) && !hunt.quality.bad)
     return text +
            fmt::format("{}: the worst element is most likely {} ({}), and {}.",
-                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off
+                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0
                            ? "Nothing is much wrong"
                            : "Nothing costs the tip much as it stands",
                        the(e), percent(first.worst_probability), cost) +
@@ -98,7 +99,8 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
                               the(e), percent(first.worst_probability));
   switch (hunt::verdict(hunt)) {
     case hunt::Verdict::sure:
-      return text + fmt::format("It is {}: {} sure, and {}.", the(e), percent(first.worst_probability), cost);
+      return text + fmt::format("It is {}{}: {} sure, and {}.", seal_alone(hunt, first) ? "how the part seals on " : "",
+                                the(e), percent(first.worst_probability), cost);
     case hunt::Verdict::rivalled:
       return text + fmt::format(
                         "It is most likely {} ({}), and {}; but that rests on where such faults usually are: a "
@@ -114,8 +116,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     case hunt::Verdict::unsure:
       break;
   }
-  const bool as_filed = hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off;
-  if (!hunt.hidden.empty() && as_filed)
+  if (hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0)
     return text +
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
                        the(e), percent(first.worst_probability), cost) +

@@ -26,8 +26,10 @@ using units::Spread;
 constexpr double ml_min = 1e-6 / 60.0 * gas::free_air_density;  // [kg/s]
 
 // E-folds of damage per unit of z beyond the one in twenty-five; one in a thousand lies 1.34 units beyond.
-constexpr double damage_of_known = 6.0;  ///< a leak within a range or tolerance: times 3000 at one in a thousand
-constexpr double damage_of_wide = 4.0;   ///< a leak of which little is known has grown on the way: times 200 more
+/// A leak within a range or tolerance: times 3000 at one in a thousand. Of a part's seal that is a gap 14 times as
+/// wide.
+constexpr double damage_of_known = 6.0;
+constexpr double damage_of_wide = 4.0;  ///< a leak of which little is known has grown on the way: times 200 more
 /// A long bore: a third of the file's at one in a thousand, as when a 1.5 mm tube hangs where the file has 4 mm.
 constexpr double damage_of_bore = -0.8;
 constexpr double damage_of_pump = -1.0;  ///< a quarter of the flow is left at one in a thousand
@@ -145,7 +147,7 @@ Prior bore_prior(const line::Bore& bore) {
 
 Prior hole_share_prior() { return {Shape::range, 1.0, 0.0, 0.0, 1.0, 1.0}; }
 
-Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5); }
+Prior seal_prior(const line::Part& part) { return from_tolerance(part.gap, 3.0, 0.5).damaged(damage_of_known); }
 
 Prior pump_flow_prior(const line::Pump& pump) {
   if (pump.speed.is_exact()) return Prior{Shape::log_normal, 0.95, 0.12}.damaged(damage_of_pump);

@@ -39,7 +39,8 @@ Prior bore_prior(const line::Bore& bore);
 /// How much of what has grown of the leaks is as a hole: anything from none to all.
 Prior hole_share_prior();
 
-/// Factor on the flow between part and rim: from the gap's tolerance, else e^0.5 either way.
+/// Factor on the flow between part and rim: from the gap's tolerance, else e^0.5 either way; and damage: a grain under
+/// the part, a rim that is chipped, a part that is not flat.
 Prior seal_prior(const line::Part& part);
 
 /// Factor on a source's flow. The line's `speed` tolerance is the flow factor's prior.

@@ -58,7 +58,9 @@ std::vector<std::size_t> gauges(const line::Line& line) {
 
 double Unknown::filed() const {
   const auto [least, most] = prior.ends();
-  if (what == What::leak) return most;
+  // How parts sit varies: one standard deviation of that is no fault yet.
+  if (what == What::seal && prior.shape != Prior::Shape::range) return prior.at(1.0);
+  if (lets_in()) return most;
   return prior.shape == Prior::Shape::range ? std::min(least, 1.0) : 1.0;
 }
 

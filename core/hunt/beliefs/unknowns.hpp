@@ -30,10 +30,13 @@ struct Unknown {
   Prior prior;                                 ///< what is believed of it before anything is read
   double hole = 0.0;                           ///< of a plate: the diameter of its hole [m]
 
-  /// The value as the file has it, of a leak, a blockage, a bore or wear [-]: of a stated range the worse of its ends.
+  /// Whether more of it is worse: a leak, or what a part lets in under itself.
+  bool lets_in() const { return what == What::leak || what == What::seal; }
+  /// The value as the file has it, of a leak, a seal, a blockage, a bore or wear [-]: of a stated range the worse of
+  /// its ends, and of a seal without one what it is with five parts in six.
   double filed() const;
   /// Whether a value is worse than that.
-  bool worse_than_filed(double value) const { return what == What::leak ? value > filed() : value < filed(); }
+  bool worse_than_filed(double value) const { return lets_in() ? value > filed() : value < filed(); }
 
   /// Whether both are the same of elements that may differ.
   bool same_of_another(const Unknown& other) const {

@@ -36,7 +36,7 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
     if (unknown.what == What::plate) {
       if (new_plate_ >= 0 && unknown.hole == here.hole) paths.push_back(std::exchange(new_plate_, -1));
     } else if (i != none && unknown.what != What::offset && unknown.what != What::hole_share) {
-      if (unknown.what != What::seal) of_[unknown.element].push_back(k);
+      of_[unknown.element].push_back(k);
       const Role role = unknown.what == What::leak   ? Role::leak
                         : unknown.what == What::seal ? Role::seal
                                                      : Role::restriction;
@@ -188,7 +188,9 @@ double Rig::gained(std::size_t element, std::span<const double> values, bool as_
   if (of_[element].empty()) return 0.0;
   for (std::size_t k : of_[element]) {
     const Unknown& unknown = suspects_->unknowns[k];
-    const double sound = unknown.what == What::leak ? 0.0 : std::max(values[k], 1.0);
+    const double sound = unknown.what == What::leak   ? 0.0
+                         : unknown.what == What::seal ? std::min(values[k], unknown.filed())
+                                                      : std::max(values[k], 1.0);
     set(k, !as_filed ? sound : unknown.worse_than_filed(values[k]) ? unknown.filed() : values[k]);
   }
   trial_ = x_;

@@ -43,7 +43,8 @@ class Rig {
   /// d read/d value for every unknown into `out`, at the last solution; not after gain().
   void slopes(Instrument instrument, std::size_t at, std::span<const double> values, std::span<double> out);
   /// What the tips gain when all that is wrong with `element` is mended: its leaks gone, its way clear, a pump as good
-  /// as its curve. The largest gain of any tip [Pa] >= 0; solves from the last solution and leaves that as it is.
+  /// as its curve, a part that seals on it as the file has it. The largest gain of any tip [Pa] >= 0; solves from the
+  /// last solution and leaves that as it is.
   double gain(std::size_t element, std::span<const double> values);
   /// The same where `element` is made as the file has it, and no better: Unknown::filed() of its leaks, its way and its
   /// wear, or what they are where that is better [Pa] >= 0.
@@ -82,7 +83,7 @@ class Rig {
   std::vector<laws::Duct> filed_;             // per unknown: the path as filed, whose bore it scales
   std::vector<int> source_;                   // per unknown: the source that it wears; -1
   std::vector<std::size_t> index_;            // per element: its index here, or none
-  std::vector<std::vector<std::size_t>> of_;  // per element: its leak, blockage and wear, indices into the unknowns
+  std::vector<std::vector<std::size_t>> of_;  // per element: its leak, seal, way and wear, indices into the unknowns
   std::vector<int> tip_nodes_;
   std::vector<std::unique_ptr<laws::CurrentCurve>> currents_;  // per element
   std::vector<double> rhs_;

@@ -19,7 +19,7 @@ constexpr std::size_t most = 64;     ///< peaks kept: one each of two dozen need
 /// Starts: nothing wrong; then each leak at a tenth and at eight tenths of what the pumps take, and where an ammeter
 /// was read, whose hump may lie there, at three times that (the vacuum is then shallow); each way four fifths closed,
 /// each long bore at two fifths of its width, each pump at half its flow or nine tenths of its vacuum.
-std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) {
+std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter, bool part) {
   double free_flow = 0.0;
   for (const line::Element& e : suspects.line.elements)
     if (e.pump && !e.pump->flow.empty()) free_flow += e.pump->flow.front().value.value;
@@ -45,9 +45,11 @@ std::vector<std::vector<double>> starts(const Suspects& suspects, bool ammeter) 
       case What::pump_vacuum:
         values = {0.9};
         break;
+      case What::seal:
+        if (part) values = {100.0};
+        break;
       case What::hole_share:
       case What::plate:
-      case What::seal:
       case What::offset:
         break;
     }
@@ -112,7 +114,10 @@ std::vector<Mode> find_modes(const Suspects& suspects, Evidence& evidence, ModeR
   if (evidence.size() == 0) return {mode_at(std::vector<double>(suspects.unknowns.size(), 0.0), evidence)};
   const bool ammeter = std::any_of(evidence.readings().begin(), evidence.readings().end(),
                                    [](const Reading& r) { return r.instrument == Instrument::current; });
-  const std::vector<std::vector<double>> all = starts(suspects, ammeter);
+  const bool part = std::any_of(evidence.readings().begin(), evidence.readings().end(), [](const Reading& r) {
+    return std::count(r.setting.tips.begin(), r.setting.tips.end(), solve::TipState::part) > 0;
+  });
+  const std::vector<std::vector<double>> all = starts(suspects, ammeter, part);
   std::vector<Mode> reached(all.size());
   std::vector<ModeReport> counted(all.size());
   study::parallel(shares, study::processors(), [&](std::size_t share) {

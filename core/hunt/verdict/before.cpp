@@ -40,6 +40,8 @@ double chance_before(const Suspects& suspects, const std::vector<std::vector<dou
     std::vector<double> z = samples[s];
     for (std::size_t k = 0; k < z.size(); ++k) {
       const Unknown& unknown = suspects.unknowns[k];
+      // How a part sits that sits as filed is where the others' faults show, and none itself.
+      if (unknown.what == What::seal && !unknown.worse_than_filed(unknown.prior.at(z[k]))) continue;
       if (fault(unknown) && std::find(elements.begin(), elements.end(), unknown.element) != elements.end())
         z[k] = normals.normal();
     }

@@ -25,6 +25,7 @@ bool at_fault(const Unknown& unknown, double z) {
 /// What a fault is taken to be at the start of a trial.
 double first_guess(const Suspects& suspects, const Unknown& unknown, double leak) {
   if (unknown.what == What::leak) return leak / suspects.leak_at_one[unknown.element];
+  if (unknown.what == What::seal) return 30.0;  // a gap three times as wide
   if (unknown.what == What::bore) return 0.4;
   return unknown.what == What::blockage ? 0.2 : unknown.what == What::pump_flow ? 0.5 : 0.9;
 }
@@ -139,6 +140,16 @@ void Court::as_costly(Trial& trial, std::size_t k, Rival& rival) {
   if (z) take_held(trial, case_.healthy, k, *z, parted, rival);
 }
 
+/// Whether a state has a fault beside unknown k that the line as it was found has not: one that hides the other. No one
+/// looks for two that are out of the ordinary at once.
+bool Court::takes_another(const std::vector<double>& z, std::size_t k) const {
+  for (std::size_t u = 0; u < z.size(); ++u)
+    if (u != k && fault(case_.suspects.unknowns[u]) && std::fabs(z[u]) >= damage_onset &&
+        std::fabs(case_.best.x[u]) < damage_onset)
+      return true;
+  return false;
+}
+
 /// Where nothing is wrong with the blamed but what it costs anyhow, as a joint's clearance does, whatever no reading
 /// has cleared may be the fault that is looked for, with the blamed as it is. With all tips covered hardly any air
 /// flows, and only a way all but shut would cost anything: no one looks for that.
@@ -150,13 +161,15 @@ void Court::beside(std::size_t k, Rival& rival) {
     const auto z = fault_that_outdoes(case_.suspects, *costs_, case_.best.x, k, case_.blamed, share * case_.tip_vacuum);
     if (!z) continue;
     Trial trial(case_.suspects, *evidence_, rival.element);
-    take_held(trial, case_.best.x, k, *z, seldom, rival);
+    take_held(trial, case_.best.x, k, *z, seldom, rival, true);
     if (rival.worse < parted) return;
   }
 }
 
-/// Unknown k held at z, from `start` on, if that is `likely` enough [chi-square].
-void Court::take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival) {
+/// Unknown k held at z, from `start` on, if that is `likely` enough [chi-square]; `by_itself`: and no other fault need
+/// hide it.
+void Court::take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival,
+                      bool by_itself) {
   const double width = case_.suspects.unknowns[k].what == What::leak ? Trial::wide : 1.0;
   const double own = z * z / (width * width);
   if (!(own < likely)) return;
@@ -164,6 +177,7 @@ void Court::take_held(Trial& trial, std::vector<double> start, std::size_t k, do
   start[k] = z;
   // What else would have to be out of the ordinary, so that no reading shows it, counts as well.
   const Fit fit = trial.from(start);
+  if (by_itself && takes_another(fit.x, k)) return;
   if (own + fit.sum - case_.best.sum < likely) take(trial, fit, own, rival);
 }
 

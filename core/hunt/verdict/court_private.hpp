@@ -44,8 +44,10 @@ class Court {
  private:
   void take(const Trial& trial, const Fit& fit, double more, Rival& rival);
   void as_costly(Trial& trial, std::size_t k, Rival& rival);
+  bool takes_another(const std::vector<double>& z, std::size_t k) const;
   void beside(std::size_t k, Rival& rival);
-  void take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival);
+  void take_held(Trial& trial, std::vector<double> start, std::size_t k, double z, double likely, Rival& rival,
+                 bool by_itself = false);
   bool alone_in(const std::vector<double>& z, std::size_t element);
   bool amiss_alone(const std::vector<double>& z, std::size_t element);
 

@@ -17,7 +17,7 @@ std::optional<double> least_fault(const Suspects& suspects, std::vector<double>&
                                   const Enough& enough) {
   const Unknown& unknown = suspects.unknowns[k];
   const bool rising = unknown.prior.at(Trial::end) > unknown.prior.at(-Trial::end);
-  const double worst = rising == (unknown.what == What::leak) ? Trial::end : -Trial::end;
+  const double worst = rising == unknown.lets_in() ? Trial::end : -Trial::end;
   double less = z[k], more = worst;
   const auto enough_at = [&](double at) {
     z[k] = at;

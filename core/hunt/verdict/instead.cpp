@@ -12,7 +12,7 @@ namespace {
 
 /// Where a fault is looked for: a leak well up in its prior, a way or a pump that has lost half.
 double z_of_fault(const Unknown& unknown) {
-  return unknown.what == What::leak ? 2.0 : unknown.prior.z_of(unknown.what == What::pump_vacuum ? 0.85 : 0.5);
+  return unknown.lets_in() ? 2.0 : unknown.prior.z_of(unknown.what == What::pump_vacuum ? 0.85 : 0.5);
 }
 
 }  // namespace

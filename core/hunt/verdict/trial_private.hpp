@@ -8,10 +8,9 @@
 
 namespace airtally::hunt {
 
-/// Whether an unknown may be a fault, and not a seal's or an instrument's error.
+/// Whether an unknown may be a fault, and not an instrument's error or what is the whole line's.
 inline bool fault(const Unknown& unknown) {
-  return unknown.what != What::seal && unknown.what != What::offset && unknown.what != What::hole_share &&
-         unknown.what != What::plate;
+  return unknown.what != What::offset && unknown.what != What::hole_share && unknown.what != What::plate;
 }
 
 /// The value of a fault's unknown on a line as the file has it.
