@@ -29,10 +29,10 @@ std::vector<double> gains(const Plant& plant, const hunt::Bench& bench) {
     bool any = false;
     for (std::size_t k = 0; k < mended.size(); ++k) {
       const hunt::Unknown& u = plant.suspects.unknowns[k];
-      if (u.element != i || u.what == What::offset || u.what == What::seal || u.what == What::hole_share ||
-          u.what == What::plate)
-        continue;
-      mended[k] = u.what == What::leak ? 0.0 : std::max(mended[k], 1.0);
+      if (u.element != i || u.what == What::offset || u.what == What::hole_share || u.what == What::plate) continue;
+      mended[k] = u.what == What::leak   ? 0.0
+                  : u.what == What::seal ? std::min(mended[k], u.filed())
+                                         : std::max(mended[k], 1.0);
       any = true;
     }
     if (!any) continue;
@@ -46,19 +46,21 @@ std::vector<double> gains(const Plant& plant, const hunt::Bench& bench) {
 /// cost as much.
 bool plant_one(Plant& plant, const hunt::Bench& bench, std::size_t k, double share) {
   const Setting whole{{}, 0.0, plant.tips};
-  const bool leak = plant.suspects.unknowns[k].what == What::leak;
+  const hunt::Unknown& unknown = plant.suspects.unknowns[k];
+  const bool leak = unknown.what == What::leak, seal = unknown.what == What::seal;
   const double healthy = plant.values[k];
   const std::vector<double> had = KinsolBench(plant.suspects, bench, plant.values).tips(whole);
   const auto lost = [&](double log_size) {
-    plant.values[k] = leak ? std::exp(log_size) / plant.suspects.leak_at_one[plant.suspects.unknowns[k].element]
-                           : std::exp(-log_size);
+    plant.values[k] = leak   ? std::exp(log_size) / plant.suspects.leak_at_one[unknown.element]
+                      : seal ? std::exp(log_size)
+                             : std::exp(-log_size);
     const std::vector<double> has = KinsolBench(plant.suspects, bench, plant.values).tips(whole);
     double most = 0.0;
     for (std::size_t t = 0; t < had.size(); ++t) most = std::max(most, 1.0 - has[t] / had[t]);
     return most;
   };
-  // To a sixtieth of the flow either way: a bore to a sixth of its width.
-  const double least = plant.suspects.unknowns[k].what == What::bore ? 6.0 : 60.0;
+  // To a sixtieth of the flow either way: a bore to a sixth of its width. A seal to a gap fifty times as wide.
+  const double least = unknown.what == What::bore ? 6.0 : seal ? 1e5 : 60.0;
   double low = leak ? std::log(1e-9) : 0.0, high = leak ? std::log(1e-3) : std::log(least);
   if (lost(high) < share) {
     plant.values[k] = healthy;
@@ -102,8 +104,7 @@ std::vector<std::size_t> twins_of(const Plant& plant, const hunt::Bench& bench, 
   std::vector<std::size_t> twins;
   for (std::size_t k = 0; k < healthy.size(); ++k) {
     const hunt::Unknown& u = plant.suspects.unknowns[k];
-    if ((u.what != What::leak && u.what != What::blockage && u.what != What::bore) ||
-        u.element == plant.culprits.front())
+    if ((!u.lets_in() && u.what != What::blockage && u.what != What::bore) || u.element == plant.culprits.front())
       continue;
     Plant other = plant;
     other.values = healthy;
@@ -134,7 +135,8 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
   std::vector<std::size_t> candidates;
   for (std::size_t k = 0; k < z.size(); ++k) {
     const What what = plant.suspects.unknowns[k].what;
-    if (blockage ? what == What::blockage || what == What::bore : what == What::leak) candidates.push_back(k);
+    if (blockage ? what == What::blockage || what == What::bore : plant.suspects.unknowns[k].lets_in())
+      candidates.push_back(k);
     // The rest is as common: not all alike, and instruments and plates as far off as they may be.
     const bool of_tools = what == What::offset || what == What::plate;
     z[k] = normal(random) * (of_tools || what == What::seal || what == What::hole_share ? 1.0 : 0.5);
@@ -157,7 +159,8 @@ std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& be
     if (std::find(plant.culprits.begin(), plant.culprits.end(), worst) == plant.culprits.end()) continue;
     if (!two) plant.twins = twins_of(plant, bench, healthy, share);
     plant.name = fmt::format("{}: {} {}{} costing {:.0f} %", name,
-                             !blockage                                                   ? "leak at"
+                             plant.suspects.unknowns[plant.unknown].what == What::seal   ? "no seal at"
+                             : !blockage                                                 ? "leak at"
                              : plant.suspects.unknowns[plant.unknown].what == What::bore ? "narrow"
                                                                                          : "blocked",
                              plant.line.elements[plant.culprits[0]].name,

@@ -28,8 +28,8 @@ inline constexpr double plate = 0.8e-3;
 /// The invented line of case number `c`.
 std::string line_of(int c);
 
-/// Case number `c`: goes round all lines and all their elements, leaks and, one in four, blockages, one in eight with a
-/// second culprit. None where such a fault can't cost the tip as much or isn't the worst that is wrong.
+/// Case number `c`: goes round all lines and all their elements, leaks, seals and, one in four, blockages, one in eight
+/// with a second culprit. None where such a fault can't cost the tip as much or isn't the worst that is wrong.
 /// `gauge_at_source`: as a removal test is done, with a gauge that stays on the line whatever is capped.
 std::optional<Plant> make_plant(int c, std::uint64_t seed, const hunt::Bench& bench, bool gauge_at_source);
 

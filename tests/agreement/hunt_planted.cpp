@@ -49,6 +49,9 @@ void judge(const Plant& plant, const hunt::Hunt& found, Planted& result) {
       truth = value * plant.suspects.leak_at_one[planted.element];
       low = f.leak.low;
       high = f.leak.high;
+    } else if (planted.what == What::seal) {
+      for (const hunt::Nuisance& n : found.others)
+        if (n.unknown.what == What::seal && n.unknown.element == f.element) low = n.value.low, high = n.value.high;
     } else if (planted.what == What::bore && f.bore) {
       truth = value * hunt::long_bore(plant.line.elements[f.element])->bore.value;
       low = f.bore->low;
