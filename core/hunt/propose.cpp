@@ -159,10 +159,18 @@ void propose(const Found& found, const HuntOptions& options, Hunt& result) {
       result.next = next_tests(suspects, bench, by_place(found.beliefs, one), elsewhere, options.next);
     }
   }
+  constexpr double nearly_all = 0.9;
   for (LookAlikes& group : result.look_alikes) {
     std::vector<NextTest> best = best_of(found.beliefs, 1, group.elements);
-    if (!best.empty() && worth_making(best.front().information.bits, doubt_of(result.elements, group.elements)))
-      group.test = std::move(best.front());
+    if (best.empty() || !worth_making(best.front().information.bits, doubt_of(result.elements, group.elements)))
+      continue;
+    double its = 0.0;
+    for (const Finding& finding : result.elements)
+      if (std::count(group.elements.begin(), group.elements.end(), finding.element) > 0)
+        its += finding.worst_probability;
+    // Where the doubt is between these and hardly anyone else the next test is theirs; a second would only confuse.
+    const bool same = its >= nearly_all && found.rivals.empty() && further_test(result);
+    group.test = same ? result.next.front() : std::move(best.front());
   }
 }
 

@@ -39,6 +39,7 @@ Line alone(const Line& line, const std::vector<std::size_t>& branch) {
     Element element = line.elements[branch[i]];
     element.name = std::to_string(i);
     element.after.clear();
+    element.spacing.reset();  // to the next, of which the last has none: no air goes by that
     part.elements.push_back(std::move(element));
   }
   return part;

@@ -87,10 +87,15 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     out += paragraph(look_alikes_sentence(line, hunt, group, look));
   if (!hunt.next.empty()) {
-    const bool further = hunt::further_test(hunt);
+    // A verdict with nothing left open ends the hunt, as it does at the bench.
+    const bool mend = hunt::verdict(hunt) == hunt::Verdict::sure && !hunt::nothing_much(hunt) &&
+                      !hunt::still_among(hunt) && !hunt::in_its_place(hunt);
+    const bool further = !mend && hunt::further_test(hunt);
     const hunt::NextTest* test = further ? &hunt.next.front() : hunt.with_plug_gauge ? &*hunt.with_plug_gauge : nullptr;
-    out += paragraph(further ? "Next: " + test_sentence(line, *test, look) : dead_end(line, hunt, look));
-    if (test) {
+    out += paragraph(mend      ? "Next: " + what_to_mend(line, hunt) + " See whether the tip gains what is promised."
+                     : further ? "Next: " + test_sentence(line, *test, look)
+                               : dead_end(line, hunt, look));
+    if (test && !mend) {
       out += paragraph(outcomes_sentence(line, hunt, *test, look), 80, 4);
       if (const std::string loose = loose_gauge_sentence(line, hunt, look); !loose.empty()) out += paragraph(loose);
     }

@@ -121,15 +121,18 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
                        the(e), percent(first.worst_probability), cost) +
            not_shown(line, hunt);
+  // Of some that are alike none is the likeliest: it is any of them with the chance of all.
+  const std::vector<std::size_t> row = told_as_one(hunt, first.element);
+  const std::string likeliest = row.size() == 1 ? the(e) : "one of " + listed(names(line, hunt, row));
+  const double chance = first.worst_probability * static_cast<double>(row.size());
   for (const hunt::LookAlikes& group : hunt.look_alikes)
     if (std::find(group.elements.begin(), group.elements.end(), first.element) != group.elements.end())
-      return text +
-             fmt::format("These readings can't tell {} apart; {} with {}.", listed(names(line, hunt, group.elements)),
-                         hunt::like(hunt, first.element).size() == group.elements.size() ? "each is the worst"
-                                                                                         : "the likeliest is " + the(e),
-                         percent(first.worst_probability));
-  return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", the(e),
-                            percent(first.worst_probability), cost);
+      return text + (hunt::like(hunt, first.element).size() == group.elements.size()
+                         ? fmt::format("These readings can't tell {} apart; each is the worst with {}.",
+                                       listed(names(line, hunt, group.elements)), percent(first.worst_probability))
+                         : fmt::format("These readings can't tell {} apart; the likeliest is {} with {}.",
+                                       listed(names(line, hunt, group.elements)), likeliest, percent(chance)));
+  return text + fmt::format("The likeliest is {} with {}, and {}; not yet sure.", likeliest, percent(chance), cost);
 }
 
 }  // namespace
