@@ -150,6 +150,7 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
   json["amiss_among"] = Json::array();
   for (std::size_t i : hunt.amiss_among) json["amiss_among"].push_back(line.elements.at(i).name);
+  json["unsound"] = hunt.unsound > 0.0 ? Json(hunt.unsound) : Json(nullptr);
   json["among_shut"] = hunt.amiss_among.empty() ? Json(nullptr) : Json(hunt.among_shut);
   json["among_excess_pa"] = hunt.amiss_among.empty() ? Json(nullptr) : interval(hunt.among_excess);
   json["hidden"] = Json::array();

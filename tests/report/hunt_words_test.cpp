@@ -210,6 +210,34 @@ TEST_CASE("a hose that passes what a narrower one would is told of, with its bor
   CHECK(report::bore_sentence(line, found).empty());
 }
 
+TEST_CASE("of what is alike none is the likeliest, and what is off is not as it should be", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  std::vector<std::size_t> alike;
+  for (const char* name : {"hose", "tee", "filter", "joint"}) {
+    hunt::Finding finding;
+    finding.element = *line::find(line, name);
+    finding.worst_probability = found.elements.size() < 3 ? 0.2 : 0.4;
+    finding.cost = {7e3, 6e3, 8e3};
+    if (found.elements.size() < 3) alike.push_back(finding.element);
+    found.elements.push_back(finding);
+  }
+  found.alike = {alike};
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.quality.chance = 0.5;
+  found.tip_vacuum = 60e3;
+  found.look_alikes.push_back({{alike[0], alike[1], alike[2], found.elements[3].element}, {}});
+  // Nothing is surely wrong: all is well, unless the readings have made that much less likely.
+  CHECK_THAT(report::hunt_verdict(line, found, {}),
+             Catch::StartsWith("What was read is as it should be, by and large"));
+  found.unsound = 0.93;
+  const std::string off = report::hunt_verdict(line, found, {});
+  CHECK_THAT(off, Catch::Contains("; the likeliest is one of the hose and the 2 like it with 60 %."));
+  CHECK_THAT(off,
+             Catch::EndsWith("Something is worse than the file has it (93 %), and the readings don't tell yet what."));
+}
+
 TEST_CASE("what may be worse than filed is told no more firmly than it is known", "[report]") {
   const line::Line line = tests::bench_line();
   const auto at = [&](const char* name) { return *line::find(line, name); };
