@@ -49,9 +49,8 @@ laws::Body body_of(const line::Part& part, const line::Move& move) {
   body.offset = move.offset.value;
   body.depth = part.height ? 0.5 * part.height->value : 0.0;
   // A block about its upright axis: (l^2 + w^2)/12.
-  const double l = part.length ? part.length->value : 0.0;
-  const double w = part.width ? part.width->value : l;
-  body.gyration_area = (l * l + w * w) / 12.0;
+  if (const auto sides = line::sides_of(part))
+    body.gyration_area = (sides->longer * sides->longer + sides->shorter * sides->shorter) / 12.0;
   return body;
 }
 

@@ -224,6 +224,18 @@ TEST_CASE("an offset part on a spindle that starts hard fails by sliding", "[hol
   CHECK(hold(line).tips.front().limit == study::Loss::tilt);
 }
 
+TEST_CASE("one side of a part stands for both, whichever is given", "[hold][property]") {
+  line::Line line = brisk();
+  line.move->spin_up = 2000.0;
+  const double both = study::needed_vacuum(line, 2).to_travel;
+  line.part->width.reset();
+  CHECK(study::needed_vacuum(line, 2).to_travel == both);
+  std::swap(line.part->length, line.part->width);
+  CHECK(study::needed_vacuum(line, 2).to_travel == both);
+  line.part->width.reset();
+  CHECK(study::needed_vacuum(line, 2).to_travel < 0.9 * both);
+}
+
 TEST_CASE("a part too heavy at rest has no acceleration that holds", "[hold][property]") {
   line::Line line = brisk();
   line.part->mass = 0.1;
