@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
-#include <initializer_list>
-#include <optional>
 
+#include "line/cycle_order.hpp"
 #include "line/quantities.hpp"
 
 namespace airtally::line {
@@ -49,24 +48,12 @@ void keep_physical(Element& element, const gas::Site& site) {
 }
 
 /// A machine's moments come in their order whatever they jitter: one that is drawn too early waits for those before it.
-/// The order is that of study::plan().
-void keep_physical(Cycle& cycle) {
-  const auto wait = [](Quantity& later, const std::optional<Quantity>& earlier) {
-    if (earlier && later.value < earlier->value) later = Quantity(earlier->value);
-  };
-  const auto wait_all = [&](std::optional<Quantity>& later, std::initializer_list<std::optional<Quantity>> earlier) {
-    for (const std::optional<Quantity>& one : earlier)
-      if (later) wait(*later, one);
-  };
-  wait_all(cycle.lift, {cycle.touch, cycle.valve_on});
-  const std::optional<Quantity> lifted = cycle.lift ? cycle.lift : cycle.touch;
-  wait_all(cycle.travel, {lifted});
-  for (const std::optional<Quantity>& one : {lifted, cycle.travel}) wait(cycle.place, one);
-  if (!cycle.lift) wait(cycle.place, cycle.valve_on);
-  wait_all(cycle.release, {lifted, cycle.valve_on});
-  wait_all(cycle.retract, {cycle.place, cycle.release});
-  wait_all(cycle.pump_off, {cycle.touch});
-  wait_all(cycle.period, {cycle.place, cycle.release, cycle.retract, cycle.pump_off});
+void keep_physical(Cycle& cycle, const std::vector<InOrder>& order) {
+  for (const InOrder& one : order) {
+    const double least = when(cycle, one.earlier)->value + one.apart;
+    Quantity& later = *when(cycle, one.later);
+    if (later.value < least) later = Quantity(least);
+  }
 }
 
 }  // namespace
@@ -105,7 +92,7 @@ const Line& Sampler::at(std::span<const double> u) {
   for (const Place& place : places_)
     *place.here = place.stated.is_exact() ? place.stated : Quantity(drawn(place.stated, u[next++]));
   for (Element& element : sample_.elements) keep_physical(element, sample_.site);
-  if (sample_.cycle) keep_physical(*sample_.cycle);
+  if (sample_.cycle) keep_physical(*sample_.cycle, order_of_pick(sample_));
   if (sample_.part && sample_.part->porosity) keep_physical(*sample_.part->porosity, sample_.site);
   return sample_;
 }

@@ -38,7 +38,9 @@ line::Cycle read_cycle(TableReader& table) {
   if (!table.has("travel")) table.assume("[cycle] travel not given: sideways moves begin with the lift");
   cycle.place = table.needed("place", moment);
   cycle.release = table.quantity("release", moment);
-  if (!table.has("release")) table.assume("release not given: with place");
+  if (!table.has("release"))
+    table.assume(table.has("pump-off") ? "release not given: with place; what hangs on no valve is let go by pump-off"
+                                       : "release not given: with place");
   cycle.vent_time = table.quantity("vent-time", duration);
   cycle.retract = table.quantity("retract", moment);
   cycle.period = table.quantity("period", duration);

@@ -115,7 +115,8 @@ std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, con
   if (head.seat != line::Seat::closed)
     return subject(line, answer, head) + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
-    return subject(line, answer, head) + never_gets(head, look) + "before it puts the part down." +
+    return subject(line, answer, head) + never_gets(head, look) +
+           (head.release < head.place ? "before it is told to let go." : "before it puts the part down.") +
            (head.needed_from_lift() >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "") +
            (head.margin_at_lift >= 0.0 ? ' ' + shortfall(The(line.elements.at(head.nozzle)), answer, head, look) : "");
   std::string text = may_lift(line, answer, head) + what_holds_up(line, answer, head);

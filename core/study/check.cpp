@@ -161,7 +161,10 @@ void refuse_broken_tables(const line::Line& line) {
       complaints.insert(complaints.end(), bad.complaints().begin(), bad.complaints().end());
     }
   };
-  if (line.cycle) gather([&] { plan(line, line::topology(line)); });
+  gather([&] {
+    line::topology(line);
+    if (line.cycle) plan(line);
+  });
   if (line.sensor) gather([&] { sensor_place(line); });
   if (!complaints.empty()) throw BadInput(std::move(complaints));
 }

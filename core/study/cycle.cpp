@@ -56,6 +56,8 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   result.travels_with_lift = !head.travel;
   result.safe_travel = safe(needed.to_travel);
   result.safe_lift = result.travels_with_lift ? result.safe_travel : safe(needed.to_lift);
+  // Vacuum that comes when the head has been told to let go is on its way out again: nothing is lifted by that.
+  if (result.safe_lift && *result.safe_lift > result.release) result.safe_lift.reset();
   result.lift = head.lift ? as_scheduled(*head.lift) : result.safe_lift.value_or(result.touch);
   result.travel = head.travel ? as_scheduled(*head.travel) : result.lift;
   const auto held = [&](double time) { return std::clamp(from + time, touched, placed); };
@@ -172,7 +174,7 @@ Repeated play_until_alike(const line::Line& line, const line::Topology& topology
   Repeated best;
   // A reservoir may take many cycles to come to rest; three are enough for most lines, and 48 end the patience.
   for (int repeats = 3; repeats <= 48; repeats *= 2) {
-    best.plan = plan(line, topology, repeats);
+    best.plan = plan(line, repeats);
     if (options.missed) best.plan = without_part(std::move(best.plan), *options.missed);
     best.run = play(line, topology, best.plan, options);
     best.drift = drift_of(best.run, best.plan, best.plan.heads.size() + best.run.gauges.size());
@@ -218,7 +220,7 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   if (options.limits && safe && *safe > answer.heads[answer.slowest].touch) {
     for (Better& better : better_lines(line)) {
       const line::Topology other = line::topology(better.line);
-      const Plan other_plan = plan(better.line, other, schedule.repeats);
+      const Plan other_plan = plan(better.line, schedule.repeats);
       const CycleRun other_run = play(better.line, other, other_plan, options);
       const HeadCycle then = judge(better.line, other_run, other_plan, schedule.heads[answer.slowest]);
       if (!then.safe_lift) continue;
@@ -231,7 +233,7 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   if (options.widest && line.part && !line.part->gap.is_exact()) {
     const line::Line wide = line::at_widest_gap(line);
     answer.widest_gap = wide.part->gap.value;
-    const Plan wide_plan = plan(wide, topology, schedule.repeats);
+    const Plan wide_plan = plan(wide, schedule.repeats);
     const CycleRun wide_run = play(wide, topology, wide_plan, options);
     for (const HeadPlan& head : wide_plan.heads) answer.widest.push_back(judge(wide, wide_run, wide_plan, head));
   }

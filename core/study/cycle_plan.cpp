@@ -5,32 +5,20 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/cycle_order.hpp"
+
 namespace airtally::study {
 namespace {
 
 using line::none;
 
-/// The valve that a nozzle hangs on: the first one on the way to the pump.
-std::size_t valve_of(const line::Line& line, const line::Topology& topology, std::size_t nozzle) {
-  for (std::size_t i = topology.before[nozzle]; i != none; i = topology.before[i])
-    if (line.elements[i].kind == line::Kind::valve) return i;
-  return none;
-}
-
 std::string ms(double seconds) { return fmt::format("{:g} ms", 1e3 * seconds); }
 
-/// Complains unless `later` is not before `earlier`.
-void in_order(const line::Cycle& cycle, const char* earlier_key, double earlier, const char* later_key, double later) {
-  if (later >= earlier) return;
-  throw BadInput(
-      cycle.where,
-      fmt::format("[cycle]: {} = {} is before {} = {}; a pick goes touch, lift, travel, place, retract, with "
-                  "valve-on before the lift and release after it.",
-                  later_key, ms(later), earlier_key, ms(earlier)));
-}
-
-HeadPlan head_plan(const line::Line& line, const line::Cycle& cycle, double delay, double period) {
+HeadPlan head_plan(const line::Line& line, std::size_t nozzle, double delay, double period) {
+  const line::Cycle& cycle = *line.cycle;
   HeadPlan head;
+  head.nozzle = nozzle;
+  head.valve = line::valve_of(line, nozzle).value_or(none);
   const auto at = [&](const line::Quantity& q) { return q.value + delay; };
   head.valve_on = at(cycle.valve_on);
   head.touch = at(cycle.touch);
@@ -40,7 +28,7 @@ HeadPlan head_plan(const line::Line& line, const line::Cycle& cycle, double dela
   head.place = at(cycle.place);
   if (cycle.lift) head.lift = at(*cycle.lift);
   if (cycle.travel) head.travel = at(*cycle.travel);
-  head.release = cycle.release ? at(*cycle.release) : head.place;
+  head.release = at(*line::when(cycle, line::letting_go(cycle, head.valve != none)));
   head.retract = cycle.retract ? at(*cycle.retract) : period + delay;
   if (cycle.vent_time) head.vent_end = head.release + cycle.vent_time->value;
   return head;
@@ -51,54 +39,52 @@ double period_of(const line::Cycle& cycle) {
   if (cycle.period) return cycle.period->value;
   double last = std::max(cycle.place.value, cycle.release ? cycle.release->value : 0.0);
   if (cycle.vent_time) last += cycle.vent_time->value;
-  if (cycle.retract) last = std::max(last, cycle.retract->value);
+  for (const auto& other : {cycle.retract, cycle.pump_off})
+    if (other) last = std::max(last, other->value);
   return last + std::max(0.1, 0.25 * last);
 }
 
-void check_order(const line::Cycle& cycle, double period) {
-  in_order(cycle, "touch", cycle.touch.value, "place", cycle.place.value);
-  if (cycle.lift) {
-    in_order(cycle, "touch", cycle.touch.value, "lift", cycle.lift->value);
-    in_order(cycle, "lift", cycle.lift->value, "place", cycle.place.value);
-  }
-  if (cycle.travel) {
-    in_order(cycle, cycle.lift ? "lift" : "touch", cycle.lift ? cycle.lift->value : cycle.touch.value, "travel",
-             cycle.travel->value);
-    in_order(cycle, "travel", cycle.travel->value, "place", cycle.place.value);
-  }
-  // The valve may be told to open once the nozzle is down, and to let go ahead of the place by what it takes to do so;
-  // but a part is lifted with the valve told to open and not yet told to let go.
-  const double release = cycle.release ? cycle.release->value : cycle.place.value;
-  const char* lifted = cycle.lift ? "lift" : "touch";
-  in_order(cycle, lifted, cycle.lift ? cycle.lift->value : cycle.touch.value, "release", release);
-  in_order(cycle, "valve-on", cycle.valve_on.value, "release", release);
-  if (cycle.lift)
-    in_order(cycle, "valve-on", cycle.valve_on.value, "lift", cycle.lift->value);
-  else
-    in_order(cycle, "valve-on", cycle.valve_on.value, "place", cycle.place.value);
-  if (cycle.pump_off) in_order(cycle, "pump-off", cycle.pump_off->value, "period", period);
-  if (cycle.retract) {
-    in_order(cycle, "place", cycle.place.value, "retract", cycle.retract->value);
-    in_order(cycle, "release", release, "retract", cycle.retract->value);
-  }
-  in_order(cycle, "place", cycle.place.value, "period", period);
-  if (cycle.pump_off) in_order(cycle, "touch", cycle.touch.value, "pump-off", cycle.pump_off->value);
-  in_order(cycle, cycle.retract ? "retract" : "release", cycle.retract ? cycle.retract->value : release, "period",
-           period);
+/// Whether the pump's stop has to keep to that order for what it lets go.
+bool lets_go(const line::Cycle& cycle, const line::InOrder& one) {
+  using line::Moment;
+  if (line::letting_go(cycle, false) != Moment::pump_off) return false;
+  return (one.later == Moment::pump_off && one.earlier != Moment::touch) ||
+         (one.earlier == Moment::pump_off && one.later != Moment::period);
 }
 
-void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads, double period) {
-  for (const HeadPlan& head : heads) {
-    if (!line.cycle->period || head.valve == none) continue;
-    const line::Valve own = line.elements[head.valve].valve.value_or(line::Valve{});
-    const double closes = head.release + own.closes.value, opens = period + head.valve_on + own.opens.value;
-    if (closes < opens) continue;
-    throw BadInput(
-        line.cycle->where,
-        fmt::format("[cycle]: valve '{}' closes at {} but is to open again for the next pick at {}; give the "
-                    "period more time or release sooner.",
-                    line.elements[head.valve].name, ms(closes), ms(opens)));
+/// What is wrong with two moments that don't come in order, in a sentence.
+std::string out_of_order(const line::Line& line, const line::InOrder& one) {
+  const line::Cycle& cycle = *line.cycle;
+  const double earlier = line::when(cycle, one.earlier)->value, later = line::when(cycle, one.later)->value;
+  if (!one.valve) {
+    const bool before = later < earlier;
+    return fmt::format(
+        "[cycle]: {} = {} {} {} = {}; a pick goes touch, lift, travel, place, retract, with valve-on before the lift "
+        "and release after it{}.",
+        line::key(one.later), ms(later), before ? "is before" : fmt::format("comes less than {} after", ms(one.apart)),
+        line::key(one.earlier), ms(earlier),
+        lets_go(cycle, one) ? ", and without a release a nozzle that hangs on no valve is let go by pump-off" : "");
   }
+  const line::Element& valve = line.elements[*one.valve];
+  const line::Valve own = valve.valve.value_or(line::Valve{});
+  if (one.later == line::Moment::period)
+    return fmt::format(
+        "[cycle]: valve '{}' closes at {} but is to open again for the next pick at {}; give the period more time or "
+        "release sooner.",
+        valve.name, ms(earlier + own.closes.value), ms(later + cycle.valve_on.value + own.opens.value));
+  return fmt::format(
+      "[cycle]: valve '{}' opens at {} but is to close for this pick at {}, before it has brought any vacuum; give "
+      "valve-on sooner or {} later.",
+      valve.name, ms(earlier + own.opens.value), ms(later + own.closes.value), line::key(one.later));
+}
+
+void check_order(const line::Line& line) {
+  for (const line::InOrder& one : line::order_of_pick(line))
+    if (line::when(*line.cycle, one.later)->value < line::when(*line.cycle, one.earlier)->value + one.apart)
+      throw BadInput(line.cycle->where, out_of_order(line, one));
+}
+
+void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads) {
   for (const HeadPlan& a : heads)
     for (const HeadPlan& b : heads)
       if (a.valve != none && a.valve == b.valve && a.valve_on != b.valve_on)
@@ -110,7 +96,7 @@ void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads, do
 
 }  // namespace
 
-Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
+Plan plan(const line::Line& line, int repeats) {
   if (!line.cycle)
     throw BadInput({line.file, 0, 0},
                    "the file has no [cycle]; add one with touch and place, such as touch = \"40 ms\".");
@@ -119,7 +105,7 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
   const line::Cycle& cycle = *line.cycle;
   Plan plan;
   plan.period = period_of(cycle);
-  check_order(cycle, plan.period);
+  check_order(line);
   plan.repeats = cycle.period ? repeats : 1;
 
   for (const line::HeadSchedule& own : cycle.heads) {
@@ -135,16 +121,12 @@ Plan plan(const line::Line& line, const line::Topology& topology, int repeats) {
     for (const line::HeadSchedule& own : cycle.heads)
       if (own.nozzle == line.elements[nozzles[k]].name) delay = own.delay.value;
     longest_delay = std::max(longest_delay, delay);
-    HeadPlan head = head_plan(line, cycle, delay, plan.period);
-    head.nozzle = nozzles[k];
+    HeadPlan head = head_plan(line, nozzles[k], delay, plan.period);
     head.nozzle_index = k;
-    head.valve = valve_of(line, topology, nozzles[k]);
     head.seat = line::seat_of(line, nozzles[k]);
-    // A head without a valve is let go by stopping the source.
-    if (head.valve == none && cycle.pump_off && !cycle.release) head.release = cycle.pump_off->value;
     plan.heads.push_back(head);
   }
-  check_valves(line, plan.heads, plan.period);
+  check_valves(line, plan.heads);
 
   // While the last of the delayed heads are followed to their end, the others have begun again, as often as it lags.
   const int begun = plan.repeats + (cycle.period ? static_cast<int>(std::ceil(longest_delay / plan.period)) : 0);

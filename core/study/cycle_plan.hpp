@@ -59,10 +59,9 @@ struct Plan {
 };
 
 /// Lays out the file's [cycle], `repeats` times over where it has a period. Throws BadInput: no [cycle] or no [part];
-/// times out of order (touch, lift, travel, place, retract; the valve told to open before the lift and to let go after
-/// it); a head naming no nozzle; two heads on one valve at different times; a valve that is told to open
-/// before it has closed.
-Plan plan(const line::Line& line, const line::Topology& topology, int repeats = 3);
+/// times out of order (line/cycle_order.hpp), also those at which a valve opens and closes; a head naming no nozzle;
+/// two heads on one valve at different times.
+Plan plan(const line::Line& line, int repeats = 3);
 
 /// The same schedule, but the head `head`, an index into its heads, comes down where no part lies: it stays open.
 Plan without_part(Plan plan, std::size_t head);

@@ -271,7 +271,7 @@ TEST_CASE("a nozzle that comes down and touches, on one head and two, as CVODE f
       options.relative = 1e-9;
       options.absolute = 1e-4;
       const line::Topology topology = line::topology(line);
-      const study::CycleRun ours = study::play(line, topology, study::plan(line, topology), options);
+      const study::CycleRun ours = study::play(line, topology, study::plan(line), options);
       CHECK(ours.worst_balance < 1e-8);
 
       std::vector<double> times;

@@ -5,6 +5,7 @@
 
 #include "line/quantities.hpp"
 #include "lines/lines.hpp"
+#include "study/cycle_plan.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinRel;
@@ -143,12 +144,13 @@ TEST_CASE("a leak is never drawn as measured at no pressure at all", "[line][pro
 }
 
 TEST_CASE("a cycle's moments are drawn in their order however their tolerances overlap", "[line][property]") {
-  const line::Line line = with({sure, "part.gap=4 um", "cycle.valve-on=60 +- 30 ms", "cycle.touch=60 +- 30 ms",
-                                "cycle.lift=80 +- 30 ms", "cycle.place=600 +- 300 ms", "cycle.release=600 +- 300 ms",
-                                "cycle.retract=750 +- 300 ms", "cycle.period=1.2 +- 0.3 s"});
+  const line::Line line =
+      with({sure, "part.gap=4 um", "cycle.valve-on=60 +- 30 ms", "cycle.touch=60 +- 30 ms", "cycle.lift=80 +- 30 ms",
+            "cycle.place=600 +- 300 ms", "cycle.release=600 +- 300 ms", "cycle.retract=750 +- 300 ms",
+            "cycle.period=1.2 +- 0.3 s", "valve.opens=100 +- 90 ms", "valve.closes=100 +- 90 ms"});
   const std::size_t n = line::uncertain(line).size();
-  REQUIRE(n == 7);
-  for (int corner = 0; corner < (1 << 7); ++corner) {
+  REQUIRE(n == 9);
+  for (int corner = 0; corner < (1 << 9); ++corner) {
     std::vector<double> u(n);
     for (std::size_t i = 0; i < n; ++i) u[i] = (corner >> i) & 1 ? 1.0 - 1e-6 : 1e-6;
     const line::Line sample = line::sampled(line, u);
@@ -157,6 +159,7 @@ TEST_CASE("a cycle's moments are drawn in their order however their tolerances o
     CHECK(cycle.place.value >= cycle.lift->value);
     CHECK(cycle.retract->value >= std::max(cycle.place.value, cycle.release->value));
     CHECK(cycle.period->value >= cycle.retract->value);
+    CHECK_NOTHROW(study::plan(sample));
     if (corner == 0) CHECK(cycle.lift->value < 0.06);  // what is in order stays as it was drawn
   }
   // Those that the file has out of order are not drawn, but told (tests/study/cycle_test.cpp).

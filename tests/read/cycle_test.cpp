@@ -67,6 +67,8 @@ TEST_CASE("what [cycle] leaves out is said", "[read][property]") {
     CHECK(assumes(line, phrase));
   }
   CHECK_FALSE(read::read_line_text("format = 1" + tee, "l.toml").cycle.has_value());
+  CHECK(assumes(line_with("touch = \"50 ms\"\nplace = \"260 ms\"\npump = \"switched\"\npump-off = \"300 ms\""),
+                "release not given: with place; what hangs on no valve is let go by pump-off"));
 }
 
 TEST_CASE("a slip in [cycle] is told with its place", "[read][property]") {

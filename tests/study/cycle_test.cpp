@@ -23,7 +23,7 @@ namespace {
 
 std::string refused(const line::Line& line) {
   try {
-    study::plan(line, line::topology(line));
+    study::plan(line);
   } catch (const BadInput& error) {
     return error.complaints().front().sentence;
   }
@@ -214,6 +214,16 @@ TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study
       "[cycle]: valve 'valve' closes at 840 ms but is to open again for the next pick at 800 ms; give the period more "
       "time or release sooner.");
   line = single_volume(10e3);
+  line.cycle->release = 50e-3;
+  line.elements[2].valve->opens = 60e-3;
+  line.elements[2].valve->closes = 10e-3;
+  CHECK(refused(line) ==
+        "[cycle]: valve 'valve' opens at 80 ms but is to close for this pick at 60 ms, before it has brought any "
+        "vacuum; give valve-on sooner or release later.");
+  line = single_volume(10e3);
+  line.cycle->touch = line.cycle->place;
+  CHECK(refused(line) == "[cycle]: place = 400 ms comes less than 0.001 ms after touch = 400 ms" + order);
+  line = single_volume(10e3);
   line.cycle->heads.push_back({"nozle", 0.1, {}});
   CHECK(refused(line) == "[[cycle.head]]: 'nozle' is not the name of a nozzle of this line.");
   line = single_volume(10e3);
@@ -222,6 +232,39 @@ TEST_CASE("a schedule that can't be kept is refused in whole sentences", "[study
   line = single_volume(10e3);
   line.part.reset();
   CHECK(refused(line) == "a cycle picks a part, but the file has no [part]; add one with mass and gap.");
+}
+
+TEST_CASE("without a valve the pump's stop lets go, in its order", "[study][cycle][property]") {
+  line::Line line = single_volume(10e3);
+  line.elements.erase(line.elements.begin() + 2);
+  line.cycle->pump_always_on = false;
+  line.cycle->pump_off = 0.6;
+  CHECK(study::plan(line).heads.at(0).release == 0.6);
+  line.cycle->pump_off = 0.9;
+  CHECK(
+      refused(line) ==
+      "[cycle]: retract = 800 ms is before pump-off = 900 ms; a pick goes touch, lift, travel, place, retract, with "
+      "valve-on before the lift and release after it, and without a release a nozzle that hangs on no valve is let go "
+      "by pump-off.");
+  // Left open, the end of the cycle comes after all that the file gives, and is no slip of the file.
+  line.cycle->retract.reset();
+  CHECK(refused(line) == "(accepted)");
+  CHECK(study::plan(line).period > 0.9);
+  line.cycle->release = 0.4;
+  CHECK(study::plan(line).heads.at(0).release == 0.4);
+}
+
+TEST_CASE("vacuum that comes when the head is told to let go lifts nothing", "[study][cycle][property]") {
+  line::Line line = single_volume(15e3);
+  line.cycle->release = 0.1;
+  line.elements[2].valve->closes = 0.5;  // long after the place
+  const HeadCycle early = study::cycle(line, quick()).heads.at(0);
+  REQUIRE(early.safe_lift);
+  CHECK(early.works());
+  line.cycle->release = *early.safe_lift - 1e-3;
+  const HeadCycle late = study::cycle(line, quick()).heads.at(0);
+  CHECK_FALSE(late.safe_lift);
+  CHECK_FALSE(late.works());
 }
 
 TEST_CASE("a valve may open after the touch and be told to let go before the place", "[study][cycle][property]") {
