@@ -10,8 +10,16 @@ namespace {
 using Either = Difference::Value;
 using units::Dimension;
 
+/// Who has facts. An element may be named like a table.
+struct Owner {
+  std::string name;
+  bool table = false;
+  bool operator==(const Owner&) const = default;
+};
+
 struct Fact {
-  std::string owner, key;
+  Owner owner;
+  std::string key;
   Dimension dimension = Dimension::number;
   Either value;
 };
@@ -33,63 +41,58 @@ class Facts {
  public:
   explicit Facts(const Line& line) {
     Line copy = line;
-    std::vector<std::string> owners;
-    owners.reserve(line.elements.size() + 4);
-    for (const Element& e : line.elements) owners.push_back(e.name);
-    for (const char* table : {"part", "move", "cycle", "sensor"}) owners.emplace_back(table);
     for (const Element& e : line.elements) words(e);
-    if (line.part) add("part", "", "a part");
-    if (line.move) add("move", "", "moves");
-    if (line.cycle) add("cycle", "", "a cycle");
-    if (line.sensor) add("sensor", "", "a sensor");
-    each_quantity(copy, [&](const std::string& path, const Quantity& quantity, Dimension dimension) {
-      // The longest name that fits, as for --set.
-      const std::string* owner = nullptr;
-      for (const std::string& name : owners)
-        if (path.starts_with(name + '.') && (owner == nullptr || name.size() > owner->size())) owner = &name;
-      if (owner != nullptr) facts.push_back({*owner, path.substr(owner->size() + 1), dimension, quantity});
+    if (line.part) add(table("part"), "", "a part");
+    if (line.move) add(table("move"), "", "moves");
+    if (line.cycle) add(table("cycle"), "", "a cycle");
+    if (line.sensor) add(table("sensor"), "", "a sensor");
+    each_quantity(copy, [&](const QuantityName& name, const Quantity& quantity, Dimension dimension) {
+      facts.push_back({{name.owner, name.element == nullptr}, name.key, dimension, quantity});
     });
-    if (line.move) add("move", "seal", line.move->seal == SealAt::rim ? "rim" : "bore");
+    if (line.move) add(table("move"), "seal", line.move->seal == SealAt::rim ? "rim" : "bore");
     if (line.cycle) {
-      add("cycle", "pump", line.cycle->pump_always_on ? "always on" : "switched");
+      add(table("cycle"), "pump", line.cycle->pump_always_on ? "always on" : "switched");
       for (std::size_t i = 0; i < line.cycle->heads.size(); ++i)
-        add("cycle", "head[" + std::to_string(i + 1) + "].nozzle", line.cycle->heads[i].nozzle);
+        add(table("cycle"), "head[" + std::to_string(i + 1) + "].nozzle", line.cycle->heads[i].nozzle);
     }
     if (line.sensor) {
-      add("sensor", "at", line.sensor->at);
-      add("sensor", "vacuum", line.sensor->vacuum_raises ? "up" : "down");
-      add("sensor", "amplifier.kind", std::string(line::word(line.sensor->amplifier.kind)));
+      add(table("sensor"), "at", line.sensor->at);
+      add(table("sensor"), "vacuum", line.sensor->vacuum_raises ? "up" : "down");
+      add(table("sensor"), "amplifier.kind", std::string(line::word(line.sensor->amplifier.kind)));
     }
-    facts.push_back({"site", "pressure", Dimension::pressure, Quantity(line.site.pressure)});
-    facts.push_back({"site", "temperature", Dimension::temperature, Quantity(line.site.temperature)});
+    facts.push_back({table("site"), "pressure", Dimension::pressure, Quantity(line.site.pressure)});
+    facts.push_back({table("site"), "temperature", Dimension::temperature, Quantity(line.site.temperature)});
   }
 
-  const Either* find(const std::string& owner, const std::string& key) const {
+  const Either* find(const Owner& owner, const std::string& key) const {
     const auto found =
         std::find_if(facts.begin(), facts.end(), [&](const Fact& f) { return f.owner == owner && f.key == key; });
     return found == facts.end() ? nullptr : &found->value;
   }
-  bool has(const std::string& owner) const { return owner == "site" || find(owner, "") != nullptr; }
+  bool has(const Owner& owner) const { return owner == table("site") || find(owner, "") != nullptr; }
 
   std::vector<Fact> facts;
 
  private:
-  void add(const std::string& owner, const std::string& key, std::string word) {
+  static Owner table(const char* name) { return {name, true}; }
+
+  void add(const Owner& owner, const std::string& key, std::string word) {
     facts.push_back({owner, key, Dimension::number, std::move(word)});
   }
 
   /// What of an element each_quantity() does not show. Its being there comes first.
   void words(const Element& e) {
-    add(e.name, "", std::string(line::word(e.kind)));
-    add(e.name, "kind", std::string(line::word(e.kind)));
-    if (!e.after.empty()) add(e.name, "after", e.after);
-    if (!e.joins.empty()) add(e.name, "joins", e.joins);
-    if (e.valve) add(e.name, "state", std::string(word(e.valve->state)));
-    if (e.gauge) add(e.name, "gauge", "a gauge");
-    facts.push_back({e.name, "effort", Dimension::number, Quantity(e.effort)});
+    const Owner own{e.name};
+    add(own, "", std::string(line::word(e.kind)));
+    add(own, "kind", std::string(line::word(e.kind)));
+    if (!e.after.empty()) add(own, "after", e.after);
+    if (!e.joins.empty()) add(own, "joins", e.joins);
+    if (e.valve) add(own, "state", std::string(word(e.valve->state)));
+    if (e.gauge) add(own, "gauge", "a gauge");
+    facts.push_back({own, "effort", Dimension::number, Quantity(e.effort)});
     for (std::size_t i = 0; i < e.leaks.size(); ++i)
       if (const auto* leak = std::get_if<RatedLeak>(&e.leaks[i]))
-        add(e.name, (e.leaks.size() == 1 ? std::string("leak") : "leak[" + std::to_string(i + 1) + ']') + ".law",
+        add(own, (e.leaks.size() == 1 ? std::string("leak") : "leak[" + std::to_string(i + 1) + ']') + ".law",
             leak->orifice ? "orifice" : "laminar");
   }
 };
@@ -111,7 +114,7 @@ std::vector<Difference> differences(std::span<const Line> lines) {
   for (const Line& line : lines) all.emplace_back(line);
 
   // Owners and their keys, those of later lines behind what stands before them there.
-  std::vector<std::string> owners;
+  std::vector<Owner> owners;
   for (const Facts& facts : all) {
     std::size_t at = 0;
     for (const Fact& fact : facts.facts) {
@@ -126,21 +129,21 @@ std::vector<Difference> differences(std::span<const Line> lines) {
   }
 
   std::vector<Difference> result;
-  for (const std::string& owner : owners) {
+  for (const Owner& owner : owners) {
     std::vector<std::string> keys;
     for (const Facts& facts : all)
       for (const Fact& fact : facts.facts)
         if (fact.owner == owner && std::find(keys.begin(), keys.end(), fact.key) == keys.end())
           keys.push_back(fact.key);
     for (const std::string& key : keys) {
-      Difference difference{owner, key, Dimension::number, {}, {}};
+      Difference difference{owner.name, key, Dimension::number, {}, {}};
       bool differ = false;
       const Either* first = nullptr;
       bool began = false;
       for (std::size_t k = 0; k < all.size(); ++k) {
         const Either* value = all[k].find(owner, key);
         difference.values.push_back(value == nullptr ? std::nullopt : std::optional<Either>(*value));
-        difference.elements.push_back(line::find(lines[k], owner));
+        difference.elements.push_back(owner.table ? std::nullopt : line::find(lines[k], owner.name));
         // Among those that have the owner; of the owner itself it counts only whether they have it.
         if (!key.empty() && !all[k].has(owner)) continue;
         if (began)

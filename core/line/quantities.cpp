@@ -11,14 +11,15 @@ class Walk {
  public:
   static constexpr std::size_t no_number = static_cast<std::size_t>(-1);
 
-  Walk(std::string_view name, const QuantityVisitor* named, const NumberVisitor* plain)
-      : key_(name), named_(named), plain_(plain) {}
+  Walk(std::string_view owner, const Element* element, const QuantityVisitor* named, const NumberVisitor* plain)
+      : key_(owner), element_(element), named_(named), plain_(plain) {}
 
   void operator()(const char* key, Dimension dimension, Quantity& quantity) const {
     if (named_) {
-      std::string path;
-      put(path);
-      (*named_)(path + key, quantity, dimension);
+      QuantityName name;
+      put(name);
+      name.key += key;
+      (*named_)(name, quantity, dimension);
     } else {
       (*plain_)(quantity);
     }
@@ -28,22 +29,28 @@ class Walk {
   }
   /// This walk must outlive that one. `i` from 0, shown from 1.
   Walk below(std::string_view key, std::size_t i = no_number) const {
-    Walk walk(key, named_, plain_);
+    Walk walk(key, element_, named_, plain_);
     walk.above_ = this;
     walk.number_ = i;
     return walk;
   }
 
  private:
-  void put(std::string& path) const {
-    if (above_) above_->put(path);
-    path += key_;
-    if (number_ != no_number) path += '[' + std::to_string(number_ + 1) + ']';
-    path += '.';
+  void put(QuantityName& name) const {
+    if (!above_) {
+      name.owner = key_;
+      name.element = element_;
+      return;
+    }
+    above_->put(name);
+    name.key += key_;
+    if (number_ != no_number) name.key += '[' + std::to_string(number_ + 1) + ']';
+    name.key += '.';
   }
 
   std::string_view key_;
   std::size_t number_ = no_number;
+  const Element* element_;
   const Walk* above_ = nullptr;
   const QuantityVisitor* named_;
   const NumberVisitor* plain_;
@@ -213,11 +220,11 @@ void visit_sensor(const Walk& walk, Sensor& sensor) {
 }
 
 void visit_all(Line& line, const QuantityVisitor* named, const NumberVisitor* plain) {
-  for (Element& element : line.elements) visit_element(Walk(element.name, named, plain), element);
-  if (line.part) visit_part(Walk("part", named, plain), *line.part);
-  if (line.move) visit_move(Walk("move", named, plain), *line.move);
-  if (line.cycle) visit_cycle(Walk("cycle", named, plain), *line.cycle);
-  if (line.sensor) visit_sensor(Walk("sensor", named, plain), *line.sensor);
+  for (Element& element : line.elements) visit_element(Walk(element.name, &element, named, plain), element);
+  if (line.part) visit_part(Walk("part", nullptr, named, plain), *line.part);
+  if (line.move) visit_move(Walk("move", nullptr, named, plain), *line.move);
+  if (line.cycle) visit_cycle(Walk("cycle", nullptr, named, plain), *line.cycle);
+  if (line.sensor) visit_sensor(Walk("sensor", nullptr, named, plain), *line.sensor);
 }
 
 }  // namespace

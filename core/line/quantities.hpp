@@ -7,10 +7,19 @@
 
 namespace airtally::line {
 
-/// Called with each quantity of a line and its name, which is that of `--set`: the name of the element or table and the
-/// keys of the file with dots between: "rotary joint.leak.clearance", "pump.curve[2].flow", "part.gap".
+/// Whose quantity it is, and under which key. Nothing keeps an element from being named like a table of the file, so
+/// that the text alone does not tell.
+struct QuantityName {
+  const Element* element = nullptr;  ///< that has it; nullptr: a table of the file has
+  std::string owner;                 ///< name of that element or table
+  std::string key;                   ///< the keys of the file with dots between: "leak.clearance"
+  /// As `--set` has it, and as people read it: "rotary joint.leak.clearance", "pump.curve[2].flow", "part.gap".
+  std::string path() const { return owner + '.' + key; }
+};
+
+/// Called with each quantity of a line and its name.
 using QuantityVisitor =
-    std::function<void(const std::string& path, units::Quantity& quantity, units::Dimension dimension)>;
+    std::function<void(const QuantityName& name, units::Quantity& quantity, units::Dimension dimension)>;
 
 /// Called with each quantity of a line alone.
 using NumberVisitor = std::function<void(units::Quantity& quantity)>;

@@ -61,8 +61,8 @@ void keep_physical(Cycle& cycle, const std::vector<InOrder>& order) {
 std::vector<Uncertain> uncertain(const Line& line) {
   Line copy = line;
   std::vector<Uncertain> all;
-  each_quantity(copy, [&](const std::string& path, const Quantity& quantity, units::Dimension dimension) {
-    if (!quantity.is_exact()) all.push_back({path, quantity, dimension});
+  each_quantity(copy, [&](const QuantityName& name, const Quantity& quantity, units::Dimension dimension) {
+    if (!quantity.is_exact()) all.push_back({name.path(), quantity, dimension, name.element == nullptr});
   });
   return all;
 }

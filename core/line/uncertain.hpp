@@ -11,9 +11,12 @@ namespace airtally::line {
 
 /// A value of the line that is not stated exactly.
 struct Uncertain {
-  std::string path;                                       ///< as `each_quantity` names it
+  std::string path;                                       ///< QuantityName::path()
   units::Quantity quantity;                               ///< as the file states it
   units::Dimension dimension = units::Dimension::number;  ///< what it measures
+  bool of_table = false;                                  ///< a table of the file has it, not an element
+  /// Whether both are the same value, of one line or of two.
+  bool same_place(const Uncertain& other) const { return of_table == other.of_table && path == other.path; }
 };
 
 /// All of them, in the order of `each_quantity`.

@@ -64,11 +64,13 @@ class Changer {
         found = element_ = element;
         longest = name->get().size();
       }
-    behind = longest + 1;
-    if (found != nullptr) return found;
     const std::string first = change_.path.substr(0, change_.path.find('.'));
-    behind = first.size() + 1;
-    if (std::find(tables.begin(), tables.end(), first) != tables.end() && behind < change_.path.size()) {
+    const bool is_table =
+        std::find(tables.begin(), tables.end(), first) != tables.end() && first.size() + 1 < change_.path.size();
+    behind = (found != nullptr ? longest : first.size()) + 1;
+    if (found != nullptr && is_table && longest == first.size() && file_->contains(first)) return either(first);
+    if (found != nullptr) return found;
+    if (is_table) {
       if (!file_->contains(first)) insert(*file_, first + " = {}", first);
       return (*file_)[first].as_table();
     }
@@ -78,6 +80,27 @@ class Changer {
                     "or 'part.gap'.{}",
                     units::quoted(first), fmt::join(tables, ", "),
                     near && *near != first ? fmt::format(" Did you mean '{}'?", *near) : ""));
+    return nullptr;
+  }
+
+  /// The element or the table, both of that name: whichever has the key already.
+  toml::table* either(const std::string& name) {
+    const std::string rest = change_.path.substr(name.size() + 1);
+    const std::string key = rest.substr(0, rest.find_first_of(".["));
+    const auto use = (*element_)["use"].value<std::string>();
+    const toml::table* entry = use ? catalogue_->look_up(*use) : nullptr;
+    const bool by_element = element_->contains(key) || (entry != nullptr && entry->contains(key));
+    toml::table* table = (*file_)[name].as_table();
+    const bool by_table = table != nullptr && table->contains(key);
+    if (by_element && !by_table) return element_;
+    if (by_table && !by_element) {
+      element_ = nullptr;
+      return table;
+    }
+    complain(
+        fmt::format("an element is named '{0}' like the table [{0}], and {1} of the two has '{2}'; give the element "
+                    "another name, so that it is plain whose value is meant.",
+                    name, by_table ? "each" : "neither", key));
     return nullptr;
   }
 

@@ -100,7 +100,7 @@ class Drawn {
   Drawn(const line::Line& line, std::vector<Asked> asked, const std::vector<line::Uncertain>& inputs)
       : line_(line), asked_(std::move(asked)) {
     for (const line::Uncertain& own : line::uncertain(line)) {
-      const auto found = std::find_if(inputs.begin(), inputs.end(), [&](const auto& i) { return i.path == own.path; });
+      const auto found = std::find_if(inputs.begin(), inputs.end(), [&](const auto& i) { return i.same_place(own); });
       place_.push_back(static_cast<std::size_t>(found - inputs.begin()));
     }
   }
@@ -148,7 +148,7 @@ std::vector<line::Uncertain> compare_inputs(std::span<const Variant> variants, b
   std::vector<line::Uncertain> inputs;
   for (const Variant& variant : variants)
     for (const line::Uncertain& own : line::uncertain(drawn_from(not_drawn(all), variant.line)))
-      if (std::none_of(inputs.begin(), inputs.end(), [&](const auto& i) { return i.path == own.path; }))
+      if (std::none_of(inputs.begin(), inputs.end(), [&](const auto& i) { return i.same_place(own); }))
         inputs.push_back(own);
   return inputs;
 }

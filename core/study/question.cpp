@@ -18,10 +18,10 @@ line::Line as_stated(const line::Line& line) {
 
 line::Line drawn_from(const Question& question, const line::Line& line) {
   line::Line result = line;
-  line::each_quantity(result, [&](const std::string& path, units::Quantity& quantity, units::Dimension) {
-    const auto here = [&](const std::string& fixed) { return path.starts_with(fixed); };
-    if (!quantity.is_exact() && std::any_of(question.fixed.begin(), question.fixed.end(), here))
-      quantity = units::Quantity(quantity.value);
+  line::each_quantity(result, [&](const line::QuantityName& name, units::Quantity& quantity, units::Dimension) {
+    if (name.element != nullptr || quantity.is_exact()) return;
+    const auto here = [path = name.path()](const std::string& fixed) { return path.starts_with(fixed); };
+    if (std::any_of(question.fixed.begin(), question.fixed.end(), here)) quantity = units::Quantity(quantity.value);
   });
   return result;
 }

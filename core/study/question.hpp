@@ -41,8 +41,8 @@ struct Question {
   std::vector<Measure> measures;  ///< the first is what it is about
   LineModel answer;               ///< writes one number per measure [SI]; NaN for none; may throw NoConvergence
   double cost = 1;                ///< of one line, in steady solves of a small one [-]
-  /// What is not drawn: names, or beginnings of names, that don't enter the answer or whose spread the question itself
-  /// takes into account.
+  /// What is not drawn: names of what the file's tables have, or their beginnings, that don't enter the answer or whose
+  /// spread the question itself takes into account.
   std::vector<std::string> fixed = {};
 };
 

@@ -28,8 +28,8 @@ line::Line with(const std::vector<std::string>& sets, const std::string& name = 
 Quantity at(const line::Line& line, const std::string& path) {
   line::Line copy = line;
   std::optional<Quantity> found;
-  line::each_quantity(copy, [&](const std::string& here, const Quantity& q, units::Dimension) {
-    if (here == path) found = q;
+  line::each_quantity(copy, [&](const line::QuantityName& name, const Quantity& q, units::Dimension) {
+    if (name.path() == path) found = q;
   });
   return found.value();
 }
@@ -40,7 +40,8 @@ TEST_CASE("without their names the same quantities are visited, in the same orde
   for (const char* name : {"jewel-setter", "jewel-setter-twist", "ejector-head", "two-spindle-sorter", "seed-tray"}) {
     line::Line line = test::scenario(name);
     std::vector<const Quantity*> named, plain;
-    line::each_quantity(line, [&](const std::string&, const Quantity& q, units::Dimension) { named.push_back(&q); });
+    line::each_quantity(line,
+                        [&](const line::QuantityName&, const Quantity& q, units::Dimension) { named.push_back(&q); });
     line::each_number(line, [&](const Quantity& q) { plain.push_back(&q); });
     CHECK(named == plain);
     CHECK(plain.size() > 60);
@@ -52,7 +53,8 @@ TEST_CASE("every quantity has one name, and that name sets it", "[line][property
     line::Line line = test::scenario(scenario);
     std::set<std::string> names;
     std::vector<std::pair<std::string, Quantity>> all;
-    line::each_quantity(line, [&](const std::string& path, const Quantity& q, units::Dimension) {
+    line::each_quantity(line, [&](const line::QuantityName& name, const Quantity& q, units::Dimension) {
+      const std::string path = name.path();
       CAPTURE(path);
       CHECK(names.insert(path).second);
       all.emplace_back(path, q);

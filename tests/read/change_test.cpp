@@ -94,6 +94,18 @@ TEST_CASE("the later of two settings of one value holds, and several are made to
   CHECK(line.part.value().gap.value == 9e-6);
 }
 
+TEST_CASE("an element may be named like a table, and either is set where its key stands", "[read][property]") {
+  const std::string text = replaced(text_of("jewel-setter.toml"), "name = \"nozzle\"", "name = \"part\"");
+  const line::Line line = changed(text, {"part.mass=7 mg", "part.bore=0.8 mm"});
+  CHECK(line.part->mass.value == Approx(7e-6));
+  CHECK(std::get<line::Bore>(line.elements.back().restriction).bore.value == Approx(0.8e-3));
+  CHECK_THROWS_WITH(
+      changed(text, {"part.name=jewel"}),
+      Contains("an element is named 'part' like the table [part], and each of the two has 'name'; give the "
+               "element another name, so that it is plain whose value is meant."));
+  CHECK_THROWS_WITH(changed(text, {"part.spacing=1 mm"}), Contains("and neither of the two has 'spacing'"));
+}
+
 TEST_CASE("a bad setting is refused with the reader's sentences and itself as the place", "[read][property]") {
   CHECK(change_refusal({"nozzle.bore=6 m"}) ==
         "--set 'nozzle.bore=6 m': element 'nozzle': bore = 6 m is outside 0.01 mm .. 100 mm. Did you mean 6 mm?");

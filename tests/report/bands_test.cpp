@@ -9,14 +9,13 @@ using Catch::Contains;
 
 // A part that is wider open than 5 um in a quarter of the draws is never safe to lift.
 TEST_CASE("a lift that is never safe in some draws is told, and no number in JSON", "[report][property]") {
-  line::Line line = test::scenario("jewel-setter");
+  line::Line line = study::as_stated(test::scenario("jewel-setter"));
   line.part->gap = units::Quantity::uniform(2e-6, 6e-6);
   study::Question question;
   question.measures = {{"safe_lift_s", "", "safe lift", study::Quality::time}};
   question.answer = [](const line::Line& sample, std::span<double> out) {
     out[0] = sample.part->gap.value > 5e-6 ? study::never : 0.02e6 * sample.part->gap.value;
   };
-  question.fixed = {"sensor.", "filter."};
   study::SampleOptions options;
   options.samples = 64;
   const study::Bands bands = study::bands(study::drawn_from(question, line), 1, question.answer, options);

@@ -84,6 +84,17 @@ TEST_CASE("differences name the element and the key, and only what differs", "[l
     for (const line::Difference& difference : all) CHECK(difference.owner != same);
 }
 
+TEST_CASE("an element named like a table is told from it", "[line][compare][property]") {
+  std::vector<line::Line> lines{test::scenario("jewel-setter"), test::scenario("jewel-setter")};
+  for (line::Line& line : lines) line.elements.back().name = "part";
+  lines[1].part.reset();
+  const auto all = line::differences(lines);
+  const line::Difference* part = find(all, "part", "");
+  REQUIRE(part != nullptr);
+  CHECK((part->values[0] && !part->values[1]));
+  CHECK_FALSE(part->elements[0]);
+}
+
 TEST_CASE("effort and the nozzle of a head are compared", "[line][compare][property]") {
   std::vector<line::Line> lines(2, test::scenario("two-spindle-sorter"));
   test::element(lines[1], "filter 1").effort = 3.0;

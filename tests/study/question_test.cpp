@@ -1,5 +1,6 @@
 #include "study/question.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -51,6 +52,23 @@ TEST_CASE("a sensor's question keeps the spread of gap and zero in every line dr
   line::Line exact = line;
   exact.part->gap = line.part->gap.value;
   CHECK(study::sense(exact).separation > 1.001 * now.separation);  // the gap does blur it
+}
+
+// What a question leaves alone are values of the file's tables; elements may have names that begin like theirs.
+TEST_CASE("an element named like a table keeps its uncertainty", "[study][question][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  const auto hose = line::find(line, "head hose").value();
+  const auto tips = solve::usual_tips(line);
+  std::get<line::RatedLeak>(line.elements[hose].leaks.front()).flow = units::Quantity::uniform(1e-8, 4e-8);
+  for (const char* name : {"head hose", "sensor", "cycle", "move", "cycle.part", "part.mass"}) {
+    CAPTURE(name);
+    line.elements[hose].name = name;
+    if (hose + 1 < line.elements.size() && !line.elements[hose + 1].after.empty()) line.elements[hose + 1].after = name;
+    const auto inputs = line::uncertain(study::drawn_from(study::steady_question(line, tips), line));
+    CHECK(std::any_of(inputs.begin(), inputs.end(), [&](const line::Uncertain& input) {
+      return input.path == std::string(name) + ".leak.rated" && !input.of_table;
+    }));
+  }
 }
 
 TEST_CASE("solves are counted where they are asked for, on every thread, and nowhere else",
