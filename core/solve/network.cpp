@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "line/curves.hpp"
 #include "line/land.hpp"
 #include "line/variant.hpp"
 #include "solve/losses.hpp"
@@ -15,10 +16,7 @@ namespace {
 using line::none;
 
 laws::PumpCurve pump_curve(const line::Pump& pump, const gas::Site& site) {
-  std::vector<laws::CurvePoint> points;
-  points.reserve(pump.flow.size());
-  for (const line::CurvePoint& p : pump.flow) points.push_back({p.vacuum.value, p.value.value});
-  return {points, site, pump.speed.value};
+  return {line::law_points(pump.flow), site, pump.speed.value};
 }
 
 laws::Conductance iso(const line::Iso& path) { return {path.conductance.value, path.critical_ratio.value}; }

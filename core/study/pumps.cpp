@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "errors.hpp"
-#include "laws/current_curve.hpp"
 #include "laws/pump_supply.hpp"
+#include "line/curves.hpp"
 #include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "study/cycle.hpp"
@@ -19,12 +19,7 @@ namespace airtally::study {
 namespace {
 
 std::optional<double> current_of(const line::Line& line, std::size_t at, const solve::SteadyAnswer& answer) {
-  const std::vector<line::CurvePoint>& points = line.elements[at].pump->current;
-  if (points.empty()) return std::nullopt;
-  std::vector<laws::CurvePoint> curve;
-  curve.reserve(points.size());
-  for (const line::CurvePoint& point : points) curve.push_back({point.vacuum.value, point.value.value});
-  return laws::CurrentCurve(curve, line.site).at(answer.ambient - answer.elements[at].vacuum).amperes;
+  return line::current_at(line.elements[at], line.site, answer.ambient - answer.elements[at].vacuum);
 }
 
 double margin_of(const line::Line& line) {

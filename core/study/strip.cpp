@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "laws/current_curve.hpp"
+#include "line/curves.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::study {
@@ -45,14 +45,8 @@ std::vector<StripReading> read(const line::Line& line, const line::Capped& cappe
     if (line.elements[i].gauge && capped.index[i] != none) readings.push_back({i, vacuum(i), {}});
   for (std::size_t i = 0; i < line.elements.size(); ++i) {
     if (!line::is_source(line.elements[i].kind) || capped.index[i] == none) continue;
-    StripReading reading{i, vacuum(i), {}};
-    if (const auto& current = line.elements[i].pump->current; !current.empty()) {
-      std::vector<laws::CurvePoint> points;
-      points.reserve(current.size());
-      for (const line::CurvePoint& p : current) points.push_back({p.vacuum.value, p.value.value});
-      reading.current = laws::CurrentCurve(points, line.site).at(line.site.pressure - reading.vacuum).amperes;
-    }
-    readings.push_back(reading);
+    const double here = vacuum(i);
+    readings.push_back({i, here, line::current_at(line.elements[i], line.site, line.site.pressure - here)});
   }
   return readings;
 }

@@ -6,6 +6,7 @@
 #include "errors.hpp"
 #include "gas/site.hpp"
 #include "laws/pump_curve.hpp"
+#include "line/curves.hpp"
 #include "line/variant.hpp"
 #include "lines/lines.hpp"
 #include "read/others_file.hpp"
@@ -30,9 +31,7 @@ std::vector<line::Element> stock() {
 
 /// Flow that a pump's curve gives at that vacuum, both as read at 101,325 Pa and 20 C.
 double curve_at(const line::Element& pump, double vacuum) {
-  std::vector<laws::CurvePoint> points;
-  for (const line::CurvePoint& point : pump.pump->flow) points.push_back({point.vacuum.value, point.value.value});
-  return laws::PumpCurve(points, gas::Site{}).at(gas::Site{}.pressure - vacuum).m;
+  return laws::PumpCurve(line::law_points(pump.pump->flow), gas::Site{}).at(gas::Site{}.pressure - vacuum).m;
 }
 
 /// A line on which the weaker pumps of the catalogue fail: a part that takes much vacuum.

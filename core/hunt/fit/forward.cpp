@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "errors.hpp"
+#include "line/curves.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::hunt {
@@ -67,9 +68,7 @@ Rig::Rig(const Suspects& suspects, const Cut& here)
   for (std::size_t i = 0; i < suspects.line.elements.size(); ++i) {
     const auto& pump = suspects.line.elements[i].pump;
     if (!pump || pump->current.empty()) continue;
-    std::vector<laws::CurvePoint> points;
-    for (const line::CurvePoint& p : pump->current) points.push_back({p.vacuum.value, p.value.value});
-    currents_[i] = std::make_unique<laws::CurrentCurve>(points, suspects.line.site);
+    currents_[i] = std::make_unique<laws::CurrentCurve>(line::law_points(pump->current), suspects.line.site);
   }
 }
 
