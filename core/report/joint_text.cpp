@@ -9,6 +9,7 @@
 
 #include "gas/air.hpp"
 #include "report/chart.hpp"
+#include "report/needs.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -132,13 +133,13 @@ std::string curve(const Joint& joint, const Look& look) {
 
 std::string how(const Joint& joint, const Look& look) {
   return fmt::format(
-      "may lift: from ambient, part on, valves open, until the tip has the {} that {}. pump runs: part of the time "
+      "may lift: from ambient, part on, valves open, until {} {}. pump runs: part of the time "
       "that keeps it so. late: beyond the travel, which takes {} with the part and {} back. a thousand: placements, "
       "all "
       "in all, each with {} more for setting down. torque: seal or tube, and the speeding up of what turns. Angles: "
       "{}; seals of the catalogue stand at their middle values.",
-      vacuum(look, joint.wait_for), joint.waits_stated ? "the machine waits for" : "the moves need", time(joint.carry),
-      time(joint.back), time(joint.other),
+      until_needs(joint.needs, look), joint.waits_stated ? "the machine waits for" : "the moves need",
+      time(joint.carry), time(joint.back), time(joint.other),
       joint.angles > 0 ? counted(joint.angles, "placement") + ", again and again" : "anywhere in a turn");
 }
 

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "report/joint_text.hpp"
 #include "report/json_private.hpp"
 
@@ -97,7 +99,7 @@ std::string joint_json(const line::Line& line, const study::Joint& joint) {
   put(json, "carry_s", joint.carry);
   put(json, "back_s", joint.back);
   put(json, "other_s", joint.other);
-  put(json, "wait_for_pa", joint.wait_for);
+  put(json, "wait_for_pa", *std::max_element(joint.needs.begin(), joint.needs.end()));
   json["angles"] = joint.angles;
   json["notes"] = joint.notes;
   return dumped(json);

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "report/json_private.hpp"
 #include "report/pumps_text.hpp"
 
@@ -36,7 +38,7 @@ std::string pumps_json(const line::Line& line, const study::Pumps& pumps) {
   Json json = json_head(line, "pumps");
   json["element"] = line.elements.at(pumps.element).name;
   json["smallest"] = pumps.smallest ? Json(pumps.tries[*pumps.smallest].name) : Json(nullptr);
-  put(json, "needed_pa", pumps.needed);
+  put(json, "needed_pa", *std::max_element(pumps.needs.begin(), pumps.needs.end()));
   json["parts"] = pumps.parts;
   json["nozzles"] = pumps.nozzles;
   json["pumps"] = Json::array();

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/needs.hpp"
 #include "report/pump_chart.hpp"
 #include "report/safe_side.hpp"
 #include "report/table.hpp"
@@ -122,14 +123,14 @@ std::string troubles(const Pumps& pumps) {
 
 std::string how(const Pumps& pumps, const Look& look) {
   return fmt::format(
-      "to spare: vacuum beyond what holding needs, at the widest gap. lifts: from ambient until the tip has the {} "
-      "that the moves need, valves open. runs: part of the time that keeps it so. The two columns of the second table "
+      "to spare: vacuum beyond what holding needs, at the widest gap. lifts: from ambient until {} "
+      "the moves need, valves open. runs: part of the time that keeps it so. The two columns of the second table "
       "say what is to spare with less supply voltage, the flow taken to fall as the voltage does (common practice, no "
       "source), and where the room's pressure is {:.1f} kPa. holds: with all safety; marginal: without it; drops: not "
       "even so, or the part does not close the nozzle. Curves are read at 101.3 kPa and 20 C. What an entry of the "
       "catalogue is not sure of stands at its "
       "middle value.",
-      vacuum(look, pumps.needed), 1e-3 * pumps.high_pressure);
+      until_needs(pumps.needs, look), 1e-3 * pumps.high_pressure);
 }
 
 }  // namespace
@@ -149,8 +150,8 @@ std::string_view word(study::Grasp grasp) {
 std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
   if (!pumps.why_not_closed.empty()) return "No pump can do this: " + clean(pumps.why_not_closed) + ".";
   if (!pumps.hold_possible)
-    return fmt::format("No pump can do this: the moves need {} at the tip, more than any vacuum brings there.",
-                       vacuum(look, pumps.needed));
+    return "No pump can do this: the moves need " + needs_at_tips(pumps.needs, look) +
+           ", more than any vacuum brings there.";
   std::string text;
   if (pumps.smallest) {
     const PumpTry& least = pumps.tries[*pumps.smallest];

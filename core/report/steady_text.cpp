@@ -8,7 +8,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
-#include "study/first_of.hpp"
+#include "study/need.hpp"
 
 namespace airtally::report {
 namespace {
@@ -31,10 +31,7 @@ bool alike(const SteadyAnswer& answer, const Look& look) {
   });
 }
 
-const Tip& weakest(const SteadyAnswer& answer) {
-  const auto deep = [](const Tip& tip) { return tip.tip_vacuum(); };
-  return answer.tips[study::first_least(answer.tips, deep, study::pressure_tie)];
-}
+const Tip& weakest(const SteadyAnswer& answer) { return answer.tips[study::weakest_tip(answer)]; }
 
 /// "the tip gets 41.2 kPa", or the range of several.
 std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, const Look& look) {

@@ -8,8 +8,8 @@
 #include "errors.hpp"
 #include "solve/answer.hpp"
 #include "study/bands.hpp"
-#include "study/duty.hpp"
 #include "study/hold.hpp"
+#include "study/need.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {

@@ -1,26 +1,18 @@
 #include "study/duty.hpp"
 
-#include <algorithm>
-
-#include "errors.hpp"
 #include "line/topology.hpp"
+#include "solve/answer.hpp"
+#include "study/need.hpp"
 
 namespace airtally::study {
 
-double weakest_vacuum(const solve::SteadyAnswer& answer) {
-  if (answer.tips.empty()) throw DomainError("The weakest vacuum is asked of a line that has no tip.");
-  double least = answer.tips.front().tip_vacuum();
-  for (const solve::Tip& tip : answer.tips) least = std::min(least, tip.tip_vacuum());
-  return least;
-}
-
-std::optional<double> pump_duty(const line::Line& line, double vacuum) {
+std::optional<double> pump_duty(const line::Line& line, std::span<const double> needs) {
   line::topology(line);  // complains of a line without a nozzle
   line::Line slower = line;
   const auto enough = [&](double factor) {
     for (std::size_t i = 0; i < line.elements.size(); ++i)
       if (line.elements[i].pump) slower.elements[i].pump->speed = line.elements[i].pump->speed.value * factor;
-    return weakest_vacuum(solve::steady(slower, solve::all_tips(line, solve::TipState::part))) >= vacuum;
+    return least_spare(solve::steady(slower, solve::all_tips(line, solve::TipState::part)), needs) >= 0.0;
   };
   if (!enough(1.0)) return std::nullopt;
   double low = 0.0, high = 1.0;

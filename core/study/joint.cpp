@@ -10,6 +10,7 @@
 #include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/joint_private.hpp"
+#include "study/need.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
@@ -28,7 +29,7 @@ void ask_line(const line::Line& line, const JointJob& job, JointWay& way) {
   way.margin = held.tips.at(held.weakest).margin;
   if (!held.holds()) way.troubles.emplace_back("it does not hold the part");
   for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, job.wait_for, few_pieces);
+    const Timing time = timing(line, part, k, job.needs[k], few_pieces);
     way.settle = std::max(way.settle, time.settle);
     if (k == 0 || (way.reach && time.reach))
       way.reach = time.reach ? std::optional(std::max(way.reach.value_or(0.0), *time.reach)) : std::nullopt;
@@ -36,7 +37,7 @@ void ask_line(const line::Line& line, const JointJob& job, JointWay& way) {
       way.reach.reset();
   }
   if (!way.reach) way.troubles.emplace_back("the tip never gets the vacuum that the machine waits for");
-  way.duty = pump_duty(line, job.wait_for);
+  way.duty = pump_duty(line, job.needs);
 }
 
 /// What the motor has to give, and what turning costs.
@@ -137,7 +138,7 @@ Joint joint(const line::Line& line, const line::Twist& twist, const JointOptions
   result.carry = job.carry;
   result.back = job.back;
   result.other = job.other;
-  result.wait_for = job.wait_for;
+  result.needs = job.needs;
   result.waits_stated = twist.wait_for.has_value();
   result.angles = twist.angles.size();
   result.notes = job.notes;

@@ -21,8 +21,8 @@ struct JointWay {
   double leak = 0.0;               ///< of the joint or tube, with the part on [kg/s]
   double margin = 0.0;             ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
   double settle = 0.0;             ///< from ambient until the tip stays within 5 % of its vacuum [s]
-  std::optional<double> reach;     ///< from ambient until the tip has `wait_for` [s]; none: never
-  std::optional<double> duty;      ///< part of its time that the pump has to run to keep `wait_for` [-]; none: it can't
+  std::optional<double> reach;     ///< from ambient until every tip has its need [s]; none: never
+  std::optional<double> duty;      ///< part of its time that the pump has to run to keep the needs [-]; none: it can't
   std::optional<double> friction;  ///< of the seal, or the twisted tube's torque at its limit [N m]; none: not known
   std::optional<double> torque;    ///< that and what speeding up the spindle takes [N m]; none: not known
   std::optional<double> torque_left;  ///< what the motor then has to spare [N m]; none: not known
@@ -81,7 +81,7 @@ struct Joint {
   double carry = 0.0,                ///< of a placement: the way there [s]
       back = 0.0,                    ///< the way back [s]
       other = 0.0;                   ///< all else [s]
-  double wait_for = 0.0;             ///< vacuum at which the machine lifts [Pa]
+  std::vector<double> needs;         ///< vacuum at which the machine lifts, per nozzle in line order [Pa]
   bool waits_stated = false;         ///< in the file; else it is what the moves need
   std::size_t angles = 0;            ///< in the job's own list; 0: uniform
   std::vector<std::string> notes;    ///< what was taken for granted, a sentence each

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "errors.hpp"
-#include "study/hold.hpp"
 #include "study/joint_private.hpp"
+#include "study/need.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
@@ -90,12 +90,8 @@ JointJob joint_job(const line::Line& line, const line::Twist& twist) {
   job.turning.limit = twist.limit;
   job.turning.pick = twist.pick;
   job.turning.motor = {twist.motor.speed, twist.motor.acceleration};
-  if (twist.wait_for) {
-    job.wait_for = *twist.wait_for;
-  } else {
-    for (const std::size_t nozzle : line::all_of(line, line::Kind::nozzle))
-      job.wait_for = std::max(job.wait_for, needed_vacuum(line, nozzle).to_travel);
-  }
+  job.needs = needs_of_moves(line);
+  if (twist.wait_for) std::fill(job.needs.begin(), job.needs.end(), *twist.wait_for);
   return job;
 }
 
@@ -137,7 +133,7 @@ std::optional<double> reach_of(const line::Line& line, const JointJob& job) {
   const auto tips = solve::all_tips(line, solve::TipState::part);
   std::optional<double> slowest = 0.0;
   for (std::size_t k = 0; k < tips.size(); ++k) {
-    const auto reach = timing(line, tips, k, job.wait_for, few_pieces).reach;
+    const auto reach = timing(line, tips, k, job.needs[k], few_pieces).reach;
     if (!reach) return std::nullopt;
     slowest = std::max(*slowest, *reach);
   }

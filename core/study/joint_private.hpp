@@ -14,7 +14,7 @@ struct JointJob {
   line::Element tube;                           ///< the twisted tube as an element
   TurningJob turning;                           ///< with the limit of the tube
   double carry = 0.0, back = 0.0, other = 0.0;  ///< [s]
-  double wait_for = 0.0;                        ///< [Pa]
+  std::vector<double> needs;                    ///< that the machine waits for, per nozzle [Pa]
   std::vector<std::string> notes;
 };
 JointJob joint_job(const line::Line& line, const line::Twist& twist);
@@ -29,7 +29,7 @@ std::optional<line::Element> joint_of(const line::Line& line, const JointJob& jo
 /// Turns of the job with travel times scaled by `pace`; `tube`: within the tube's limit.
 Turns turns_of(const JointJob& job, bool tube, double pace = 1.0);
 
-/// From ambient until the tip has what the machine waits for [s]; none: never.
+/// From ambient until every tip has what the machine waits for there [s]; none: never.
 std::optional<double> reach_of(const line::Line& line, const JointJob& job);
 
 /// Break-even over the leak of `seal`. `tube_late` [s]; `start`: where to look first, 0: at its own value.

@@ -12,6 +12,7 @@
 #include "study/cycle.hpp"
 #include "study/duty.hpp"
 #include "study/hold.hpp"
+#include "study/need.hpp"
 #include "study/required_private.hpp"
 #include "study/rise.hpp"
 
@@ -88,15 +89,16 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.current_open = current_of(line, at, open);
   one.current_part = current_of(line, at, with_part);
   one.margin = margin_of(line);
-  bool reaches = true;
+  bool reaches = closed;
   for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, asked.needed, segments);
+    const Timing time = timing(line, part, k, asked.needs[k], segments);
     one.settle = std::max(one.settle, time.settle);
-    reaches = reaches && closed && time.reach.has_value();
+    if (!reaches) continue;
+    reaches = time.reach.has_value();
     if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);
   }
   if (!reaches) one.reach.reset();
-  if (closed) one.duty = pump_duty(line, asked.needed);
+  if (closed) one.duty = pump_duty(line, asked.needs);
   if (!one.ejector) {
     line::Line sagging = line;
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;
@@ -123,13 +125,6 @@ std::size_t pump_at(const line::Line& line, const std::string& name) {
                                                  : fmt::format("--at: '{}' is no pump of the line.", name));
 }
 
-double needed_to_hold(const line::Line& line) {
-  double needed = 0.0;
-  for (const std::size_t nozzle : line::all_of(line, line::Kind::nozzle))
-    needed = std::max(needed, needed_vacuum(line, nozzle).to_travel);
-  return needed;
-}
-
 line::Line with_pump(const line::Line& line, std::size_t at, const line::Element& pump) {
   line::Line changed = line;
   line::Element& there = changed.elements.at(at);
@@ -146,7 +141,7 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
   result.element = pump_at(line, options.at);
   result.supply = options.supply;
   result.high_pressure = gas::pressure_at_altitude(options.altitude);
-  result.needed = needed_to_hold(line);
+  result.needs = needs_of_moves(line);
   result.time = time_allowed(line);
   result.parts = {line.part->name};
   for (const line::Part& part : options.parts) result.parts.push_back(part.name);
@@ -173,12 +168,12 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
 
   result.why_not_closed = line::why_not_closed(line);
   const auto point =
-      result.why_not_closed.empty() ? required_to_hold(line, result.element, result.needed) : std::nullopt;
+      result.why_not_closed.empty() ? required_to_hold(line, result.element, result.needs) : std::nullopt;
   result.hold_possible = point.has_value();
   if (!point) return result;
   result.hold = *point;
   if (result.time) {
-    result.speed_for_time = required_in_time(line, result.element, result.needed, *result.time, segments);
+    result.speed_for_time = required_in_time(line, result.element, result.needs, *result.time, segments);
     if (!result.speed_for_time) return result;
   }
   result.required = required_curve(result.hold, result.speed_for_time);

@@ -17,18 +17,20 @@ enum class Grasp {
 
 /// One pump on this line.
 struct PumpTry {
-  std::string name;                        ///< of the element, or of the stock's
-  bool own = false;                        ///< what the line has now
-  bool ejector = false;                    ///< driven by compressed air
-  double free_flow = 0.0,                  ///< of its curve, as read at 101,325 Pa and 20 C [kg/s]
-      deepest = 0.0;                       ///< vacuum at which its curve ends, read there too [Pa]
-  double vacuum_open = 0.0,                ///< at the weakest tip, all open [Pa]
-      vacuum_part = 0.0,                   ///< part on [Pa]
-      vacuum_blocked = 0.0;                ///< all blocked [Pa]
-  double margin = 0.0;                     ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
-  double settle = 0.0;                     ///< from ambient, part on, the slowest tip [s]
-  std::optional<double> reach;             ///< from ambient until every tip has what the moves need [s]; none: never
-  std::optional<double> duty;              ///< part of its time that it has to run to keep that [-]; none: it can't
+  std::string name;          ///< of the element, or of the stock's
+  bool own = false;          ///< what the line has now
+  bool ejector = false;      ///< driven by compressed air
+  double free_flow = 0.0,    ///< of its curve, as read at 101,325 Pa and 20 C [kg/s]
+      deepest = 0.0;         ///< vacuum at which its curve ends, read there too [Pa]
+  double vacuum_open = 0.0,  ///< at the weakest tip, all open [Pa]
+      vacuum_part = 0.0,     ///< part on [Pa]
+      vacuum_blocked = 0.0;  ///< all blocked [Pa]
+  double margin = 0.0;       ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
+  double settle = 0.0;       ///< from ambient, part on, the slowest tip [s]
+  /// From ambient until every tip has what the moves need of it [s]; none: never.
+  std::optional<double> reach;
+  /// Part of its time that it has to run to keep that [-]; none: it can't.
+  std::optional<double> duty;
   double flow = 0.0;                       ///< taken with the part on [kg/s]
   std::optional<double> current_open,      ///< of its motor, tips open [A]; none: not known
       current_part;                        ///< part on [A]; none: not known
@@ -61,7 +63,7 @@ struct Pumps {
   /// Free flow of a pump of constant speed that makes it in time [kg/s]; none: no time, or no pump.
   std::optional<double> speed_for_time;
   std::vector<RequiredPoint> required;  ///< both together, falling with vacuum; empty where no pump can
-  double needed = 0.0;                  ///< vacuum at the tip that the moves need [Pa]
+  std::vector<double> needs;            ///< vacuum that the moves need at each nozzle [Pa], in line order
   double supply = 0.9;                  ///< share of the rated supply voltage that was tried [-]
   double high_pressure = 0.0;           ///< ambient at the other altitude [Pa, absolute]
   std::vector<std::string> notes;       ///< what the margins take for granted (Hold::notes), a sentence each
@@ -85,9 +87,6 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options);
 /// Index of the element that is exchanged: the source of that name, the line's first when `name` is empty. Throws
 /// BadInput when there is none.
 std::size_t pump_at(const line::Line& line, const std::string& name);
-
-/// Vacuum that the moves need at the tip that needs most [Pa]. Throws BadInput (no [part]).
-double needed_to_hold(const line::Line& line);
 
 /// The line with another pump in the place of element `at`, an index; its name and place stay, its volume and leaks are
 /// the other's.

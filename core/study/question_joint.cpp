@@ -3,13 +3,13 @@
 #include <limits>
 
 #include "solve/answer.hpp"
-#include "study/duty.hpp"
 #include "study/joint_private.hpp"
+#include "study/need.hpp"
 
 namespace airtally::study {
 namespace {
 
-double least_tip_vacuum(const line::Line& line) {
+double vacuum_with_part(const line::Line& line) {
   return weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::part)));
 }
 
@@ -50,7 +50,7 @@ Question joint_question(const line::Line& line, const line::Twist& twist, const 
     std::size_t next = 0;
     if (!seal) {
       out[next++] = tube_late;
-      out[next++] = least_tip_vacuum(with_tube);
+      out[next++] = vacuum_with_part(with_tube);
       return;
     }
     // The line's own joint is drawn with the line; one from the catalogue is as it is stated.
@@ -60,9 +60,9 @@ Question joint_question(const line::Line& line, const line::Twist& twist, const 
     const double joint_late = late_of(joint_reach, turns_of(job, false));
     out[next++] = tube_reach && (!joint_reach || tube_late < joint_late) ? 1.0 : 0.0;
     out[next++] = tube_late;
-    out[next++] = least_tip_vacuum(with_tube);
+    out[next++] = vacuum_with_part(with_tube);
     out[next++] = joint_late;
-    out[next++] = least_tip_vacuum(with_joint);
+    out[next++] = vacuum_with_part(with_joint);
     out[next] = out[next + 1] = nothing;
     if (!tube_reach) return;
     const BreakEven even = break_even(sample, job, joint, tube_late, start, false);

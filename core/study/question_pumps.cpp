@@ -4,13 +4,14 @@
 
 #include "errors.hpp"
 #include "study/hold.hpp"
+#include "study/need.hpp"
 #include "study/required_private.hpp"
 
 namespace airtally::study {
 
 Question pumps_question(const line::Line& line, const PumpsOptions& options) {
   const std::size_t at = pump_at(line, options.at);
-  needed_to_hold(line);  // a line without a part is refused here
+  needs_of_moves(line);  // a line without a part is refused here
   Question question;
   question.measures = {{"to_hold_vacuum_pa", "", "vacuum at the pump that holds the part", Quality::vacuum},
                        {"to_hold_flow_kg_s", "", "flow that it must give there", Quality::flow}};
@@ -22,8 +23,8 @@ Question pumps_question(const line::Line& line, const PumpsOptions& options) {
   for (const line::Element& pump : options.stock) add(pump.name);
   question.cost = 80.0 + 2.0 * static_cast<double>(options.stock.size() + 1);
   question.answer = [at, stock = options.stock](const line::Line& sample, std::span<double> out) {
-    const double needed = needed_to_hold(sample);
-    const auto point = line::why_not_closed(sample).empty() ? required_to_hold(sample, at, needed) : std::nullopt;
+    const auto point =
+        line::why_not_closed(sample).empty() ? required_to_hold(sample, at, needs_of_moves(sample)) : std::nullopt;
     out[0] = point ? point->vacuum : std::numeric_limits<double>::quiet_NaN();
     out[1] = point ? point->flow : std::numeric_limits<double>::quiet_NaN();
     std::size_t next = 2;

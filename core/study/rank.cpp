@@ -7,23 +7,14 @@
 #include "line/seat.hpp"
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
-#include "study/first_of.hpp"
 #include "study/hold.hpp"
+#include "study/need.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
 
 using solve::TipState;
-
-/// The tip that has least vacuum, or, where holding is judged, least to spare over what its part needs;
-/// the first of those that are equally weak.
-std::size_t weakest(const line::Line& line, const solve::SteadyAnswer& answer, Objective objective) {
-  const auto spare = [&](const solve::Tip& tip) {
-    return tip.tip_vacuum() - (objective == Objective::hold ? needed_vacuum(line, tip.element).to_travel : 0.0);
-  };
-  return first_least(answer.tips, spare, pressure_tie);
-}
 
 /// The valve nearest to the tip that keeps it from its source.
 std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topology& topology, std::size_t tip) {
@@ -90,7 +81,8 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
 
   Ranking ranking;
   ranking.objective = options.objective;
-  ranking.nozzle = options.nozzle ? *options.nozzle : weakest(line, now, options.objective);
+  ranking.nozzle =
+      options.nozzle ? *options.nozzle : weakest_tip(now, holding ? needs_of_moves(line) : std::vector<double>());
   const solve::Tip& tip = now.tips[ranking.nozzle];
   ranking.tip_element = tip.element;
   ranking.tip = tip.state;

@@ -5,7 +5,7 @@
 #include "laws/pump_curve.hpp"
 #include "line/variant.hpp"
 #include "solve/answer.hpp"
-#include "study/duty.hpp"
+#include "study/need.hpp"
 #include "study/pumps.hpp"
 #include "study/required_private.hpp"
 #include "study/rise.hpp"
@@ -29,7 +29,7 @@ line::Line with_straight(const line::Line& line, std::size_t at, double free_flo
 
 }  // namespace
 
-std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_t at, double needed) {
+std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_t at, std::span<const double> needs) {
   const line::Line loose = line::at_widest_gap(line);
   const double scale = gas::standard_pressure / line.site.pressure;
   // A huge pump holds its inlet near the vacuum at which its curve ends; where exactly is read off the answer.
@@ -38,11 +38,12 @@ std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_
                          solve::all_tips(line, solve::TipState::part));
   };
   double low = 1.0, high = near_nothing;
-  if (weakest_vacuum(solved(high)) < needed) return std::nullopt;
-  if (weakest_vacuum(solved(low)) >= needed) high = low;
+  const auto enough = [&](double deepest) { return least_spare(solved(deepest), needs) >= 0.0; };
+  if (!enough(high)) return std::nullopt;
+  if (enough(low)) high = low;
   while (high - low > 1e-7 * high) {
     const double middle = 0.5 * (low + high);
-    (weakest_vacuum(solved(middle)) >= needed ? high : low) = middle;
+    (enough(middle) ? high : low) = middle;
   }
   const solve::SteadyAnswer answer = solved(high);
   for (const solve::SourceState& source : answer.sources)
@@ -52,14 +53,14 @@ std::optional<RequiredPoint> required_to_hold(const line::Line& line, std::size_
   return std::nullopt;
 }
 
-std::optional<double> required_in_time(const line::Line& line, std::size_t at, double needed, double time,
-                                       int segments) {
+std::optional<double> required_in_time(const line::Line& line, std::size_t at, std::span<const double> needs,
+                                       double time, int segments) {
   const line::Line loose = line::at_widest_gap(line);  // as the hold is judged, whose curve this goes into
   const auto in_time = [&](double free_flow) {
     const line::Line tried = with_straight(loose, at, free_flow, near_nothing);
     const auto tips = solve::all_tips(line, solve::TipState::part);
     for (std::size_t k = 0; k < tips.size(); ++k) {
-      const auto reach = timing(tried, tips, k, needed, segments).reach;
+      const auto reach = timing(tried, tips, k, needs[k], segments).reach;
       if (!reach || *reach > time) return false;
     }
     return true;

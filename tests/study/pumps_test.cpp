@@ -14,9 +14,11 @@
 #include "study/cycle.hpp"
 #include "study/duty.hpp"
 #include "study/hold.hpp"
+#include "study/need.hpp"
 #include "study/question_pumps.hpp"
 #include "study/required_private.hpp"
 #include "study/rise.hpp"
+#include "support/lines.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -39,6 +41,17 @@ line::Line heavy() {
   line::Line line = test::scenario("jewel-setter");
   line.part->mass = units::Quantity(0.3e-3);
   return line;
+}
+
+/// A small nozzle near the pump and a big one at the end of a narrow, leaky hose: the small one needs and has much
+/// more.
+line::Line unequal_nozzles() {
+  support::Builder b;
+  b.pump("pump", {{0.0, 0.5}, {8e3, 0.0}}).tee("tee").nozzle("small", 0.3e-3, 3e-3, 0.6e-3);
+  b.tube("hose", 0.3e-3, 1.0).after("tee").leak(support::rated(0.2)).nozzle("big", 2e-3, 3e-3, 3e-3);
+  b.part(10e-6, 4e-6);
+  b.line.move.emplace().lift = 5.0;
+  return b.line;
 }
 
 }  // namespace
@@ -91,7 +104,7 @@ TEST_CASE("a pump holds the part just when its curve passes above the point requ
 
 TEST_CASE("a pump whose curve runs through the required point holds with nothing to spare", "[study][closed-form]") {
   line::Line line = heavy();
-  const auto point = study::required_to_hold(line, 0, study::needed_to_hold(line)).value();
+  const auto point = study::required_to_hold(line, 0, study::needs_of_moves(line)).value();
   line::Element& pump = line.elements.front();
   pump.pump->flow = {{units::Quantity(0.0), units::Quantity(3.0 * point.flow)},
                      {units::Quantity(point.vacuum), units::Quantity(point.flow)},
@@ -99,16 +112,45 @@ TEST_CASE("a pump whose curve runs through the required point holds with nothing
   CHECK_THAT(study::hold(line).tips.front().margin, WithinAbs(0.0, 2.0));
 }
 
+TEST_CASE("every nozzle is held to its own need", "[study][closed-form]") {
+  line::Line line = unequal_nozzles();
+  const std::vector<double> needs = study::needs_of_moves(line);
+  REQUIRE(needs.size() == 2);
+  // The same force on mouths of unequal size.
+  CHECK_THAT(needs[0] / needs[1], WithinRel(4.0 / 0.09, 1e-9));
+  const auto with_part = solve::steady(line, solve::usual_tips(line));
+  REQUIRE(with_part.tips[1].tip_vacuum() < needs[0]);  // what the small one needs, the big one never has
+  CHECK(study::weakest_tip(with_part) == 1);
+  CHECK(study::weakest_tip(with_part, needs) == 1);
+  CHECK_THAT(study::least_spare(with_part, needs), WithinRel(with_part.tips[1].tip_vacuum() - needs[1], 1e-12));
+
+  const study::PumpTry own = study::pumps(line, {}).tries.front();
+  CHECK(own.does());
+  REQUIRE(own.reach);
+  REQUIRE(own.duty);
+  CHECK((*own.duty > 0.0 && *own.duty < 1.0));
+  line.elements.front().pump->speed = *own.duty;
+  CHECK_THAT(study::least_spare(solve::steady(line, solve::usual_tips(line)), needs), WithinAbs(0.0, 10.0));
+  line.elements.front().pump->speed = 1.0;
+  const auto point = study::required_to_hold(line, 0, needs).value();
+  line.elements.front().pump->flow = {{units::Quantity(0.0), units::Quantity(3.0 * point.flow)},
+                                      {units::Quantity(point.vacuum), units::Quantity(point.flow)},
+                                      {units::Quantity(point.vacuum * 1.3), units::Quantity(0.0)}};
+  const study::Hold held = study::hold(line);
+  CHECK_THAT(held.tips.at(held.weakest).margin, WithinAbs(0.0, 2.0));
+}
+
 TEST_CASE("a pump of the required constant speed lifts in just the time allowed", "[study][closed-form]") {
   const line::Line line = heavy();
-  const double needed = study::needed_to_hold(line), time = 0.3;
-  const double flow = study::required_in_time(line, 0, needed, time, study::few_pieces).value();
+  const std::vector<double> needs = study::needs_of_moves(line);
+  const double time = 0.3;
+  const double flow = study::required_in_time(line, 0, needs, time, study::few_pieces).value();
   // At the widest gap, as the hold is judged: of a part that may lie 6 um off, not the 4 um at best estimate.
   line::Line with = line::at_widest_gap(line);
   CHECK(with.part->gap.value > 1.4 * line.part->gap.value);
   with.elements.front().pump->flow = {{units::Quantity(0.0), units::Quantity(flow)},
                                       {units::Quantity(101000.0), units::Quantity(0.0)}};
-  const auto reach = study::timing(with, solve::all_tips(with, solve::TipState::part), 0, needed, 2).reach;
+  const auto reach = study::timing(with, solve::all_tips(with, solve::TipState::part), 0, needs.front(), 2).reach;
   REQUIRE(reach);
   CHECK_THAT(*reach, WithinRel(time, 2e-3));
 }
@@ -206,7 +248,7 @@ TEST_CASE("pumps says what it lacks", "[study][property]") {
   line.elements.pop_back();
   const std::string no_nozzle = line.file + ": the line has no nozzle; add an element of kind \"nozzle\" at its end.";
   CHECK_THROWS_WITH(study::pumps(line, options), no_nozzle);
-  CHECK_THROWS_WITH(study::pump_duty(line, 10e3), no_nozzle);
+  CHECK_THROWS_WITH(study::pump_duty(line, std::vector<double>{10e3}), no_nozzle);
   CHECK_THROWS_AS(study::weakest_vacuum(solve::steady(line, {})), DomainError);
 }
 
