@@ -8,6 +8,7 @@
 #include "laws/pump_supply.hpp"
 #include "line/curves.hpp"
 #include "line/topology.hpp"
+#include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "study/cycle.hpp"
 #include "study/duty.hpp"
@@ -89,16 +90,20 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.current_open = current_of(line, at, open);
   one.current_part = current_of(line, at, with_part);
   one.margin = margin_of(line);
+  // It settles as `rise` has it, and has what the moves need where the margin is judged, at the widest gap.
+  const line::Line widest = line::at_widest_gap(line);
+  const bool sure = line.part->gap.is_exact();
   bool reaches = closed;
   for (std::size_t k = 0; k < part.size(); ++k) {
     const Timing time = timing(line, part, k, asked.needs[k], segments);
     one.settle = std::max(one.settle, time.settle);
     if (!reaches) continue;
-    reaches = time.reach.has_value();
-    if (reaches) one.reach = std::max(one.reach.value_or(0.0), *time.reach);
+    const auto reach = sure ? time.reach : timing(widest, part, k, asked.needs[k], segments).reach;
+    reaches = reach.has_value();
+    if (reaches) one.reach = std::max(one.reach.value_or(0.0), *reach);
   }
   if (!reaches) one.reach.reset();
-  if (closed) one.duty = pump_duty(line, asked.needs);
+  if (closed) one.duty = pump_duty(widest, asked.needs);
   if (!one.ejector) {
     line::Line sagging = line;
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;

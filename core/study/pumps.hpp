@@ -27,7 +27,7 @@ struct PumpTry {
       vacuum_blocked = 0.0;  ///< all blocked [Pa]
   double margin = 0.0;       ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
   double settle = 0.0;       ///< from ambient, part on, the slowest tip [s]
-  /// From ambient until every tip has what the moves need of it [s]; none: never.
+  /// From ambient until every tip has what the moves need of it, at the widest gap [s]; none: never.
   std::optional<double> reach;
   /// Part of its time that it has to run to keep that [-]; none: it can't.
   std::optional<double> duty;

@@ -140,6 +140,18 @@ TEST_CASE("every nozzle is held to its own need", "[study][closed-form]") {
   CHECK_THAT(held.tips.at(held.weakest).margin, WithinAbs(0.0, 2.0));
 }
 
+TEST_CASE("a pump lifts and runs at the widest gap, by which it holds", "[study][property]") {
+  line::Line line = heavy();
+  line.part->gap = units::Quantity::uniform(2e-6, 7e-6);
+  const study::PumpTry unsure = study::pumps(line, {}).tries.front();
+  const study::PumpTry wide = study::pumps(line::at_widest_gap(line), {}).tries.front();
+  REQUIRE(unsure.duty);
+  CHECK(unsure.duty == wide.duty);
+  CHECK(unsure.reach == wide.reach);
+  CHECK(unsure.margin == wide.margin);
+  CHECK(unsure.settle != wide.settle);  // that of the gap in the file, as rise has it
+}
+
 TEST_CASE("a pump of the required constant speed lifts in just the time allowed", "[study][closed-form]") {
   const line::Line line = heavy();
   const std::vector<double> needs = study::needs_of_moves(line);
