@@ -103,7 +103,7 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
     if (reaches) one.reach = std::max(one.reach.value_or(0.0), *reach);
   }
   if (!reaches) one.reach.reset();
-  if (closed) one.duty = pump_duty(widest, asked.needs);
+  if (closed) one.duty = pump_duty(widest, asked.needs, at);
   if (!one.ejector) {
     line::Line sagging = line;
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;

@@ -29,7 +29,8 @@ struct PumpTry {
   double settle = 0.0;       ///< from ambient, part on, the slowest tip [s]
   /// From ambient until every tip has what the moves need of it, at the widest gap [s]; none: never.
   std::optional<double> reach;
-  /// Part of its time that it has to run to keep that [-]; none: it can't.
+  /// Part of its time that it has to run to keep that, the line's other sources running all the time [-]; none: it
+  /// can't.
   std::optional<double> duty;
   double flow = 0.0;                       ///< taken with the part on [kg/s]
   std::optional<double> current_open,      ///< of its motor, tips open [A]; none: not known

@@ -152,6 +152,20 @@ TEST_CASE("a pump lifts and runs at the widest gap, by which it holds", "[study]
   CHECK(unsure.settle != wide.settle);  // that of the gap in the file, as rise has it
 }
 
+TEST_CASE("a pump runs as little as the line's others leave to it", "[study][property]") {
+  support::Builder b;
+  b.pump("pump", {{0.0, 6.0}, {60e3, 0.0}}).tube("hose", 2e-3, 0.5).leak(support::rated(0.002)).tee("tee");
+  b.nozzle("nozzle", 0.5e-3, 3e-3, 1e-3);
+  b.pump("other", {{0.0, 6.0}, {70e3, 0.0}}).tube("its hose", 2e-3, 0.5).joins("tee");
+  b.part(10e-6, 12e-6);
+  const std::vector<double> little{5e3}, much{60.5e3};
+  CHECK(study::pump_duty(b.line, little, 0) == 0.0);
+  CHECK(study::pump_duty(b.line, little).value() > 0.0);
+  // Beyond what the first can pull, all hangs on the other.
+  CHECK(study::pump_duty(b.line, much, 0) == 0.0);
+  CHECK(study::pump_duty(b.line, much, 4).value() > 0.0);
+}
+
 TEST_CASE("a pump of the required constant speed lifts in just the time allowed", "[study][closed-form]") {
   const line::Line line = heavy();
   const std::vector<double> needs = study::needs_of_moves(line);
