@@ -21,6 +21,8 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
     return i ? Json(line.elements.at(strip.steps[all.list[*i].step].cap).name) : Json(nullptr);
   };
   json["surprise"] = cap(all.worst);
+  json["in_doubt"] = Json::array();
+  for (const std::size_t e : all.in_doubt) json["in_doubt"].push_back(line.elements.at(e).name);
   const std::optional<Misread> misread = misread_of(line, strip, all);
   json["misread"] = cap(misread ? std::optional(misread->reading) : std::nullopt);
   json["spared"] = cap(all.spared);

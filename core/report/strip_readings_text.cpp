@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "report/hunt_text.hpp"
@@ -24,6 +25,24 @@ class Teller {
   bool at_source(const Beside& b) const { return strip_.steps[b.step].before == b.step; }
   std::string capped(const Beside& b) const {
     return cap(b).kind == line::Kind::nozzle ? "with " + the(cap(b)) + " blocked" : "capped behind " + the(cap(b));
+  }
+  /// Whether all of them lie on the way from the step that this one is compared with to its cap.
+  bool on_its_way(const Beside& b, const std::vector<std::size_t>& elements) const {
+    std::vector<std::size_t> way;
+    for (std::size_t s = b.step; s != b.from; s = strip_.steps[s].before) way.push_back(strip_.steps[s].cap);
+    return std::all_of(elements.begin(), elements.end(),
+                       [&](std::size_t e) { return std::find(way.begin(), way.end(), e) != way.end(); });
+  }
+  /// "the hose 1, the hose 2 or 3 others".
+  std::string either(const std::vector<std::size_t>& elements) const {
+    constexpr std::size_t most = 6;
+    std::vector<std::string> names;
+    for (std::size_t k = 0; k < elements.size() && (k < most || elements.size() == most + 1); ++k)
+      names.push_back(the(line_.elements[elements[k]]));
+    if (names.size() < elements.size()) names.push_back(std::to_string(elements.size() - names.size()) + " others");
+    const std::string last = names.back();
+    names.pop_back();
+    return names.empty() ? last : fmt::format("{} or {}", fmt::join(names, ", "), last);
   }
   std::string dial(const Beside& b) const { return dial_name(line_, {b.instrument, b.at, 0.0}); }
   std::string number(const Beside& b, double si) const {
@@ -130,6 +149,27 @@ std::string suspect(const Teller& teller, const hunt::BesideAll& all, const Misr
       the(teller.cap(b)), one ? "another step" : std::to_string(misread.against) + " other steps");
 }
 
+/// The step that surprises most, and what its surprise may lie in.
+std::string surprise(const Teller& teller, const hunt::BesideAll& all) {
+  const Beside& b = all.list[*all.worst];
+  const std::string by = teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other");
+  const std::string pump =
+      pump_may(all) ? ", or in the pump: a weak one makes the step of what leaks by design larger" : "";
+  if (teller.on_its_way(b, all.in_doubt))
+    return fmt::format(
+        "{} surprises most: its step costs {} than the file says. What is wrong is in what was added "
+        "there{}.",
+        The(teller.cap(b)), by, pump);
+  const std::string step =
+      fmt::format("{}, the line costs {} than the file says, against the step before.", capital(teller.capped(b)), by);
+  if (all.in_doubt.size() == 1)
+    return step + fmt::format(" If one thing is wrong, it is {}{}.", teller.either(all.in_doubt), pump);
+  return step + fmt::format(
+                    " That step is read with other branches on, which may have brought it just as well: if one "
+                    "thing is wrong, it is in {}{}.",
+                    teller.either(all.in_doubt), pump);
+}
+
 std::string verdict(const Teller& teller, const hunt::BesideAll& all, const std::optional<Misread>& misread) {
   if (all.list.empty() && !all.set_aside.empty())
     return "There is nothing to put beside the file: no state of the line could give what was read.";
@@ -137,13 +177,7 @@ std::string verdict(const Teller& teller, const hunt::BesideAll& all, const std:
   std::vector<std::string> said;
   if (misread) said.push_back(suspect(teller, all, *misread));
   if (!misread && all.worst && stands(all, all.list[*all.worst].surprise)) {
-    const Beside& b = all.list[*all.worst];
-    said.push_back(
-        fmt::format("{} surprises most: its step costs {} than the file says. What is wrong is in what was "
-                    "added there{}.",
-                    The(teller.cap(b)),
-                    teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other"),
-                    pump_may(all) ? ", or in the pump: a weak one makes the step of what leaks by design larger" : ""));
+    said.push_back(surprise(teller, all));
   }
   if (all.off && (!all.worst || teller.at_source(all.list[*all.off]))) {
     const Beside& b = all.list[*all.off];

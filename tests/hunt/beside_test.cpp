@@ -174,3 +174,45 @@ TEST_CASE("a reading with another state of a tip that is on is no step of the st
   CHECK(beside("hose one", {TipState::open, TipState::blocked}).list.size() == 1);
   CHECK(beside("tee", {TipState::open, TipState::open}).list.size() == 1);
 }
+
+namespace {
+
+/// The tee's gauge at the caps named, as it would read with one more leak at one element.
+hunt::BesideAll with_leak(const std::string& at, const std::vector<std::string>& caps) {
+  const line::Line line = tests::two_nozzles();
+  line::Line leaky = line;
+  leaky.elements[*line::find(line, at)].leaks.push_back(line::Hole{0.3e-3});
+  const std::vector<solve::TipState> tips = solve::usual_tips(line);
+  hunt::Readings readings;
+  for (const study::StripStep& step : study::strip(leaky, tips).steps)
+    for (const std::string& cap : caps)
+      if (line.elements[step.cap].name == cap)
+        readings.list.push_back(tests::capped(line, cap, step.readings.front().vacuum));
+  return hunt::beside(line, study::strip(line, tips), readings);
+}
+
+std::vector<std::string> doubted(const hunt::BesideAll& all) {
+  const line::Line line = tests::two_nozzles();
+  std::vector<std::string> names;
+  for (const std::size_t e : all.in_doubt) names.push_back(line.elements[e].name);
+  return names;
+}
+
+}  // namespace
+
+// Capped behind the one hose, the other branch is on, and its leak shows there.
+TEST_CASE("what another branch leaks is not laid to the first step past the fork", "[hunt][property]") {
+  const std::vector<std::string> all{"tee", "hose one", "nozzle one", "hose two", "nozzle two"};
+  for (const char* const at : {"nozzle one", "nozzle two"}) {
+    CAPTURE(at);
+    CHECK(doubted(with_leak(at, all)) == std::vector<std::string>{at});
+  }
+  // The first step past the fork shows it too, with the whole other branch on.
+  const hunt::BesideAll nozzle = with_leak("nozzle two", all);
+  CHECK(nozzle.list[*nozzle.worst].step == 5);
+  // Where no reading parts them, none is named: past the fork both hoses are on in every step.
+  using Names = std::vector<std::string>;
+  CHECK(doubted(with_leak("hose two", all)) == Names{"hose one", "hose two"});
+  CHECK(doubted(with_leak("hose one", all)) == Names{"hose one", "hose two"});
+  CHECK(doubted(with_leak("hose two", {"tee", "hose one"})) == Names{"hose one", "hose two", "nozzle two"});
+}

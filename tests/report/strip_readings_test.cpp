@@ -101,3 +101,22 @@ TEST_CASE("where a step sends a hand to the line, the cautions stand below, and 
   const std::string text = told(line, {reading});
   CHECK_THAT(text, Contains("airtally hunt 'my readings.toml' Before you reach in: lock out the moving axes"));
 }
+
+TEST_CASE("a step read with other branches on names them all, or the one that is left", "[report][property]") {
+  const line::Line line = tests::two_nozzles();
+  line::Line leaky = line;
+  leaky.elements[*line::find(line, "hose two")].leaks.push_back(line::Hole{0.3e-3});
+  const study::Strip strip = study::strip(leaky, solve::usual_tips(line));
+  const auto read = [&](const std::vector<std::string>& caps) {
+    std::vector<hunt::Reading> list;
+    for (const study::StripStep& step : strip.steps)
+      for (const std::string& cap : caps)
+        if (line.elements[step.cap].name == cap) list.push_back(tests::capped(line, cap, step.readings.front().vacuum));
+    return told(line, list);
+  };
+  const std::string tied = read({"tee", "hose one", "hose two"});
+  CHECK_THAT(tied, Contains("if one thing is wrong, it is in the hose one or the hose two, or in the pump:"));
+  CHECK_THAT(tied, !Contains("surprises most"));
+  CHECK_THAT(read({"tee", "hose one", "nozzle one", "hose two"}), Contains("the hose one or the hose two"));
+  CHECK_THAT(read({"tee", "hose one"}), Contains("the hose one, the hose two or the nozzle two, or"));
+}

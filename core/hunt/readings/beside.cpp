@@ -5,6 +5,7 @@
 
 #include "hunt/readings/contradictions_private.hpp"
 #include "hunt/readings/cut.hpp"
+#include "hunt/readings/in_doubt_private.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -87,7 +88,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
     all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected,
                         reading.noise > 0.0 ? reading.noise : meter.noise(), 0.5 * meter.accuracy, 0.0, false,
-                        reading.where, several ? reading.setting.tips : std::vector<solve::TipState>()});
+                        reading.where, several ? reading.setting.tips : std::vector<solve::TipState>(), *step});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
   double most = 0.0, most_spared = 0.0;
@@ -100,6 +101,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
       for (const Beside& b : all.list)
         if (b.step == s && b.instrument == here.instrument && (b.at == here.at || loose) && !here.compared) {
           here.compared = true;
+          here.from = s;
           here.surprise = (here.read - b.read) - (here.predicted - b.predicted);
         }
     }
@@ -110,6 +112,11 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     if (deviations <= std::max(so_far, beyond)) continue;
     so_far = deviations;
     (better ? all.spared : all.worst) = i;
+  }
+  if (all.worst) {
+    InDoubt found = in_doubt(line, strip, all.list, *all.worst, beyond);
+    all.worst = found.reading;
+    all.in_doubt = std::move(found.elements);
   }
   hold_against_file(strip, all);
   all.contradictions = contradictions(line, strip, all.list);

@@ -22,6 +22,7 @@ struct Beside {
   bool compared = false;              ///< there was such a step
   Position where;                     ///< in the readings file
   std::vector<solve::TipState> tips;  ///< of lines with more nozzles than one, as they were; else empty
+  std::size_t from = 0;               ///< the step it is compared with, an index into the strip's; its own: none
 };
 
 /// Two readings of one instrument that no state of the line could have given both.
@@ -38,8 +39,12 @@ struct BesideAll {
   std::size_t others = 0;                     ///< readings that are no step of the removal test: drilled plates, tips
   std::vector<Impossible> set_aside;          ///< those that no state of the line could give; they are not in the list
   std::vector<Contradiction> contradictions;  ///< the widest first, each reading in one at most
-  /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does.
+  /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does. Where past a
+  /// fork other branches came on with it and another step shows about as much with fewer elements, that one.
   std::optional<std::size_t> worst;
+  /// What that may lie in, in line order, indices into the line: what came on with that step, less what other readings
+  /// clear. Empty without `worst`. More than one element: the readings don't tell which.
+  std::vector<std::size_t> in_doubt;
   /// The same of what takes most less vacuum than the file says: better than was thought.
   std::optional<std::size_t> spared;
   /// The same of what shows less vacuum, or another current, than the file says, with no step to compare it with: by a

@@ -8,17 +8,17 @@ namespace {
 
 constexpr double beyond_doubt = 3.0;  ///< standard deviations of the difference of two readings
 
-bool same_instrument(const Beside& a, const Beside& b) {
-  const bool loose = a.instrument == Instrument::plugged;  // the same gauge, wherever it is
-  return a.instrument == b.instrument && (a.at == b.at || loose) && a.tips == b.tips;
-}
-
 /// Apart by more than the instrument can be out.
 bool apart(const Beside& one, double difference) {
   return difference > std::max(beyond_doubt * std::sqrt(2.0) * one.noise, 2.0 * one.accuracy);
 }
 
 }  // namespace
+
+bool same_instrument(const Beside& a, const Beside& b) {
+  const bool loose = a.instrument == Instrument::plugged;  // the same gauge, wherever it is
+  return a.instrument == b.instrument && (a.at == b.at || loose) && a.tips == b.tips;
+}
 
 bool is_nearer(const study::Strip& strip, std::size_t nearer, std::size_t step) {
   while (strip.steps[step].before != step) {
