@@ -157,6 +157,27 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
   table.draw(adding_up(ranking));
   table.rule();
   table.add({"the whole line", leaks.number(top.leaks), "", "", vacuums.number(ranking.total_loss)});
+/// How to prove it. A restriction takes nothing where no air flows, so that with the end blocked no gauge shows it.
+std::string next_step(const line::Line& line, const Ranking& ranking, const Look& look) {
+  const ElementCost* worst = worst_by(ranking, &ElementCost::fair_share);
+  if (worst != nullptr && worst->restriction_gain > worst->leak_gain && !valve_to_open(ranking))
+    return paragraph(
+               "Next: prove it on the bench. With the end blocked no air flows and no restriction shows: read with the "
+               "tip open, or a drilled plate at the end. This asks for such readings, one after the other, and says "
+               "what they mean:") +
+           "    airtally hunt --bench " + typed_file(line) + '\n';
+  const bool gauge = std::any_of(line.elements.begin(), line.elements.end(),
+                                 [](const line::Element& e) { return e.gauge.has_value(); });
+  const bool ammeter = std::any_of(line.elements.begin(), line.elements.end(),
+                                   [](const line::Element& e) { return e.pump && !e.pump->current.empty(); });
+  return paragraph(std::string("Next: prove it on the bench. This prints the ") +
+                   (gauge     ? "gauge reading"
+                    : ammeter ? "ammeter's reading"
+                              : "vacuum") +
+                   " to expect behind every joint, with blanks for yours:") +
+         "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
+}
+
   return table.text(look.style);
 }
 
@@ -183,12 +204,8 @@ std::string rank_text(const line::Line& line, const Ranking& ranking, const Look
   out += paragraph(text) + '\n' + costs_table(line, ranking, look) + '\n';
   for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : ranking.notes) out += paragraph("Note: " + note, 80, 2);
-  out += '\n' + paragraph(
-                    "Next: prove it on the bench. This prints the gauge reading to expect behind every joint, with "
-                    "blanks for yours:");
-  out += "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
-  out += paragraph("Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool.");
-  return out;
+  return out + '\n' + next_step(line, ranking, look) +
+         paragraph("Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool.");
 }
 
 }  // namespace airtally::report

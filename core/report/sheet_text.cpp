@@ -2,10 +2,12 @@
 #include <cmath>
 
 #include "report/strip_columns.hpp"
+#include "report/strip_words.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "units/unit.hpp"
 
 namespace airtally::report {
 namespace {
@@ -71,6 +73,15 @@ double most_amperes(const study::Strip& strip) {
   return most;
 }
 
+/// As fine as the gauge at the element shows it, where the file says how fine that is.
+Scale as_shown(const line::Element& element, const Scale& usual, bool loose, const Look& look) {
+  const double step = loose || !element.gauge ? 0.0 : element.gauge->resolution.value;
+  if (!(step > 0.0)) return usual;
+  constexpr double rounding = 1e-6;  // of the conversion
+  const double decades = -std::log10(units::from_si(step, *look.vacuum)) - rounding;
+  return {*look.vacuum, std::clamp(static_cast<int>(std::ceil(decades)), 0, 6)};
+}
+
 std::string steps(const line::Line& line, const study::Strip& strip, const Look& look) {
   const Scale vacuums = vacuum_scale(look, deepest_of(strip)), amperes = current_scale(most_amperes(strip));
   Table table({{"step"},
@@ -87,7 +98,7 @@ std::string steps(const line::Line& line, const study::Strip& strip, const Look&
     for (const StripColumn& i : all) {
       const auto value = reading(step, i);
       if (!value) continue;
-      const Scale& scale = i.ammeter ? amperes : vacuums;
+      const Scale scale = i.ammeter ? amperes : as_shown(line.elements[i.at], vacuums, i.loose, look);
       table.add({first ? std::to_string(s + 1) : "",
                  first ? name(line, step.cap) + (nozzle ? " (block its mouth)" : "") : "",
                  i.loose ? "loose gauge" : name(line, i.at) + (i.ammeter ? " current" : ""), scale.number(*value),
@@ -112,6 +123,12 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
           ? " The predictions are for a line " + state_phrase(strip.tips) +
                 ": keep the tips that a step leaves on the line so, and block only the one that it names."
           : "";
+  if (!strip.culprit)
+    out += paragraph("THIS TEST WILL TELL LITTLE HERE. By prediction " + nothing_shows(line, strip, look) +
+                     " Rather ask for readings that do show it: airtally hunt --bench " + typed_file(line) +
+                     ". What the steps are good for is a leak that the file does not "
+                     "have.") +
+           '\n';
   out += "STEPS\n";
   out += paragraph(
       std::string("Work from the pump outwards. At each step take off everything beyond the element named, plug its "

@@ -1,12 +1,17 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
+#include "line/meters.hpp"
 #include "report/strip_columns.hpp"
+#include "report/strip_words.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "units/unit.hpp"
 
 namespace airtally::report {
 namespace {
@@ -32,19 +37,32 @@ std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
 
 }  // namespace
 
+std::string judging(const line::Line& line, const Strip& strip) {
+  const std::string at = the(line.elements[strip.judge]);
+  return strip.by_current ? "the ammeter of " + at : strip.assumed_gauge ? "a gauge at " + at : "the gauge at " + at;
+}
+
+std::string nothing_shows(const line::Line& line, const Strip& strip, const Look& look) {
+  const line::Element& judge = line.elements[strip.judge];
+  const std::string step =
+      strip.by_current
+          ? current_scale().text(line::ammeter_step(judge))
+          : fmt::format("{:.3g} {}", units::from_si(line::gauge_step(judge), *look.vacuum), look.vacuum->symbol);
+  return "no element's step is big enough for " + judging(line, strip) + " to show, in steps of " + step +
+         ": what the line loses, it loses at its tips or in its restrictions, and with the end blocked neither shows.";
+}
+
 std::string strip_verdict(const line::Line& line, const Strip& strip, const Look& look) {
   const StripStep* step = culprit_step(strip);
+  const std::string assumed =
+      strip.assumed_gauge ? " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)" : "";
   if (step == nullptr)
-    return "Capped behind one element after another, no element's step is big enough for the gauge to show: what the "
-           "line loses, it loses at its tips or in its restrictions (airtally rank tells which).";
-  const std::string instrument = step->judge != strip.judge ? "a gauge at " + the(line.elements[step->judge])
-                                 : strip.by_current         ? "the ammeter of " + the(line.elements[strip.judge])
-                                 : strip.assumed_gauge      ? "a gauge at " + the(line.elements[strip.judge])
-                                                            : "the gauge at " + the(line.elements[strip.judge]);
-  std::string text = The(line.elements[step->cap]) + " makes the biggest step: with it on the line, " + instrument +
-                     " falls " + fall(strip, *step, look) + ".";
-  if (strip.assumed_gauge) text += " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)";
-  return text;
+    return "Capped behind one element after another, " + nothing_shows(line, strip, look) +
+           " airtally rank tells which; the bench tells with the tip open, or a drilled plate at the end." + assumed;
+  const std::string instrument =
+      step->judge != strip.judge ? "a gauge at " + the(line.elements[step->judge]) : judging(line, strip);
+  return The(line.elements[step->cap]) + " makes the biggest step: with it on the line, " + instrument + " falls " +
+         fall(strip, *step, look) + "." + assumed;
 }
 
 namespace {
@@ -125,6 +143,9 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   if (leaves_others_on(line, strip))
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  if (!strip.culprit)
+    return out + '\n' + paragraph("Next: readings that do show it, one after the other:") +
+           "    airtally hunt --bench " + typed_file(line) + '\n' + paragraph(bench_cautions());
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
          "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
   out += paragraph(bench_cautions());

@@ -1,9 +1,11 @@
 #include "study/strip.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 #include "line/curves.hpp"
+#include "line/meters.hpp"
 #include "line/variant.hpp"
 
 namespace airtally::study {
@@ -80,6 +82,15 @@ const StripReading* at(const std::vector<StripReading>& readings, std::size_t el
   return found == readings.end() ? nullptr : &*found;
 }
 
+/// Whether the judging instrument tells two readings at one element apart. Where none is there, a usual gauge is held
+/// to it.
+bool shows(const line::Line& line, const Strip& strip, const StripReading& without, const StripReading& with) {
+  const line::Element& e = line.elements[with.at];
+  if (strip.by_current && with.at == strip.judge && with.current && without.current)
+    return std::abs(*without.current - *with.current) > line::least_shown(line::ammeter_step(e));
+  return std::abs(without.vacuum - with.vacuum) > line::least_shown(line::gauge_step(e));
+}
+
 }  // namespace
 
 Strip strip(const line::Line& line, std::span<const TipState> tips) {
@@ -100,8 +111,7 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
     if (topology.joined[i] != none) merged[i] = merged[topology.joined[i]] = true;
 
   std::vector<std::size_t> step_of(line.elements.size(), none);
-  // A step that the gauge can't show is no finding.
-  double biggest = first_gauge != none ? std::max(1.0, line.elements[first_gauge].gauge->resolution.value) : 1.0;
+  double biggest = 0.0;
   for (std::size_t i : outwards(line, topology)) {
     if (line.elements[i].kind == line::Kind::plug) continue;
     StripStep step;
@@ -131,7 +141,8 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
       const StripReading* a = at(step.without, step.judge);
       const StripReading* b = at(step.readings, step.judge);
       if (a && b) step.change = a->vacuum - b->vacuum;
-      if (step.change > biggest) {
+      // A step that the instrument can't show is no finding.
+      if (a && b && step.change > biggest && shows(line, result, *a, *b)) {
         biggest = step.change;
         result.culprit = i;
       }

@@ -1,5 +1,6 @@
 #include "report/text.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <sstream>
 
@@ -156,7 +157,54 @@ TEST_CASE("a removal test without a culprit says that nothing shows", "[report][
   study::Strip strip = sample::strip();
   strip.culprit.reset();
   CHECK_THAT(flat(strip_text(sample::line(), strip, {})),
-             Contains("no element's step is big enough for the gauge to show"));
+             Contains("no element's step is big enough for the gauge at the tee to show, in steps of 0.1 kPa: what") &&
+                 Contains("airtally hunt --bench "));
+  const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
+  CHECK_THAT(sheet, Contains("THIS TEST WILL TELL LITTLE HERE. By prediction no element's step is big enough"));
+  CHECK_THAT(flat(sheet_text(sample::line(), sample::strip(), {})), !Contains("TELL LITTLE"));
+  line::Line metered = sample::line();
+  metered.elements[2].gauge.reset();
+  strip.by_current = true;
+  strip.judge = 0;
+  metered.elements[0].pump->current = {{0.0, 0.12}, {35e3, 0.18}};
+  CHECK_THAT(flat(strip_text(metered, strip, {})),
+             Contains("for the ammeter of the pump to show, in steps of 0.4 mA:"));
+}
+
+TEST_CASE("a bench sheet predicts no finer than the gauge shows", "[report][property]") {
+  line::Line line = sample::line();
+  const auto shown = [&](double resolution, const char* unit) {
+    line.elements[2].gauge->resolution = resolution;
+    Look look;
+    look.vacuum = units::find_unit(unit, units::Dimension::pressure);
+    study::Strip strip = sample::strip();
+    for (study::StripStep& step : strip.steps)
+      for (study::StripReading& r : step.readings) r.vacuum = 61234.0;
+    return flat(sheet_text(line, strip, look));
+  };
+  CHECK_THAT(shown(100.0, "kPa"), Contains("tee 61.2 kPa"));
+  CHECK_THAT(shown(1000.0, "kPa"), Contains("tee 61 kPa"));
+  CHECK_THAT(shown(677.3, "inHg"), Contains("tee 18.1 inHg"));  // in steps of 0.2 inHg
+  CHECK_THAT(shown(3386.4, "inHg"), Contains("tee 18 inHg"));
+}
+
+TEST_CASE("rank sends a restriction to a test that shows one", "[report][property]") {
+  study::Ranking ranking = sample::rank();
+  auto& worst = *std::max_element(ranking.elements.begin(), ranking.elements.end(),
+                                  [](const auto& a, const auto& b) { return a.fair_share < b.fair_share; });
+  worst.leak_gain = 5e3;
+  worst.restriction_gain = 1e3;
+  CHECK_THAT(flat(rank_text(sample::line(), ranking, {})),
+             Contains("This prints the gauge reading to expect behind every joint") && Contains("--sheet"));
+  line::Line bare = sample::line();
+  bare.elements[2].gauge.reset();
+  CHECK_THAT(flat(rank_text(bare, ranking, {})), Contains("This prints the ammeter's reading to expect"));
+  bare.elements[0].pump->current.clear();
+  CHECK_THAT(flat(rank_text(bare, ranking, {})), Contains("This prints the vacuum to expect"));
+  worst.restriction_gain = 9e3;
+  CHECK_THAT(flat(rank_text(sample::line(), ranking, {})),
+             Contains("no restriction shows: read with the tip open, or a drilled plate at the end.") &&
+                 Contains("airtally hunt --bench ") && !Contains("--sheet"));
 }
 
 TEST_CASE("values are said as one would say them", "[report][closed-form]") {

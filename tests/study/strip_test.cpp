@@ -156,3 +156,27 @@ TEST_CASE("where the gauge is not open to an element, the pump that it hangs on 
   CHECK_THAT(step.change, WithinAbs(fall, 1e-9));
   CHECK(step.change > 5e3);
 }
+
+// Two readings, each rounded and good to repeat within a step: three deviations of their difference are 2.45 steps.
+TEST_CASE("a step that the instrument can't show is no culprit", "[study][closed-form]") {
+  const auto found = [](double leak, double resolution, bool ammeter) {
+    Builder b;
+    b.pump("pump", {{0, 8}, {75e3, 0}});
+    if (ammeter) b.line.elements[0].pump->current = {{0.0, 0.2}, {75e3, 0.4}};
+    b.tee("tee");
+    if (resolution > 0.0) b.gauge().line.elements[1].gauge->resolution = resolution;
+    b.tube("hose", 4e-3, 0.5).leak(support::rated(leak)).nozzle("nozzle", 1e-3, 5e-3, 2e-3);
+    return strip(b.line, solve::all_tips(b.line, TipState::blocked));
+  };
+  // 0.02 L/min at 60 kPa take some 0.3 kPa of the pump's.
+  const double change = found(0.02, 100.0, false).steps[2].change;
+  CHECK(change > 0.2e3);
+  CHECK(found(0.02, change / 2.4, false).culprit.has_value() == false);
+  CHECK(found(0.02, change / 2.5, false).culprit == 2U);
+  // A usual gauge shows 0.1 kPa; a usual ammeter 0.2 % of the highest current, 0.8 mA here, and the step is as little.
+  CHECK(found(0.005, 0.0, false).assumed_gauge);
+  CHECK_FALSE(found(0.005, 0.0, false).culprit);
+  CHECK(found(0.05, 0.0, false).culprit == 2U);
+  CHECK_FALSE(found(0.02, 0.0, true).culprit);
+  CHECK(found(0.2, 0.0, true).culprit == 2U);
+}

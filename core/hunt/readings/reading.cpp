@@ -1,18 +1,13 @@
 #include "hunt/readings/reading.hpp"
 
-#include <algorithm>
 #include <cmath>
+
+#include "line/meters.hpp"
 
 namespace airtally::hunt {
 namespace {
 
 double or_else(double value, double fallback) { return value > 0.0 ? value : fallback; }
-
-double highest(const std::vector<line::CurvePoint>& curve) {
-  double top = 0.0;
-  for (const line::CurvePoint& point : curve) top = std::max(top, point.value.value);
-  return top;
-}
 
 /// A meter with what is missing filled in; a reading repeats within one step of the display.
 Meter completed(Meter stated, double accuracy, double resolution) {
@@ -35,15 +30,16 @@ Meter meter_at(const line::Line& line, const Bench& bench, Instrument instrument
       meter.resolution = or_else(e.gauge->resolution.value, meter.resolution);
     }
     if (bench.gauge_repeatability >= 0.0) meter.repeatability = bench.gauge_repeatability;
-    return completed(meter, 1e3, 100.0);
+    return completed(meter, line::usual_gauge_accuracy, line::usual_gauge_step);
   }
-  if (instrument == Instrument::plugged) return completed(bench.plug_gauge.value_or(Meter{}), 1e3, 100.0);
+  if (instrument == Instrument::plugged)
+    return completed(bench.plug_gauge.value_or(Meter{}), line::usual_gauge_accuracy, line::usual_gauge_step);
   if (instrument == Instrument::current) {
-    const double top = e.pump ? highest(e.pump->current) : 0.0;
-    return completed(bench.ammeter.value_or(Meter{}), 0.02 * top, 0.002 * top);
+    const double top = e.pump ? line::highest(e.pump->current) : 0.0;
+    return completed(bench.ammeter.value_or(Meter{}), 0.02 * top, line::ammeter_step(e));
   }
   if (instrument == Instrument::inflow) return {};
-  const double free_flow = e.pump ? highest(e.pump->flow) : 0.0;
+  const double free_flow = e.pump ? line::highest(e.pump->flow) : 0.0;
   return completed(bench.flow_meter.value_or(Meter{}), 0.03, 0.001 * free_flow);
 }
 
