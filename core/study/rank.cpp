@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "line/seat.hpp"
 #include "line/variant.hpp"
@@ -27,7 +28,19 @@ std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topolo
 
 constexpr double much = 0.1;  ///< of the tip's vacuum: what sealing the parts must gain to be told of
 
-/// The tip's vacuum [Pa] if all parts sealed, where most of the air comes in under them; else nothing.
+/// Of the air that comes in at parts, the share that comes through them and not under them [-].
+double share_through(const solve::Network& network, const solve::Evaluation& evaluation) {
+  double through = 0.0, all = 0.0;
+  for (std::size_t k = 0; k < network.paths.size(); ++k) {
+    if (network.paths[k].role != solve::Role::seal || network.paths[k].mode != solve::Mode::active) continue;
+    const double m = std::abs(evaluation.flow[k].m);
+    all += m;
+    if (!std::holds_alternative<laws::FaceGap>(network.paths[k].law)) through += m;
+  }
+  return all > 0.0 ? through / all : 0.0;
+}
+
+/// The tip's vacuum [Pa] if all parts sealed, where most of the air comes in at them; else nothing.
 std::optional<double> sealed_vacuum(const line::Line& line, const line::Topology& topology,
                                     const solve::SteadyAnswer& now, const std::vector<TipState>& tips,
                                     std::size_t nozzle) {
@@ -57,6 +70,19 @@ line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::s
       line::clear_way(better.elements[element]);
   }
   return better;
+}
+
+/// What sealing the parts would do, and what to do: a gap may be made smaller, but what a porous part lets through only
+/// a pump that gives more can carry off.
+std::string seal_note(double sealed, bool through) {
+  const std::string what = fmt::format(
+      "most of the air comes in {} the parts, and no element costs as much: if they sealed, the tip would have {:.1f} "
+      "kPa. ",
+      through ? "through" : "under", sealed / 1e3);
+  return what + (through
+                     ? "They are porous: pick where they are less so, or use a wider line and a pump that gives more "
+                       "flow."
+                     : "Seek a smaller gap, or a rim that gives; a wider nozzle has more rim to leak under.");
 }
 
 double worth(const ElementCost& cost, Objective objective) {
@@ -135,10 +161,7 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
     double most = 0.0;
     for (const ElementCost& cost : ranking.elements) most = std::max({most, cost.leak_gain, cost.restriction_gain});
     if (*sealed - ranking.tip_vacuum > std::max(most, much * ranking.tip_vacuum))
-      ranking.notes.push_back(fmt::format(
-          "most of the air comes in under the parts, and no element costs as much: if they sealed, the tip would have "
-          "{:.1f} kPa. Seek a smaller gap, or a rim that gives; a wider nozzle has more rim to leak under.",
-          *sealed / 1e3));
+      ranking.notes.push_back(seal_note(*sealed, share_through(network, solver.evaluation()) > 0.5));
   }
   if (options.settle_gains || options.objective == Objective::settle) {
     const Rise today = rise(line, tips, {{}, 2});

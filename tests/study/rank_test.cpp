@@ -331,3 +331,17 @@ TEST_CASE("where the air comes in under the parts, rank says so", "[study][prope
   CHECK(wide.find(fmt::format("the tip would have {:.1f} kPa", sealed / 1e3)) != std::string::npos);
   CHECK(notes(2e-6).first.empty());
 }
+
+// Whatever the gap, a smaller one keeps none of it out.
+TEST_CASE("where the air comes in through porous parts, rank does not ask for a smaller gap", "[study][property]") {
+  for (const double gap : {0.0, 2e-6}) {
+    Builder b;
+    b.pump("pump", {{0, 10}, {80e3, 0}}).tube("hose", 3e-3, 0.5).nozzle("nozzle", 3e-3, 5e-3, 6e-3);
+    b.part(1e-3, gap, 5.0);
+    const Ranking ranking = rank(b.line, solve::all_tips(b.line, TipState::part), quick());
+    CAPTURE(gap);
+    REQUIRE_FALSE(ranking.notes.empty());
+    CHECK(ranking.notes.front().starts_with("most of the air comes in through the parts"));
+    CHECK(ranking.notes.front().find("smaller gap") == std::string::npos);
+  }
+}
