@@ -35,6 +35,7 @@ struct PumpReadings {
   std::optional<Quantity> blocked;    ///< deepest vacuum, inlet blocked [Pa] > 0; none: not read
   std::optional<Quantity> free_flow;  ///< with nothing connected [kg/s] > 0; none: not read
   std::vector<PumpReading> list;      ///< in file order
+  std::vector<std::string> assumed;   ///< what was not given and what was taken instead, a sentence each
 };
 
 }  // namespace airtally::line

@@ -183,6 +183,7 @@ PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples, std::u
   const Fitter fitter(readings);
   PumpFit fit;
   fit.samples = samples;
+  fit.notes = readings.assumed;
   Draw middle(seed, 0);
   const std::vector<Point> nominal = fitter.curve(middle, &fit.notes);
   if (nominal.empty())
