@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/shut_valve.hpp"
 #include "report/safe_side.hpp"
+#include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -71,6 +73,9 @@ std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& l
                      scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
                      gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
                      (tip.holds() ? " to spare." : " too little.");
+  if (!tip.holds() && tip.least.vacuum <= no_vacuum_to_speak_of)
+    if (const auto shut = line::shut_valve(line, line::topology(line), tip.element))
+      return text + ' ' + stands_shut(line.elements[*shut]) + ". " + open_it(line.elements[*shut]);
   if (tip.needed_vacuum >= line.site.pressure) return text + no_vacuum(scale.text(line.site.pressure));
   return text + (tip.holds() ? " Asked for more, it would first " : " It would ") + fate(tip.limit) + ".";
 }
@@ -119,7 +124,10 @@ std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
   Table table({{"still holds", "", true}, {"heaviest part"}, {"upwards", "m/s2"}, {"sideways", "m/s2"}});
   for (const TipHold& tip : hold.tips) {
     if (!tip.judged) continue;
-    table.add({name(line, tip.element), tip.heaviest > 0.0 ? no_more_than(tip.heaviest, Dimension::mass) : "none",
+    table.add({name(line, tip.element),
+               tip.least.vacuum > no_vacuum_to_speak_of && tip.heaviest > 0.0
+                   ? no_more_than(tip.heaviest, Dimension::mass)
+                   : "none",
                acceleration(tip.most_lift), acceleration(tip.most_travel)});
   }
   table.merge_alike(all_judged(hold));

@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/shut_valve.hpp"
 #include "report/needs.hpp"
 #include "report/pump_chart.hpp"
 #include "report/safe_side.hpp"
+#include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -147,8 +149,12 @@ std::string_view word(study::Grasp grasp) {
   return "drops";
 }
 
-std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
+std::string pumps_verdict(const line::Line& line, const study::Pumps& pumps, const Look& look) {
   if (!pumps.why_not_closed.empty()) return "No pump can do this: " + clean(pumps.why_not_closed) + ".";
+  const auto shut = pumps.hold_possible ? std::nullopt : line::shut_valve(line);
+  if (shut)
+    return "No pump can do this. " + stands_shut(line.elements[*shut]) + ", so no pump's vacuum gets to the tip. " +
+           open_it(line.elements[*shut]);
   if (!pumps.hold_possible)
     return "No pump can do this: the moves need " + needs_at_tips(pumps.needs, look) +
            ", more than any vacuum brings there.";
@@ -191,7 +197,8 @@ std::string pumps_verdict(const study::Pumps& pumps, const Look& look) {
 std::string pumps_text(const line::Line& line, const Pumps& pumps, const study::PumpAgainstLine& against,
                        const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(pumps_verdict(pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
+  out +=
+      paragraph(pumps_verdict(line, pumps, look)) + '\n' + vacuums(pumps, look) + '\n' + supplies(pumps, look) + '\n';
   out += troubles(pumps) + matrix(pumps, look);
   if (against.element == pumps.element) out += pump_chart(line, against, look);
   out += required(pumps, look);

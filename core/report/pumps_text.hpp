@@ -14,7 +14,7 @@ std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const 
                        const Look& look);
 
 /// The smallest pump that does, and what a pump must give: in sentences, not yet broken into lines.
-std::string pumps_verdict(const study::Pumps& pumps, const Look& look);
+std::string pumps_verdict(const line::Line& line, const study::Pumps& pumps, const Look& look);
 
 /// The same as JSON, format 1; docs/json.md lists the keys.
 std::string pumps_json(const line::Line& line, const study::Pumps& pumps);

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/trial.hpp"
@@ -59,12 +60,8 @@ std::string shut_sentence(const line::Line& line, const Ranking& ranking, const 
   const auto shut = valve_to_open(ranking);
   if (!shut) return "";
   const line::Element& valve = line.elements[*shut];
-  const bool closed = valve.valve->state == line::ValveState::closed;
-  return The(valve) + (closed ? " is closed" : " lets air in (vent)") + ", so the tip has none of the " +
-         scale.text(ranking.source_vacuum) +
-         " that the pump has, and no element beyond it is to blame. Open it, in the file or here, and ask again: --set "
-         "\"" +
-         clean(valve.name) + ".state=open\".";
+  return stands_shut(valve) + ", so the tip has none of the " + scale.text(ranking.source_vacuum) +
+         " that the pump has, and no element beyond it is to blame. " + open_it(valve);
 }
 
 std::string hold_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
@@ -157,6 +154,9 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
   table.draw(adding_up(ranking));
   table.rule();
   table.add({"the whole line", leaks.number(top.leaks), "", "", vacuums.number(ranking.total_loss)});
+  return table.text(look.style);
+}
+
 /// How to prove it. A restriction takes nothing where no air flows, so that with the end blocked no gauge shows it.
 std::string next_step(const line::Line& line, const Ranking& ranking, const Look& look) {
   const ElementCost* worst = worst_by(ranking, &ElementCost::fair_share);
@@ -176,9 +176,6 @@ std::string next_step(const line::Line& line, const Ranking& ranking, const Look
                               : "vacuum") +
                    " to expect behind every joint, with blanks for yours:") +
          "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
-}
-
-  return table.text(look.style);
 }
 
 std::string legend(const Ranking& ranking, const Look& look) {

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/shut_valve.hpp"
+#include "report/shut_words.hpp"
 #include "report/strip_columns.hpp"
 #include "report/strip_words.hpp"
 #include "report/table.hpp"
@@ -123,7 +125,11 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
           ? " The predictions are for a line " + state_phrase(strip.tips) +
                 ": keep the tips that a step leaves on the line so, and block only the one that it names."
           : "";
-  if (!strip.culprit)
+  if (const auto shut = line::shut_valve(line))
+    out += paragraph("OPEN IT FIRST. " + stands_shut(line.elements[*shut]) +
+                     ", in the file too, by which the predictions below are made. " + open_it(line.elements[*shut])) +
+           '\n';
+  else if (!strip.culprit)
     out += paragraph("THIS TEST WILL TELL LITTLE HERE. By prediction " + nothing_shows(line, strip, look) +
                      " Rather ask for readings that do show it: airtally hunt --bench " + typed_file(line) +
                      ". What the steps are good for is a leak that the file does not "

@@ -1,8 +1,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "line/topology.hpp"
+#include "gas/air.hpp"
+#include "line/shut_valve.hpp"
 #include "report/outline.hpp"
+#include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/verdicts.hpp"
@@ -46,6 +48,9 @@ std::string tips_clause(const line::Line& line, const SteadyAnswer& answer, cons
          name(line, low.element) + " the least";
 }
 
+constexpr double least_told =
+    1e-9 / 60.0 * gas::free_air_density;  ///< [kg/s]: 0.001 mL/min, the least that flow() tells
+
 /// Behind a valve whose release port blows, nothing is lost on the way: the tip is cut off from what pulls.
 std::string blown_sentence(const line::Line& line, const SteadyAnswer& answer, const solve::SourceState& strongest,
                            const Look& look) {
@@ -67,6 +72,12 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
                                           [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
   const Tip& weak = weakest(answer);
   if (weak.tip_vacuum() < -1.0) return text + blown_sentence(line, answer, *strongest, look);
+  const auto shut = line::shut_valve(line, line::topology(line), weak.element);
+  if (shut && weak.tip_vacuum() < 0.01 * strongest->vacuum)
+    return text + ' ' + stands_shut(line.elements[*shut]) + ", so " +
+           (answer.tips.size() == 1 ? std::string("the tip") : the(line.elements[weak.element])) + " has none of the " +
+           vacuum(look, strongest->vacuum) + " that " + the(line.elements[strongest->element]) + " pulls. " +
+           open_it(line.elements[*shut]);
   const double lost = std::max(0.0, strongest->vacuum - weak.tip_vacuum());
   text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
           vacuum(look, lost) + " of that is lost on the way to " +
@@ -77,7 +88,7 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   for (const auto& element : answer.elements) leaks += element.leak;
   for (const auto& source : answer.sources) taken += source.flow;
   for (const Tip& tip : answer.tips) in += std::max(0.0, tip.flow);
-  if (taken <= 0.0 && leaks <= 0.0 && in <= 0.0) return text + " Nothing flows: no air comes in anywhere.";
+  if (std::max({taken, leaks, in}) < least_told) return text + " Nothing flows: no air comes in anywhere.";
   text += " Of the " + flow(taken) + " of free air that " +
           (answer.sources.size() == 1 ? "it takes, " : "the sources take, ") +
           (leaks > 0.0 ? flow(leaks) : std::string("nothing")) + " comes in through leaks and " +

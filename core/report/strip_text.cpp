@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "line/meters.hpp"
+#include "line/shut_valve.hpp"
+#include "report/shut_words.hpp"
 #include "report/strip_columns.hpp"
 #include "report/strip_words.hpp"
 #include "report/table.hpp"
@@ -56,6 +58,10 @@ std::string strip_verdict(const line::Line& line, const Strip& strip, const Look
   const StripStep* step = culprit_step(strip);
   const std::string assumed =
       strip.assumed_gauge ? " (The line has neither gauge nor ammeter; a gauge at its pump was assumed.)" : "";
+  if (const auto shut = step == nullptr ? line::shut_valve(line) : std::nullopt)
+    return stands_shut(line.elements[*shut]) +
+           ", so no step beyond it is on the pump, and before it none is big enough for " + judging(line, strip) +
+           " to show. " + open_it(line.elements[*shut]);
   if (step == nullptr)
     return "Capped behind one element after another, " + nothing_shows(line, strip, look) +
            " airtally rank tells which; the bench tells with the tip open, or a drilled plate at the end." + assumed;
@@ -143,7 +149,7 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   if (leaves_others_on(line, strip))
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
-  if (!strip.culprit)
+  if (!strip.culprit && !line::shut_valve(line))
     return out + '\n' + paragraph("Next: readings that do show it, one after the other:") +
            "    airtally hunt --bench " + typed_file(line) + '\n' + paragraph(bench_cautions());
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +

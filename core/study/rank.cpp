@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "line/seat.hpp"
+#include "line/shut_valve.hpp"
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
 #include "study/hold.hpp"
@@ -16,15 +17,6 @@ namespace airtally::study {
 namespace {
 
 using solve::TipState;
-
-/// The valve nearest to the tip that keeps it from its source.
-std::optional<std::size_t> shut_valve(const line::Line& line, const line::Topology& topology, std::size_t tip) {
-  for (std::size_t i = tip; i != line::none; i = topology.before[i]) {
-    const auto& valve = line.elements[i].valve;
-    if (valve && valve->state != line::ValveState::open) return i;
-  }
-  return std::nullopt;
-}
 
 constexpr double much = 0.1;  ///< of the tip's vacuum: what sealing the parts must gain to be told of
 
@@ -113,7 +105,7 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
   ranking.tip_element = tip.element;
   ranking.tip = tip.state;
   ranking.tip_vacuum = tip.tip_vacuum();
-  ranking.shut = shut_valve(line, topology, tip.element);
+  ranking.shut = line::shut_valve(line, topology, tip.element);
   for (const auto& source : now.sources) ranking.source_vacuum = std::max(ranking.source_vacuum, source.vacuum);
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 

@@ -163,7 +163,7 @@ Picture pump_choice(const Findings& found, const Units& units) {
   Picture picture;
   picture.id = "pumps";
   picture.title = "Other pumps in its place";
-  picture.text = pumps_verdict(pumps, units.first());
+  picture.text = pumps_verdict(found.line, pumps, units.first());
   const std::vector<BarBlock> blocks{had, free, lifts};
   picture.on_wide = bars_drawn(picture.id, picture.title, picture.text, names, blocks, units, wide);
   picture.on_narrow = bars_drawn(picture.id, picture.title, picture.text, names, blocks, units, narrow);

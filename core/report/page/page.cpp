@@ -118,7 +118,7 @@ std::vector<Section> sections(const Findings& found) {
                    }});
   if (found.choice)
     all.push_back({"choice", "Other parts, nozzles, pumps", {"parts", "pumps"}, [&](const Look& look) {
-                     return pumps_verdict(*found.choice, look);
+                     return pumps_verdict(found.line, *found.choice, look);
                    }});
   if (found.hunt) all.push_back({"readings", "What your readings say", {"hunt"}});
   if (found.sense)
