@@ -1,6 +1,7 @@
 #include "study/rank.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 
 #include "commands.hpp"
@@ -35,14 +36,20 @@ Answer run_rank(const RankCommandOptions& options) {
     if (!options.nozzle.empty()) rank.nozzle = nozzle_named(line, options.nozzle, "--nozzle");
     return rank;
   };
+  // To hold is asked of every tip that is not said to be without a part, as hold does.
+  const auto tips = [&](const line::Line& line) {
+    if (objective_of(options.objective) != study::Objective::hold) return tip_states(common, line);
+    std::vector<solve::TipState> states = tip_states(common, line, solve::all_tips(line, solve::TipState::part));
+    if (std::find(states.begin(), states.end(), solve::TipState::part) == states.end())
+      throw BadInput({line.file, 0, 0}, "no tip is to have a part on, so there is nothing to hold.");
+    return states;
+  };
   const auto answer = [&](const line::Line& line) -> Answer {
-    const study::Ranking ranking = study::rank(line, tip_states(common, line), asked(line));
+    const study::Ranking ranking = study::rank(line, tips(line), asked(line));
     reporting(common);
     return {common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how)};
   };
-  const auto question = [&](const line::Line& line) {
-    return study::rank_question(line, tip_states(common, line), asked(line));
-  };
+  const auto question = [&](const line::Line& line) { return study::rank_question(line, tips(line), asked(line)); };
   return answer_with_studies(common, options.studies, {answer, question});
 }
 

@@ -134,6 +134,14 @@ std::string limits(const line::Line& line, const Hold& hold, const Look& look) {
   return table.text(look.style);
 }
 
+/// The options that leave the same tips without a part.
+std::string tips_asked(const line::Line& line, const Hold& hold) {
+  std::string text;
+  for (const TipHold& tip : hold.tips)
+    if (!tip.judged) text += " --tip " + typed(line.elements.at(tip.element).name + '=' + std::string(word(tip.state)));
+  return text;
+}
+
 std::string factors(const Hold& hold) {
   std::vector<std::string> parts;
   parts.reserve(hold.factors.size());
@@ -159,7 +167,7 @@ std::string hold_text(const line::Line& line, const Hold& hold, const Look& look
     for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);
   out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_line(line, look.changes) +
-         " --objective hold\n";
+         tips_asked(line, hold) + " --objective hold\n";
   out += paragraph(
       "Vacuum lets go when the power fails: where a dropped part can hurt someone, vacuum alone must not hold it.");
   return out;

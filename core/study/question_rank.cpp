@@ -5,6 +5,7 @@
 #include "study/coalition.hpp"
 #include "study/question.hpp"
 
+#include "study/rank_private.hpp"
 namespace airtally::study {
 namespace {
 
@@ -48,8 +49,7 @@ class Few {
 
   /// What share the loss of a line like this.
   std::size_t players() const {
-    std::vector<solve::TipState> tips = tips_;
-    if (full_.objective == Objective::hold) std::fill(tips.begin(), tips.end(), solve::TipState::part);
+    const std::vector<solve::TipState> tips = full_.objective == Objective::hold ? holding_tips(tips_) : tips_;
     const solve::Network network(line_, line::topology(line_), tips);
     return flaws_of(line_, network, full_.nozzle.value_or(0)).size();
   }

@@ -5,18 +5,30 @@
 #include <algorithm>
 #include <cmath>
 
+#include "errors.hpp"
 #include "line/seat.hpp"
 #include "line/shut_valve.hpp"
 #include "line/variant.hpp"
 #include "study/coalition.hpp"
 #include "study/hold.hpp"
 #include "study/need.hpp"
+#include "study/rank_private.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
 
 using solve::TipState;
+
+/// Per tip what its part needs to be held [Pa], where that is asked; a tip without one has nothing to hold.
+std::vector<double> needs_of(const line::Line& line, const solve::SteadyAnswer& now, Objective objective) {
+  if (objective != Objective::hold) return {};
+  constexpr double not_asked = -1e300;
+  std::vector<double> needs = needs_of_moves(line);
+  for (std::size_t k = 0; k < needs.size(); ++k)
+    if (now.tips[k].state != TipState::part) needs[k] = not_asked;
+  return needs;
+}
 
 constexpr double much = 0.1;  ///< of the tip's vacuum: what sealing the parts must gain to be told of
 
@@ -83,10 +95,16 @@ double worth(const ElementCost& cost, Objective objective) {
 
 }  // namespace
 
-Ranking rank(const line::Line& given, std::span<const TipState> asked, const RankOptions& options) {
+std::vector<TipState> holding_tips(std::span<const TipState> asked) {
   std::vector<TipState> tips(asked.begin(), asked.end());
+  if (std::find(tips.begin(), tips.end(), TipState::part) == tips.end())
+    std::fill(tips.begin(), tips.end(), TipState::part);
+  return tips;
+}
+
+Ranking rank(const line::Line& given, std::span<const TipState> asked, const RankOptions& options) {
   const bool holding = options.objective == Objective::hold;
-  if (holding) std::fill(tips.begin(), tips.end(), TipState::part);
+  const std::vector<TipState> tips = holding ? holding_tips(asked) : std::vector(asked.begin(), asked.end());
   // By the widest gap hold() judges too.
   const line::Line line = holding ? line::at_widest_gap(given) : given;
 
@@ -99,9 +117,11 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
 
   Ranking ranking;
   ranking.objective = options.objective;
-  ranking.nozzle =
-      options.nozzle ? *options.nozzle : weakest_tip(now, holding ? needs_of_moves(line) : std::vector<double>());
+  ranking.nozzle = options.nozzle ? *options.nozzle : weakest_tip(now, needs_of(line, now, options.objective));
   const solve::Tip& tip = now.tips[ranking.nozzle];
+  if (holding && tip.state != TipState::part)
+    throw BadInput({line.file, 0, 0}, fmt::format("'{}' is to have no part on, so there is nothing for it to hold.",
+                                                  line.elements[tip.element].name));
   ranking.tip_element = tip.element;
   ranking.tip = tip.state;
   ranking.tip_vacuum = tip.tip_vacuum();

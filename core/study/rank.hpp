@@ -13,7 +13,7 @@ namespace airtally::study {
 /// What a line is judged by.
 enum class Objective {
   tip_vacuum,  ///< vacuum at the tip
-  hold,        ///< vacuum at the tip beyond what the part needs; always with the part on, at its widest gap
+  hold,        ///< vacuum at the tip beyond what the part needs, at its widest gap; a tip with a part on is judged
   settle       ///< time until the tip has the vacuum that it settles at today
 };
 
@@ -71,7 +71,8 @@ struct RankOptions {
 
 /// Ranks the elements by what they cost. Players are every element's leaks, and every element's restriction but the
 /// passages of the other nozzles and that of an open one, which are the load and not a loss. `tips`: one state per
-/// nozzle. Throws BadInput, DomainError (more than `most_exact` players to be solved exactly), NoConvergence.
+/// nozzle; by hold all are `part` where none is. Throws BadInput, DomainError (over `most_exact` players),
+/// NoConvergence.
 Ranking rank(const line::Line& line, std::span<const solve::TipState> tips, const RankOptions& options = {});
 
 }  // namespace airtally::study

@@ -181,6 +181,16 @@ TEST_CASE("a tip asked to be open takes its air from the others and is not judge
   CHECK(one.tips[1].state == TipState::open);
   CHECK(one.weakest == 0);
   CHECK(one.tips[0].least.vacuum < 0.9 * all.tips[0].least.vacuum);
+  // And ranked so it is the same line.
+  study::RankOptions by_hold;
+  by_hold.objective = study::Objective::hold;
+  by_hold.settle_gains = false;
+  const study::Ranking ranking = study::rank(line, tips, by_hold);
+  CHECK(ranking.nozzle == 0);
+  CHECK_THAT(ranking.tip_vacuum, WithinRel(one.tips[0].least.vacuum, 1e-9));
+  by_hold.nozzle = 1;
+  CHECK_THROWS_WITH(study::rank(line, tips, by_hold),
+                    Catch::Contains("'nozzle 2' is to have no part on, so there is nothing for it to hold."));
   line::Line wide = line;
   wide.part->gap = line.part->gap.high;
   CHECK_THAT(one.tips[0].least.vacuum, WithinRel(solve::steady(wide, tips).tips[0].mouth_vacuum, 1e-9));
