@@ -12,6 +12,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
+#include "study/rim.hpp"
 #include "units/show.hpp"
 
 namespace airtally::report {
@@ -69,7 +70,10 @@ std::string hold_verdict(const line::Line& line, const Hold& hold, const Look& l
   const Scale scale = vacuum_scale(look, std::max(tip.needed_vacuum, tip.least.vacuum));
   const std::string subject = subject_of(line, hold);
   if (tip.seat != line::Seat::closed) return subject + " does not hold the part: " + clean(tip.why_not_closed) + ".";
-  std::string text = subject + (tip.holds() ? " holds " : " does not hold ") + "the part: its moves need " +
+  // What only a rim that seals holds is not held whatever happens.
+  const bool by_rim = tip.holds() && tip.least.vacuum * study::creeping_share(line, tip.element) < tip.needed_vacuum;
+  std::string text = subject + (tip.holds() ? " holds the part" : " does not hold the part") +
+                     (by_rim ? ", but only if its rim seals at the outer edge" : "") + ": its moves need " +
                      scale.text(tip.needed_vacuum) + " and the tip has " + scale.text(tip.least.vacuum) +
                      gap_phrase(tip) + ", " + scale.text(std::abs(tip.margin)) +
                      (tip.holds() ? " to spare." : " too little.");
@@ -97,7 +101,7 @@ std::string budget(const line::Line& line, const Hold& hold, const Look& look) {
   const Scale scale = vacuum_scale(look, most);
   const std::string unit = scale.unit();
   Table table({{"vacuum", "", true},
-               {"to lift", unit},
+               {"not drop", unit},
                {"not slide", unit},
                {"not tilt", unit},
                {"has", unit},
@@ -160,9 +164,9 @@ std::string hold_text(const line::Line& line, const Hold& hold, const Look& look
   out += paragraph(hold_verdict(line, hold, look)) + '\n' + budget(line, hold, look) + '\n' + limits(line, hold, look) +
          '\n';
   const std::string how =
-      "Safety is in what is needed. at least: at the wide end of the gap's tolerance, by which the line is judged. "
-      "still "
-      "holds: one thing changed alone, all else as in the file.";
+      "Safety is in what is needed, so as not to drop, slide or tilt in any move. at least: at the wide end of the "
+      "gap's "
+      "tolerance, by which the line is judged. still holds: one thing changed alone, all else as in the file.";
   for (const std::string& text : {factors(hold), how})
     for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);

@@ -12,6 +12,7 @@
 #include "solve/answer.hpp"
 #include "study/first_of.hpp"
 #include "study/nozzle_notes.hpp"
+#include "study/rim.hpp"
 #include "units/show.hpp"
 
 namespace airtally::study {
@@ -85,14 +86,6 @@ std::optional<double> largest_acceleration(double force, Need need) {
   return low;
 }
 
-/// Share of the force on a whole round rim that is left where air creeps inwards under the part: its pressure falls
-/// with the logarithm of the radius from the outer edge to the bore (Poiseuille between plates; Hamrock, Fundamentals
-/// of Fluid Film Lubrication, hydrostatic step bearing with pocket; from memory).
-double creeping_share(double inner, double outer) {
-  const double ratio = inner / outer;
-  return (1.0 - ratio * ratio) / (2.0 * std::log(1.0 / ratio));
-}
-
 void note_shape(Hold& result, const line::Part& part, const line::Move& move) {
   const bool turns = move.spin.value != 0.0 || move.spin_up.value != 0.0;
   const bool sideways = move.travel.value > 0.0 || (turns && move.offset.value > 0.0);
@@ -105,6 +98,15 @@ void note_shape(Hold& result, const line::Part& part, const line::Move& move) {
 }
 
 }  // namespace
+
+double creeping_share(const line::Line& line, std::size_t nozzle) {
+  const line::Move move = line.move.value_or(line::Move{});
+  if (!line.part || move.seal != line::SealAt::rim || line.part->gap.high <= 0.0) return 1.0;
+  const laws::Grip grip = grip_of(line, nozzle, move);
+  if (grip.outer <= grip.inner) return 1.0;
+  const double ratio = grip.inner / grip.outer;
+  return (1.0 - ratio * ratio) / (2.0 * std::log(1.0 / ratio));
+}
 
 std::string_view word(Loss loss) {
   constexpr std::array<std::string_view, 3> words{"lift", "slide", "tilt"};
@@ -178,8 +180,7 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
       return largest(laws::needed_force(body, grip, other, safety));
     });
     const bool on = tip.state == solve::TipState::part;
-    if (on && grip.outer > grip.inner && move.seal == line::SealAt::rim && part.gap.high > 0.0) {
-      const double share = creeping_share(grip.inner, grip.outer);
+    if (const double share = creeping_share(line, nozzles[k]); on && share < 1.0) {
       tip_notes.add(
           nozzles[k],
           fmt::format(

@@ -5,6 +5,7 @@
 #include "lines/lines.hpp"
 #include "report/hold_text.hpp"
 #include "report/width.hpp"
+#include "study/rim.hpp"
 
 using namespace airtally;
 using Json = nlohmann::ordered_json;
@@ -38,6 +39,33 @@ TEST_CASE("hold says in words what it needs, has and would lose first", "[report
   CHECK(says(drops, "  none"));
   line.part->mass = 3e-3;
   CHECK(says(report::hold_text(line, study::hold(line), {}), " too little. It would drop."));
+}
+
+TEST_CASE("what holds by a rim that seals alone is held on that condition", "[report][hold][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  line.move.emplace();
+  line.move->seal = line::SealAt::rim;
+  line.part->gap = 10e-6;
+  line.part->mass = 1e-6;
+  const std::string condition = "holds the part, but only if its rim seals at the outer edge: its moves need ";
+  CHECK_FALSE(says(report::hold_text(line, study::hold(line), {}), condition));
+  // Just under what is there: too much where air creeps in under the rim.
+  const study::TipHold light = study::hold(line).tips.front();
+  REQUIRE(study::creeping_share(line, light.element) < 0.9);
+  line.part->mass = 0.95 * light.heaviest;
+  const study::Hold heavy = study::hold(line);
+  REQUIRE(heavy.holds());
+  CHECK(says(report::hold_text(line, heavy, {}), condition));
+  line.part->gap = 0.0;
+  CHECK_FALSE(says(report::hold_text(line, study::hold(line), {}), condition));
+}
+
+TEST_CASE("hold asks rank with the same tips", "[report][hold][property]") {
+  const line::Line line = test::scenario("two-spindle-sorter");
+  using solve::TipState;
+  const std::vector<TipState> tips{TipState::open, TipState::part};
+  CHECK(says(report::hold_text(line, study::hold(line, tips), {}), " --tip 'nozzle 1=open' --objective hold"));
+  CHECK_FALSE(says(report::hold_text(line, study::hold(line), {}), "--tip"));
 }
 
 TEST_CASE("hold's text fits 80 columns whatever the line", "[report][hold][property]") {
