@@ -3,9 +3,10 @@
 #include <mutex>
 
 #include "study/coalition.hpp"
+#include "study/first_of.hpp"
 #include "study/question.hpp"
-
 #include "study/rank_private.hpp"
+
 namespace airtally::study {
 namespace {
 
@@ -97,7 +98,10 @@ Question rank_question(const line::Line& line, std::vector<solve::TipState> tips
     Shares shares;
     const Ranking ranking = few->ranked(sample, shares);
     const std::vector<double>& worth = timed ? shares.reach : shares.fair;
-    const auto worst = static_cast<std::size_t>(std::max_element(worth.begin(), worth.end()) - worth.begin());
+    // Where nothing is lost, no element is the worst.
+    const double least = timed ? time_tie : pressure_tie;
+    const auto most = std::max_element(worth.begin(), worth.end());
+    const auto worst = static_cast<std::size_t>(*most > least ? most - worth.begin() : worth.end() - worth.begin());
     out[0] = ranking.tip_vacuum;
     out[1] = ranking.total_loss;
     for (std::size_t i = 0; i < shares.fair.size(); ++i) {

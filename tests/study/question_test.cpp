@@ -93,3 +93,16 @@ TEST_CASE("solves are counted where they are asked for, on every thread, and now
     CHECK(solve::Work::current() == nullptr);
   }
 }
+
+TEST_CASE("where nothing is lost no element is the worst", "[study][question][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  std::erase_if(line.elements,
+                [](const line::Element& e) { return e.kind != line::Kind::pump && e.kind != line::Kind::nozzle; });
+  for (line::Element& e : line.elements) e.leaks.clear();
+  study::RankOptions quick;
+  quick.settle_gains = false;
+  const study::Question question = study::rank_question(line, solve::all_tips(line, solve::TipState::open), quick);
+  const std::vector<double> numbers = study::nominal(question, line);
+  CHECK(numbers[measure(question, "total_loss_pa", "")] < 1e-3);
+  for (const line::Element& e : line.elements) CHECK(numbers[measure(question, "worst_probability", e.name)] == 0.0);
+}
