@@ -252,6 +252,18 @@ TEST_CASE("a sweep says where a law is beyond its range", "[cli][property]") {
   CHECK(errors({"steady", jewel, "--sweep", "part.gap=1 um, 2 um"}).find("the gap between") == std::string::npos);
 }
 
+TEST_CASE("nozzles that a part does not close are told in sentences", "[cli][property]") {
+  const auto said = [](std::initializer_list<std::string> more) {
+    std::vector<std::string> words{"steady", "lines/seed-tray.toml", "--set", "part.length=0.3 mm",
+                                   "--set",  "part.width=0.3 mm"};
+    words.insert(words.end(), more);
+    return errors(words);
+  };
+  CHECK_THAT(said({}), Contains(": it is sucked in. So it is with 7 other nozzles. They are taken to be open."));
+  CHECK_THAT(said({"--tip", "part"}),
+             Contains(". So it is with 7 other nozzles. As --tip asks, they are taken to seal."));
+}
+
 TEST_CASE("the ends of a sweep may have different units", "[cli][property]") {
   const auto mixed = lines_of(out({"steady", jewel, "--csv", "--sweep", "nozzle.bore=400 um..1 mm:3"}));
   const auto same = lines_of(out({"steady", jewel, "--csv", "--sweep", "nozzle.bore=0.4..1 mm:3"}));
