@@ -15,7 +15,7 @@
 #include "read/readings_file.hpp"
 #include "report/words.hpp"
 #include "toml_text.hpp"
-#include "units/show.hpp"
+#include "units/exact.hpp"
 #include "whose_readings.hpp"
 
 namespace airtally::cli {
@@ -44,7 +44,7 @@ std::string reading_table(const line::Line& line, const hunt::NextTest& test, co
   if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
   if (!test.setting.cap)
     out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
-  if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::show(test.setting.hole, "mm", 2));
+  if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::exact(test.setting.hole, "mm"));
   if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
   const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"
                     : dial.instrument == hunt::Instrument::plugged ? "plug-vacuum"

@@ -9,7 +9,7 @@
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
-#include "units/show.hpp"
+#include "units/unit.hpp"
 
 namespace airtally::report {
 
@@ -62,6 +62,12 @@ std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
   return all;
 }
 
+/// The diameter by which a plate is told from its neighbours in a set, three digits and no zeros behind them: "0.4 mm",
+/// "0.125 mm".
+std::string plate_size(double hole) {
+  return fmt::format("{:.3g} mm", units::from_si(hole, *units::find_unit("mm", units::Dimension::length)));
+}
+
 /// What is on the tips that the cap leaves on the line, after a space; "" where it leaves none.
 std::string others_phrase(const line::Line& line, const hunt::Setting& setting) {
   const std::vector<std::size_t> index = hunt::cut(line, line::topology(line, false), setting).index;
@@ -97,7 +103,7 @@ std::string test_sentence(const line::Line& line, const NextTest& test, const Lo
             : nozzle      ? "Block " + the(cap)
                           : "Cap the line behind " + the(cap);
     if (test.setting.hole > 0.0)
-      text += fmt::format(" with the plate that has a {} hole", units::show(test.setting.hole, "mm", 1));
+      text += fmt::format(" with the plate that has a {} hole", plate_size(test.setting.hole));
     if (test.effort > 0.0)
       text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
   } else {

@@ -21,6 +21,10 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
   CHECK(sentence(test) ==
         "Cap the line behind the joint with the plate that has a 0.8 mm hole (1 joint) and read the gauge at the tee "
         "(expect about 61.0 kPa).");
+  test.setting.hole = 0.125e-3;
+  CHECK(sentence(test) ==
+        "Cap the line behind the joint with the plate that has a 0.125 mm hole (1 joint) and read the gauge at the tee "
+        "(expect about 61.0 kPa).");
   // Nothing to undo: the last reading left it so.
   test.standing = true;
   test.setting.hole = 0.0;
