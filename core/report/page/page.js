@@ -36,11 +36,19 @@
   }
 
   // ---- one plot -----------------------------------------------------------------------------------------------------
-  /** All series on one x axis: [x, y of each]. A band adds its two edges behind the curves. */
+  /** All series on one x axis: [x, y of each]. A band adds its two edges behind the curves. Where a series has several
+   *  points at one x, as readings of one gauge, the axis has that x as often: the library's own join keeps one of them. */
   function table(plot) {
-    const tables = plot.series.map((s) => [s.x, s.y]);
+    const tables = plot.series.map((s) => [s.x, s.y]), often = new Map();
     plot.series.forEach((s) => { if (s.low) tables.push([s.x, s.low], [s.x, s.high]); });
-    return uPlot.join(tables);
+    tables.forEach(([x]) => {
+      for (let k = 0, n = 0; k < x.length; ++k) {
+        n = k > 0 && x[k] === x[k - 1] ? n + 1 : 1;
+        often.set(x[k], Math.max(n, often.get(x[k]) || 0));
+      }
+    });
+    const all = [...often.keys()].sort((a, b) => a - b).flatMap((x) => Array(often.get(x)).fill(x));
+    return [all].concat(tables.map(([x, y]) => { let k = 0; return all.map((at) => x[k] === at ? y[k++] : undefined); }));
   }
 
   function seriesOptions(plot) {
@@ -195,21 +203,25 @@
       const x = i === null || i === undefined ? null : u.data[0][i];
       at.textContent = x === null ? "Point at the picture to read it." : (plot.x.label || "at") + " " + shown(plot.x, x);
       plot.series.forEach((s, k) => {
-        readouts[k].textContent = x === null ? "" : shown(plot.y, nearest(s, x));
+        readouts[k].textContent = x === null ? "" : nearest(s, x).map((y) => shown(plot.y, y)).join(", ") || "-";
       });
     }
-    /** The series' value at x: between its own points on a straight line, beside lone points none. */
+    /** The series' values at x: between its own points one on a straight line, of lone points all at the nearest x, far
+     *  from any none. */
     function nearest(s, x) {
       const lone = s.stroke === "points" || s.stroke === "rings";
       const grain = 1e-9 * (plot.x.top - plot.x.bottom);  // curves that end together may differ in the last digit
       const reach = plot.x.of === "place" ? 0.35 : 0.015 * (plot.x.top - plot.x.bottom);
-      for (let k = 0; k < s.x.length; ++k) {
-        if (lone) { if (Math.abs(s.x[k] - x) < reach) return s.y[k]; continue; }
-        if (Math.abs(s.x[k] - x) <= grain) return s.y[k];
-        if (k > 0 && s.x[k - 1] < x && x < s.x[k] && s.y[k] !== null && s.y[k - 1] !== null)
-          return s.y[k - 1] + (x - s.x[k - 1]) / (s.x[k] - s.x[k - 1]) * (s.y[k] - s.y[k - 1]);
+      if (lone) {
+        const away = Math.min(...s.x.map((at) => Math.abs(at - x)));
+        return away < reach ? s.y.filter((y, k) => Math.abs(s.x[k] - x) <= away + grain) : [];
       }
-      return null;
+      for (let k = 0; k < s.x.length; ++k) {
+        if (Math.abs(s.x[k] - x) <= grain) return [s.y[k]];
+        if (k > 0 && s.x[k - 1] < x && x < s.x[k] && s.y[k] !== null && s.y[k - 1] !== null)
+          return [s.y[k - 1] + (x - s.x[k - 1]) / (s.x[k] - s.x[k - 1]) * (s.y[k] - s.y[k - 1])];
+      }
+      return [];
     }
     function closer(factor) {
       const u = state.u, low = u.scales.x.min, high = u.scales.x.max, i = u.cursor.idx;
@@ -245,10 +257,18 @@
     box.addEventListener("keydown", (event) => {
       const u = state.u, last = u.data[0].length - 1;
       const now = u.cursor.idx === null || u.cursor.idx === undefined ? (event.key === "ArrowLeft" ? last + 1 : -1) : u.cursor.idx;
-      const leap = event.shiftKey ? 10 : 1;
+      /** So many places on: an x that stands there several times is one. */
+      const moved = (way) => {
+        let i = now;
+        for (let k = event.shiftKey ? 10 : 1; k > 0; --k) {
+          const x = u.data[0][i];
+          do i += way; while (i > 0 && i < last && u.data[0][i] === x);
+        }
+        return Math.min(last, Math.max(0, i));
+      };
       let to = null;
-      if (event.key === "ArrowRight") to = Math.min(last, now + leap);
-      else if (event.key === "ArrowLeft") to = Math.max(0, now - leap);
+      if (event.key === "ArrowRight") to = moved(1);
+      else if (event.key === "ArrowLeft") to = moved(-1);
       else if (event.key === "Home") to = 0;
       else if (event.key === "End") to = last;
       else if (event.key === "+" || event.key === "=") closer(0.5);
