@@ -86,6 +86,18 @@ std::string when(const line::Line& line, const Sense& sense, const Look& look) {
   return text + '.';
 }
 
+/// What ends the sentence of error rates: where they are good enough only for a threshold that was found on the very
+/// build that it is used on, that and what the same threshold does elsewhere.
+std::string on_any_build(const line::Line& line, const Sense& sense) {
+  const auto most = [](const laws::ErrorRates& rates) { return std::max(rates.false_above, rates.false_below); };
+  const double allowed = line.sensor->allowed.value;
+  if (most(sense.taught) > allowed || most(sense.computed) <= allowed) return ".";
+  return fmt::format(
+      ", if that threshold was found on this very build. Taken from this page for any build it is wrong {} without a "
+      "part and {} with one: find it on each build from what that reads with a part and without.",
+      odds(sense.computed.false_above), odds(sense.computed.false_below));
+}
+
 }  // namespace
 
 std::string sense_verdict(const line::Line& line, const Sense& sense, const Look& look) {
@@ -105,12 +117,12 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
   if (sense.threshold > 0.0)
     text += fmt::format(
         " {} held from {} on ({} at the ADC, count {}): a missed part then passes for held {}, a held one for missed "
-        "{}.",
+        "{}{}",
         sense.works() ? "Call it"
         : sense.tells ? "At rest call it"
                       : "At best call it",
         scale.text(sense.threshold), volts(sense.at_threshold.output), counts(sense.at_threshold),
-        odds(sense.taught.false_above), odds(sense.taught.false_below));
+        odds(sense.taught.false_above), odds(sense.taught.false_below), on_any_build(line, sense));
   return text + ' ' + when(line, sense, look);
 }
 

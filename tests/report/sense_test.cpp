@@ -4,6 +4,7 @@
 
 #include "lines/lines.hpp"
 #include "report/sense_text.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 
 using namespace airtally;
@@ -60,6 +61,23 @@ TEST_CASE("sense says that a part which closes nothing is never held", "[report]
   CHECK_THAT(flat,
              Catch::Contains("does not tell a held part from a missed one: none is held, since the part, 0.500 mm "
                              "at its longest, is no larger than the bore of 'nozzle', 1.00 mm: it is sucked in."));
+}
+
+TEST_CASE("a threshold that must be found on each build is called so where it is named", "[report][sense][property]") {
+  line::Line line = test::scenario("jewel-setter");
+  const auto said = [&] {
+    const study::Sense sense = study::sense(line);
+    return std::pair(sense, report::sense_verdict(line, sense, {}));
+  };
+  CHECK_THAT(said().second, Catch::Contains("a held one for missed never in a billion. Safe to decide"));
+  line.sensor->zero = units::Quantity::normal(0.0, 30e-3);
+  const auto [sense, verdict] = said();
+  REQUIRE(sense.taught.false_below < line.sensor->allowed.value);
+  REQUIRE(sense.computed.false_above > line.sensor->allowed.value);
+  CHECK_THAT(verdict, Catch::Contains("a held one for missed never in a billion, if that threshold was found on this "
+                                      "very build. Taken from this page for any build it is wrong " +
+                                      report::odds(sense.computed.false_above) + " without a part and " +
+                                      report::odds(sense.computed.false_below) + " with one: find it on each build"));
 }
 
 TEST_CASE("sense's text fits 80 columns", "[report][sense][property]") {
