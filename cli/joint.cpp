@@ -24,8 +24,14 @@ struct JointCommandOptions {
   StudyOptions studies;
 };
 
-line::Twist twist_of(const JointCommandOptions& options, const std::vector<read::Change>& changes) {
+/// What the file says of a tube that twists. `turns`: the line has a rotary joint.
+line::Twist twist_of(const JointCommandOptions& options, const std::vector<read::Change>& changes, bool turns) {
   const auto twist = read::read_twist(options.common.texts->of(options.common.line), {}, changes);
+  if (!twist && !turns)
+    throw BadInput(Position{options.common.line, 0, 0},
+                   "the line has no rotary joint and no [twist], so there is nothing to choose between. If its head "
+                   "turns, describe how: the joint as an element with kind = \"rotary\", the tube that could twist in "
+                   "its place in a table [twist].");
   if (!twist)
     throw BadInput(Position{options.common.line, 0, 0},
                    "there is no [twist]; add a table with the tube, how far it may turn and the motor: tube = { ... }, "
@@ -37,9 +43,9 @@ line::Twist twist_of(const JointCommandOptions& options, const std::vector<read:
 }
 
 /// What is asked of a line whose file was changed so.
-Asking asking(const JointCommandOptions& options, const std::vector<read::Change>& changes) {
+Asking asking(const JointCommandOptions& options, const std::vector<read::Change>& changes, bool turns) {
   const report::Look how = look(options.common);
-  const line::Twist twist = twist_of(options, changes);
+  const line::Twist twist = twist_of(options, changes, turns);
   const auto seals = [from = catalogues(options.common, options.from)](const line::Line& line) {
     return read::read_seals(from, line.site.pressure);
   };
@@ -54,9 +60,10 @@ Asking asking(const JointCommandOptions& options, const std::vector<read::Change
 }
 
 Answer run_joint(const JointCommandOptions& options) {
-  read(options.common);  // what is wrong with the line is told first
-  Asking asked = asking(options, changes_of(options.common));
-  asked.changed = [&options](const std::vector<read::Change>& changes) { return asking(options, changes); };
+  const line::Line line = read(options.common);  // what is wrong with the line is told first
+  const bool turns = !line::all_of(line, line::Kind::rotary).empty();
+  Asking asked = asking(options, changes_of(options.common), turns);
+  asked.changed = [&](const std::vector<read::Change>& changes) { return asking(options, changes, turns); };
   return answer_with_studies(options.common, options.studies, asked);
 }
 

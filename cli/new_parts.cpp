@@ -185,6 +185,9 @@ Written write_part(const NewPart& part, std::string answer, const std::vector<co
     return !word.empty() && std::string_view("0123456789.+-").find(word.front()) != std::string_view::npos;
   });
   if (figures.size() == wanted && numbers) return {in_its_table(part, "", filled(part.own, figures)), ""};
+  if (numbers && figures.size() < wanted)
+    return {"", fmt::format("'{}' lacks a figure; give {}, with a comma between, as in: {}", report::clean(said),
+                            part.figures, part.example)};
   std::vector<std::string_view> names;
   names.reserve(list.size());
   for (const CatalogueEntry* entry : list) names.push_back(entry->name);

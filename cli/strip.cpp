@@ -47,7 +47,7 @@ Answer run_strip(const StripCommandOptions& options) {
       read::read_logs(notes, line.site);
       const hunt::BesideAll all = hunt::beside(line, strip, hunt::look_up(line, {notes}));
       return {common.json ? report::strip_readings_json(line, strip, all)
-                          : report::strip_readings_text(line, strip, all, how)};
+                          : report::strip_readings_text(line, strip, all, how, options.readings)};
     }
     if (common.json) return {report::strip_json(line, strip)};
     return {options.sheet ? report::sheet_text(line, strip, how) : report::strip_text(line, strip, how)};

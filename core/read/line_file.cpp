@@ -31,6 +31,12 @@ class LineReader {
 
   line::Line read() {
     TableReader top(file_, "line", complaints_);
+    if (!top.has("element") && (top.has("reading") || top.has("line"))) {  // then nothing else is worth a complaint
+      top.complain_here(
+          "is a readings file; give it to 'airtally hunt', which finds its line by itself, or beside its line as in "
+          "'airtally strip LINE --readings FILE'.");
+      complaints_.throw_if_any();
+    }
     check_format(top);
     line_.title = top.text("title").value_or("");
     read_site_table(top);
@@ -60,10 +66,7 @@ class LineReader {
       complaints_.throw_if_any();
     }
     for (const TableReader& element : elements) read_one(element.raw());
-    if (!top.has("element") && top.has("reading")) {
-      for (const char* key : {"line", "reading", "gauge", "gauge-meter", "ammeter", "flow-meter"}) top.know(key);
-      top.complain_here("is a readings file; give it to 'airtally hunt', which finds its line by itself.");
-    } else if (!top.has("element")) {
+    if (!top.has("element")) {
       top.complain_here("has no elements; describe each in a table [[element]], from the pump to the nozzle.");
     }
     // These belong to the commands that use them.

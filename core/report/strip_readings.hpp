@@ -18,9 +18,10 @@ struct Misread {
 /// None: there is no such step, or another step confirms it.
 std::optional<Misread> misread_of(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all);
 
-/// What was read beside what the removal test predicts, step by step, at most 80 columns wide.
+/// What was read beside what the removal test predicts, step by step, at most 80 columns wide. `readings`: their file,
+/// for the command that comes next; empty: where the first of them stands, else a word for it.
 std::string strip_readings_text(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
-                                const Look& look);
+                                const Look& look, const std::string& readings = {});
 /// The strip's JSON with `measured`; docs/json.md lists the keys.
 std::string strip_readings_json(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all);
 

@@ -44,6 +44,7 @@ class Teller {
     names.pop_back();
     return names.empty() ? last : fmt::format("{} or {}", fmt::join(names, ", "), last);
   }
+  bool several_tips() const { return line::all_of(line_, line::Kind::nozzle).size() > 1; }
   std::string dial(const Beside& b) const { return dial_name(line_, {b.instrument, b.at, 0.0}); }
   std::string number(const Beside& b, double si) const {
     return is_gauge(b.instrument) ? vacuum(look_, si) : current_scale(si).text(si);
@@ -130,9 +131,11 @@ bool pump_may(const hunt::BesideAll& all) {
   return false;
 }
 
-/// The readings file as one would type it; where none of its readings stands anywhere, a word for it.
-std::string typed_readings(const hunt::BesideAll& all) {
-  const std::string file = !all.list.empty()        ? all.list.front().where.file
+/// The readings file as one would type it; where it is not given and none of its readings stands anywhere, a word for
+/// it.
+std::string typed_readings(const hunt::BesideAll& all, const std::string& given) {
+  const std::string file = !given.empty()           ? given
+                           : !all.list.empty()      ? all.list.front().where.file
                            : !all.set_aside.empty() ? all.set_aside.front().reading.where.file
                                                     : "";
   return file.empty() ? "READINGS" : typed_file(file);
@@ -173,7 +176,9 @@ std::string surprise(const Teller& teller, const hunt::BesideAll& all) {
 std::string verdict(const Teller& teller, const hunt::BesideAll& all, const std::optional<Misread>& misread) {
   if (all.list.empty() && !all.set_aside.empty())
     return "There is nothing to put beside the file: no state of the line could give what was read.";
-  if (all.list.empty()) return "None of the readings is a step of the removal test: a blind cap, or the tip blocked.";
+  if (all.list.empty())
+    return std::string("None of the readings is a step of the removal test: a blind cap, or ") +
+           (teller.several_tips() ? "one tip blocked, the others as they are." : "the tip blocked.");
   std::vector<std::string> said;
   if (misread) said.push_back(suspect(teller, all, *misread));
   if (!misread && all.worst && stands(all, all.list[*all.worst].surprise)) {
@@ -207,7 +212,7 @@ std::string verdict(const Teller& teller, const hunt::BesideAll& all, const std:
 }  // namespace
 
 std::string strip_readings_text(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
-                                const Look& look) {
+                                const Look& look, const std::string& readings) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   std::optional<Misread> misread = misread_of(line, strip, all);
   // Two readings that contradict each other are told together, as either may be the wrong one.
@@ -253,8 +258,8 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
                                  capital(counted(all.others, "reading"))));
   if (all.list.empty() && all.others == 0)
     return out + paragraph("Next: see to what was set aside, and read again.") + paragraph(bench_cautions());
-  out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt " + typed_readings(all) +
-         '\n';
+  out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt " +
+         typed_readings(all, readings) + '\n';
   return out + paragraph(bench_cautions());
 }
 

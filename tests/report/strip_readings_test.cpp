@@ -37,6 +37,27 @@ TEST_CASE("readings that can't be are never called fine", "[report]") {
   CHECK_THAT(told(line, {tests::capped(line, "joint", 71e3)}), Contains("more vacuum than the file says: the pump"));
 }
 
+TEST_CASE("readings of which none is a step are told what a step is, and their file goes into the next command",
+          "[report]") {
+  const auto said = [](const line::Line& line) {
+    const study::Strip strip = study::strip(line, solve::usual_tips(line));
+    hunt::BesideAll all;
+    all.others = 3;
+    std::string text = report::strip_readings_text(line, strip, all, {}, "my readings.toml");
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  };
+  line::Line line = tests::bench_line();
+  CHECK_THAT(said(line),
+             Contains("None of the readings is a step of the removal test: a blind cap, or the tip blocked.") &&
+                 Contains("airtally hunt 'my readings.toml'"));
+  line::Element second = line.elements.back();
+  second.name = "second nozzle";
+  second.after = line.elements[line.elements.size() - 2].name;
+  line.elements.push_back(second);
+  CHECK_THAT(said(line), Contains("a blind cap, or one tip blocked, the others as they are."));
+}
+
 TEST_CASE("a pump that is weak by itself is no case for capping nearer to it", "[report]") {
   const line::Line line = tests::bench_line();
   const std::string alone = told(line, {plugged_pump(line, 60e3)});

@@ -30,11 +30,8 @@ void check(const std::string& text, Dimension dimension, std::size_t offset, con
 }
 
 const std::string counts =
-    " says from where the pressure counts, but that is settled by the key: a vacuum counts down from ambient, as a "
-    "gauge "
-    "shows it, and the pressure of a site counts up from zero (absolute). Write the number that the key asks for with "
-    "the "
-    "unit ";
+    " says from where the pressure counts, but the key settles that: a vacuum down from the room, as a gauge shows it, "
+    "'supply' and 'blow-off' up from the room, the pressure of a site up from zero. Write that number with the unit ";
 
 }  // namespace
 
@@ -45,6 +42,16 @@ TEST_CASE("nothing at all, or no number, is refused with a pattern", "[units][er
   check("4 mm ± x", Dimension::length, 8, "\"4 mm ± x\": a number must stand here; write a length, such as \"4 mm\".");
   check("20..", Dimension::length, 4, "\"20..\": a number is missing behind the two dots.");
   check("20 um ±", Dimension::length, 8, "\"20 um ±\": a number is missing behind the sign of the tolerance.");
+}
+
+TEST_CASE("a fraction of an inch is told as a decimal number", "[units][errors]") {
+  const std::string write = " is a fraction; write it as a decimal number, such as ";
+  check("3/8 in", Dimension::length, 1, "\"3/8 in\"" + write + "\"0.375 in\".");
+  check("1/64in +- 1 %", Dimension::length, 1, "\"1/64in +- 1 %\"" + write + "\"0.015625 in\".");
+  check("1 mm..1/8 in", Dimension::length, 7, "\"1 mm..1/8 in\"" + write + "\"0.125 in\".");
+  CHECK(refusal("3/0 in", Dimension::length).sentence.find("is not a unit") != std::string::npos);
+  CHECK(refusal("3/8 spans", Dimension::length).sentence.find("is not a unit") != std::string::npos);
+  CHECK(refusal("8 L/min", Dimension::flow).sentence == "(accepted)");
 }
 
 TEST_CASE("a bare number is refused with a hint", "[units][errors]") {
