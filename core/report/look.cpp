@@ -69,7 +69,9 @@ Scale flow_scale(double largest) {
 
 Scale leak_scale(double largest) {
   const units::Unit& millilitres = unit("mL/min", units::Dimension::flow);
-  return {millilitres, std::abs(units::from_si(largest, millilitres)) >= 10.0 ? 1 : 2};
+  const double size = std::abs(units::from_si(largest, millilitres));
+  if (size >= 1e4) return {unit("L/min", units::Dimension::flow), size >= 1e5 ? 2 : 3};
+  return {millilitres, size >= 10.0 ? 1 : 2};
 }
 
 Scale time_scale(double largest) {

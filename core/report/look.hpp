@@ -46,7 +46,7 @@ class Scale {
 Scale vacuum_scale(const Look& look, double largest);
 /// Flow of free air [kg/s]: L/min, or mL/min where all are below 0.1 L/min.
 Scale flow_scale(double largest);
-/// Leaks [kg/s], which range from a weeping joint to an open end: mL/min, to a tenth or finer.
+/// Leaks [kg/s], from a weeping joint to an open end: mL/min to a tenth or finer, L/min to a mL/min where one has ten.
 Scale leak_scale(double largest);
 /// Time [s]: us, ms or s.
 Scale time_scale(double largest);

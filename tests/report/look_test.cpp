@@ -54,6 +54,9 @@ TEST_CASE("flows, leaks and times choose their unit by the largest", "[report][c
   CHECK(flow_scale(3.1 * litre).text(3.1 * litre) == "3.10 L/min");
   CHECK(flow_scale(0.05 * litre).text(0.05 * litre) == "50.00 mL/min");
   CHECK(leak_scale(2.1523 * litre).text(0.0003 * litre) == "0.3 mL/min");
+  CHECK(leak_scale(9.9 * litre).text(9.9 * litre) == "9900.0 mL/min");
+  CHECK(leak_scale(157.6 * litre).text(157.6 * litre) == "157.60 L/min");
+  CHECK(leak_scale(12.0 * litre).text(0.005 * litre) == "0.005 L/min");
   CHECK(flow(2.62e-8 * litre) == "<0.001 mL/min");
   CHECK(flow(0.0) == "0 L/min");
   CHECK(current_scale(0.345).text(0.3452) == "345.2 mA");
