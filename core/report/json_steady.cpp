@@ -1,3 +1,4 @@
+#include "line/curves.hpp"
 #include "report/json.hpp"
 #include "report/json_private.hpp"
 #include "report/words.hpp"
@@ -43,6 +44,8 @@ std::string steady_json(const line::Line& line, const solve::SteadyAnswer& answe
     Json source{{"name", line.elements.at(state.element).name}};
     put(source, "vacuum_pa", state.vacuum);
     put(source, "flow_kg_s", state.flow);
+    const auto current = line::current_at(line.elements[state.element], line.site, line.site.pressure - state.vacuum);
+    source["current_a"] = current ? number_or_null(*current) : Json(nullptr);
     json["sources"].push_back(source);
   }
   put(json, "worst_balance", answer.report.worst_balance);

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "gas/air.hpp"
+#include "line/curves.hpp"
 #include "line/shut_valve.hpp"
 #include "report/outline.hpp"
 #include "report/shut_words.hpp"
@@ -63,6 +64,25 @@ std::string blown_sentence(const line::Line& line, const SteadyAnswer& answer, c
          " on its own side of it.";
 }
 
+/// " Its motor draws 384.0 mA.", of all sources whose current the file knows; "" where it knows none.
+std::string motors(const line::Line& line, const SteadyAnswer& answer) {
+  std::vector<std::pair<std::size_t, double>> known;
+  double most = 0.0;
+  for (const auto& source : answer.sources)
+    if (const auto current =
+            line::current_at(line.elements[source.element], line.site, line.site.pressure - source.vacuum)) {
+      known.emplace_back(source.element, *current);
+      most = std::max(most, *current);
+    }
+  if (known.empty()) return "";
+  const Scale scale = current_scale(most);
+  if (answer.sources.size() == 1) return " Its motor draws " + scale.text(known.front().second) + '.';
+  std::vector<std::string> parts;
+  for (const auto& [source, current] : known)
+    parts.push_back(scale.text(current) + " (" + the(line.elements[source]) + ')');
+  return (parts.size() == 1 ? " The motor draws " : " The motors draw ") + listed(parts) + '.';
+}
+
 }  // namespace
 
 std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, const Look& look) {
@@ -71,13 +91,13 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   const auto strongest = std::max_element(answer.sources.begin(), answer.sources.end(),
                                           [](const auto& a, const auto& b) { return a.vacuum < b.vacuum; });
   const Tip& weak = weakest(answer);
-  if (weak.tip_vacuum() < -1.0) return text + blown_sentence(line, answer, *strongest, look);
+  if (weak.tip_vacuum() < -1.0) return text + blown_sentence(line, answer, *strongest, look) + motors(line, answer);
   const auto shut = line::shut_valve(line, line::topology(line), weak.element);
   if (shut && weak.tip_vacuum() < 0.01 * strongest->vacuum)
     return text + ' ' + stands_shut(line.elements[*shut]) + ", so " +
            (answer.tips.size() == 1 ? std::string("the tip") : the(line.elements[weak.element])) + " has none of the " +
            vacuum(look, strongest->vacuum) + " that " + the(line.elements[strongest->element]) + " pulls. " +
-           open_it(line.elements[*shut]);
+           open_it(line.elements[*shut]) + motors(line, answer);
   const double lost = std::max(0.0, strongest->vacuum - weak.tip_vacuum());
   text += ' ' + The(line.elements[strongest->element]) + " pulls " + vacuum(look, strongest->vacuum) + ", and " +
           vacuum(look, lost) + " of that is lost on the way to " +
@@ -88,12 +108,13 @@ std::string steady_verdict(const line::Line& line, const SteadyAnswer& answer, c
   for (const auto& element : answer.elements) leaks += element.leak;
   for (const auto& source : answer.sources) taken += source.flow;
   for (const Tip& tip : answer.tips) in += std::max(0.0, tip.flow);
-  if (std::max({taken, leaks, in}) < least_told) return text + " Nothing flows: no air comes in anywhere.";
+  if (std::max({taken, leaks, in}) < least_told)
+    return text + " Nothing flows: no air comes in anywhere." + motors(line, answer);
   text += " Of the " + flow(taken) + " of free air that " +
           (answer.sources.size() == 1 ? "it takes, " : "the sources take, ") +
           (leaks > 0.0 ? flow(leaks) : std::string("nothing")) + " comes in through leaks and " +
           (in > 0.0 ? flow(in) : std::string("nothing")) + (answer.tips.size() == 1 ? " at the tip." : " at the tips.");
-  return text;
+  return text + motors(line, answer);
 }
 
 namespace {

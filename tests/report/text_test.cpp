@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "report/describe.hpp"
+#include "report/json.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "sample.hpp"
@@ -212,4 +213,22 @@ TEST_CASE("values are said as one would say them", "[report][closed-form]") {
   CHECK(said(units::Quantity::normal(35e-6, 5e-6), units::Dimension::length) == "35 um ± 5 um");
   CHECK(said(units::Quantity::uniform(20e-6, 45e-6), units::Dimension::length) == "20 um to 45 um");
   CHECK(described(sample::line().elements[1]) == "tube, bore 4 mm, 800 mm long; leaks: a hole of 80 um");
+}
+
+TEST_CASE("what the motors draw is told of those whose current the file knows", "[report][property]") {
+  line::Line line = sample::line();  // 0.2 A at no vacuum, 0.4 A at 70 kPa
+  solve::SteadyAnswer steady = sample::steady();
+  steady.sources[0].vacuum = 35e3;
+  CHECK_THAT(flat(steady_text(line, steady, {})), Contains(" Its motor draws 300.0 mA."));
+  steady.sources.push_back({1, 48e3, 1e-5});
+  CHECK_THAT(flat(steady_text(line, steady, {})), Contains(" The motor draws 300.0 mA (the pump)."));
+  line.elements[1].pump = line.elements[0].pump;
+  line.elements[1].pump->current = {{0.0, 1.2}, {70e3, 1.2}};
+  CHECK_THAT(flat(steady_text(line, steady, {})),
+             Contains(" The motors draw 300 mA (the pump) and 1200 mA (the hose)."));
+  CHECK_THAT(steady_json(line, steady), Contains("\"current_a\": 1.2"));
+  line.elements[0].pump->current.clear();
+  line.elements[1].pump.reset();
+  CHECK_THAT(flat(steady_text(line, steady, {})), !Contains("motor"));
+  CHECK_THAT(steady_json(line, steady), Contains("\"current_a\": null"));
 }
