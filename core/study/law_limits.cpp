@@ -6,6 +6,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "units/show.hpp"
+
 namespace airtally::study {
 namespace {
 
@@ -13,7 +15,7 @@ constexpr double laminar_limit = 1000.0;  ///< Reynolds number up to which a slo
 constexpr double slip_limit = 0.1;        ///< Knudsen number; the usual end of first-order slip, common practice
 constexpr double drop_limit = 0.1;        ///< of what the line could pull
 
-enum class Kind { fast, slip, transition, outdone };
+enum class Kind { fast, slip, transition, outdone, unsealed };
 /// One finding; `size` orders those of a kind.
 struct Finding {
   Kind kind;
@@ -65,6 +67,18 @@ class Limits {
                              : ", as the valves of a pump do.")});
   }
 
+  /// A part on a nozzle without a rim, under which no gap can be counted.
+  void check(std::size_t nozzle) {
+    const line::Element& element = line_.elements[nozzle];
+    const units::Quantity& gap = line_.part->gap;
+    if (element.rim || !(gap.high > 0.0)) return;
+    findings_.push_back(
+        {Kind::unsealed, 0.0, nozzle,
+         fmt::format("'{}' has no rim, so the gap under the part, up to {}, isn't counted: the part is taken to seal. "
+                     "Give the nozzle a 'rim', the outer diameter of its mouth.",
+                     element.name, units::show_fitting(gap.high, units::Dimension::length, 2))});
+  }
+
   /// One warning for each kind, for where it is worst; the others like it are named behind.
   std::vector<Warning> told() {
     std::stable_sort(findings_.begin(), findings_.end(), [](const Finding& a, const Finding& b) {
@@ -76,19 +90,20 @@ class Limits {
       for (; to < findings_.size() && findings_[to].kind == findings_[from].kind; ++to)
         if (std::find(elements.begin(), elements.end(), findings_[to].element) == elements.end())
           elements.push_back(findings_[to].element);
-      all.push_back({elements.front(), findings_[from].sentence + others(elements)});
+      const char* so = findings_[from].kind == Kind::unsealed ? "So it is" : "So it is, no worse,";
+      all.push_back({elements.front(), findings_[from].sentence + others(elements, so)});
     }
     return all;
   }
 
  private:
-  std::string others(const std::vector<std::size_t>& elements) const {
+  std::string others(const std::vector<std::size_t>& elements, const char* so) const {
     constexpr std::size_t most = 3;
     std::string names;
     for (std::size_t k = 1; k < std::min(elements.size(), most + 1); ++k)
       names += fmt::format("{}'{}'", k == 1 ? "" : ", ", line_.elements[elements[k]].name);
     if (elements.size() > most + 1) names += fmt::format(" and {} more", elements.size() - most - 1);
-    return names.empty() ? "" : fmt::format(" So it is, no worse, with {}.", names);
+    return names.empty() ? "" : fmt::format(" {} with {}.", so, names);
   }
   double most_of(const solve::Source& source) const { return ambient_ - source.ultimate(); }
   std::string named(const solve::Path& path, const char* what) const {
@@ -148,6 +163,8 @@ std::vector<Warning> law_limits(const line::Line& line, const solve::Network& ne
     if (state.m > 0.0 && state.drop() > 0.0) limits.check(path, state);
   }
   for (const solve::Source& source : network.sources) limits.check(source, network.ambient - x.p[source.node]);
+  for (std::size_t k = 0; k < network.nozzles.size(); ++k)
+    if (network.tips[k] == solve::TipState::part) limits.check(network.nozzles[k]);
   return limits.told();
 }
 

@@ -11,7 +11,7 @@
 namespace airtally::study {
 
 /// What the flow laws leave out, where it matters in a line at rest: each sentence names the element, the number that
-/// is beyond its law's range, and how much that may change.
+/// is beyond its law's range, and how much that may change or what to do.
 ///
 ///   clearance, face gap   laminar friction: Reynolds number above 1000
 ///   clearance, face gap,  Knudsen number above 0.1, where first-order slip is an estimate
@@ -20,6 +20,8 @@ namespace airtally::study {
 ///                         tenth of what the line could pull or more
 ///
 ///   source                another pulls deeper than it ever could: it is taken to pass no air back
+///
+///   nozzle                it has no rim, so that the gap of the part on it is not counted
 ///
 /// One warning for each of these and state, for the element where it is worst; it names others that it holds for.
 /// `when` ends a clause, as in "with the tips open". `x` and `solver` are of a finished solve of `network`. Empty when

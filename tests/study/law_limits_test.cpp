@@ -43,6 +43,23 @@ TEST_CASE("a part that hangs too far off the rim", "[study][property]") {
   CHECK(said(picker(30e-6).line, TipState::blocked) == "");
 }
 
+TEST_CASE("a gap that no rim lets be counted", "[study][property]") {
+  Builder b = picker(5e-6);
+  b.line.elements.back().rim.reset();
+  b.line.part->gap = units::Quantity::uniform(3e-6, 10e-6);
+  CHECK(
+      said(b.line, TipState::part) ==
+      "nozzle: 'nozzle' has no rim, so the gap under the part, up to 10 um, isn't counted: the part is taken to seal. "
+      "Give the nozzle a 'rim', the outer diameter of its mouth.\n");
+  CHECK(said(b.line, TipState::open) == "");
+  CHECK(said(b.line, TipState::blocked) == "");
+  const std::vector<Warning> all = warnings(b.line);  // once, however many states it is asked in
+  REQUIRE(all.size() == 1);
+  CHECK_THAT(all[0].sentence, Contains("has no rim"));
+  b.line.part->gap = 0.0;
+  CHECK(said(b.line, TipState::part) == "");
+}
+
 TEST_CASE("a gap so narrow that air slips", "[study][property]") {
   // lambda is 66 nm at 101 kPa and twice that at half of it: in a gap of 0.3 um Kn is above 0.2.
   const std::string narrow = said(picker(0.3e-6).line, TipState::part);
