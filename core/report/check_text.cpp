@@ -29,9 +29,9 @@ std::string verdict(const line::Line& line, const std::vector<study::Warning>& w
   return text;
 }
 
-std::string site(const line::Line& line) {
-  return "The room: " + units::show(line.site.pressure, "kPa", 1) + ", " + units::show(line.site.temperature, "C", 1) +
-         ".";
+std::string site(const line::Line& line, const Look& look) {
+  return "The room: " + vacuum_scale(look, line.site.pressure).text(line.site.pressure) + ", " +
+         units::show(line.site.temperature, "C", 1) + ".";
 }
 
 /// A name in its column and text beside it.
@@ -79,9 +79,11 @@ std::string check_text(const line::Line& line, const std::vector<study::Warning>
     column = std::max(column, std::min<std::size_t>(26, width(clean(e.name)) + 2));
   out += '\n' + style.bold("As understood") + '\n';
   for (const OutlineRow& row : outline(topology, style))
-    out += entry(name(line, row.element), described(line.elements[row.element], style.ascii), column, style);
-  if (line.part) out += entry("part", described(*line.part, style.ascii), column, style);
-  out += paragraph(site(line));
+    out += entry(name(line, row.element), described(line.elements[row.element], look), column, style);
+  const bool rim =
+      std::any_of(line.elements.begin(), line.elements.end(), [](const auto& e) { return e.rim.has_value(); });
+  if (line.part) out += entry("part", described(*line.part, rim, look), column, style);
+  out += paragraph(site(line, look));
 
   const std::string assumed = assumptions(line);
   if (!assumed.empty()) out += '\n' + style.bold("Assumed, not given") + '\n' + assumed;

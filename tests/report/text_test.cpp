@@ -9,6 +9,7 @@
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "sample.hpp"
+#include "units/parse.hpp"
 
 using namespace airtally;
 using namespace airtally::report;
@@ -231,4 +232,34 @@ TEST_CASE("what the motors draw is told of those whose current the file knows", 
   line.elements[1].pump.reset();
   CHECK_THAT(flat(steady_text(line, steady, {})), !Contains("motor"));
   CHECK_THAT(steady_json(line, steady), Contains("\"current_a\": null"));
+}
+
+TEST_CASE("pressures of a file are said in the unit that was asked for", "[report][closed-form]") {
+  line::Element tee;
+  tee.kind = line::Kind::tee;
+  const auto inches = [](const char* text) { return units::parse(text, units::Dimension::pressure); };
+  tee.gauge = line::Gauge{};
+  tee.gauge->accuracy = inches("0.5 inHg");
+  tee.gauge->resolution = inches("0.2 inHg");
+  tee.gauge->range = inches("29 inHg");
+  Look look;
+  CHECK(described(tee, look) == "tee, gauge good to ±1.693 kPa in steps of 0.6773 kPa down to 98.21 kPa");
+  look.vacuum = units::find_unit("inHg", units::Dimension::pressure);
+  CHECK(described(tee, look) == "tee, gauge good to ±0.5 inHg in steps of 0.2 inHg down to 29 inHg");
+  line::Pump ejector;
+  ejector.supply = 5e5;  // no vacuum
+  line::Element source;
+  source.kind = line::Kind::ejector;
+  source.pump = ejector;
+  CHECK(described(source, look) == "ejector, fed with 500 kPa");
+  CHECK_THAT(check_text(sample::line(), {}, look), Contains("The room: ") && Contains(" inHg, "));
+}
+
+TEST_CASE("a part is above the rim only where there is one", "[report][closed-form]") {
+  line::Part part;
+  part.mass = 12e-6;
+  CHECK(described(part, false) == "part, 12 mg, flat on the mouth");
+  part.gap = 4e-6;
+  CHECK(described(part, true) == "part, 12 mg, 4 um above the rim");
+  CHECK(described(part, false) == "part, 12 mg, 4 um above the mouth");
 }
