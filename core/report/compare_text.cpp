@@ -33,19 +33,20 @@ bool arises(const Comparison& comparison, std::size_t r) {
                      [&](const auto& v) { return !std::isnan(v.values[r]); });
 }
 
-/// The variants that nobody beats; empty when all are alike.
+/// The variants that the best is not ahead of, itself included.
 std::string leaders(const Comparison& comparison, std::size_t r) {
   const Result& result = study::results()[r];
   const auto& all = comparison.variants;
   if (!result.ranks) return "";
+  double best = std::nan("");
+  for (const auto& variant : all)
+    if (std::isnan(best) || study::better(result, variant.values[r], best)) best = variant.values[r];
   std::string out;
   std::size_t count = 0, with = 0;
   for (std::size_t v = 0; v < all.size(); ++v) {
     if (std::isnan(all[v].values[r])) continue;
     ++with;
-    const bool beaten = std::any_of(
-        all.begin(), all.end(), [&](const auto& o) { return study::better(result, o.values[r], all[v].values[r]); });
-    if (beaten) continue;
+    if (!study::level(result, all[v].values[r], best)) continue;
     ++count;
     out += letter(v);
   }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <numeric>
 
 #include "report/bands_text.hpp"
 #include "report/compare_text.hpp"
@@ -24,48 +26,87 @@ double of(const Comparison& comparison, const Judgement& judgement, std::size_t 
   return comparison.variants[variant].values[judgement.result];
 }
 
-/// Who is best for something, and for what.
-struct Winner {
-  std::size_t variant;
+std::string all_named(std::span<const Variant> variants, const std::vector<std::size_t>& which) {
+  std::vector<std::string> parts;
+  parts.reserve(which.size());
+  for (const std::size_t v : which) parts.push_back(named(variants, v));
+  return listed(parts);
+}
+
+std::string letters(const std::vector<std::size_t>& which) {
+  std::vector<std::string> parts;
+  parts.reserve(which.size());
+  for (const std::size_t v : which) parts.push_back(letter(v));
+  return listed(parts);
+}
+
+/// Those of `all` that aren't in `out`; both rise.
+std::vector<std::size_t> without(const std::vector<std::size_t>& all, const std::vector<std::size_t>& out) {
+  std::vector<std::size_t> rest;
+  std::set_difference(all.begin(), all.end(), out.begin(), out.end(), std::back_inserter(rest));
+  return rest;
+}
+
+/// Who are best together for something, and for what.
+struct Winners {
+  std::vector<std::size_t> variants;  ///< in the order given
   std::vector<std::string> aims;
 };
 
-std::vector<Winner> winners(const Comparison& comparison) {
-  std::vector<Winner> all;
+std::vector<Winners> winners(const Comparison& comparison) {
+  std::vector<Winners> all;
   for (const Judgement& judgement : comparison.judgements) {
     if (judgement.alike) continue;
     const auto known =
-        std::find_if(all.begin(), all.end(), [&](const Winner& w) { return w.variant == judgement.best; });
+        std::find_if(all.begin(), all.end(), [&](const Winners& w) { return w.variants == judgement.level; });
     if (known == all.end())
-      all.push_back({judgement.best, {std::string(study::word(judgement.aim))}});
+      all.push_back({judgement.level, {std::string(study::word(judgement.aim))}});
     else
       known->aims.emplace_back(study::word(judgement.aim));
   }
   return all;
 }
 
+/// Those who are among the best for every aim.
+std::vector<std::size_t> best_throughout(const std::vector<Winners>& all) {
+  std::vector<std::size_t> common = all.front().variants;
+  for (const Winners& group : all) common = without(common, without(common, group.variants));
+  return common;
+}
+
 std::string overall(std::span<const Variant> variants, const Comparison& comparison) {
-  const std::vector<Winner> all = winners(comparison);
+  const std::vector<Winners> all = winners(comparison);
   std::vector<std::string> alike;
   for (const Judgement& judgement : comparison.judgements)
     if (judgement.alike) alike.emplace_back(study::word(judgement.aim));
-  const std::string rest = alike.empty() || all.empty() ? "" : " For " + listed(alike) + " they are alike.";
   if (all.empty()) return "They are alike in everything by which they are judged.";
-  if (all.size() == 1)
-    return fmt::format("{} is the {} for {}.{}", named(variants, all.front().variant),
-                       variants.size() == 2 ? "better" : "best", listed(all.front().aims), rest);
+  const char* degree = variants.size() == 2 ? "better" : "best";
+  const std::string rest = alike.empty() ? "" : " For " + listed(alike) + " they are alike.";
+  if (const std::vector<std::size_t> common = best_throughout(all); !common.empty()) {
+    std::vector<std::string> aims;
+    std::string others;
+    for (const Winners& group : all) {
+      aims.insert(aims.end(), group.aims.begin(), group.aims.end());
+      const std::vector<std::size_t> more = without(group.variants, common);
+      if (!more.empty())
+        others +=
+            fmt::format(" For {} {} {} as good.", listed(group.aims), letters(more), more.size() == 1 ? "is" : "are");
+    }
+    return fmt::format("{} {} the {} for {}.{}{}", all_named(variants, common), common.size() == 1 ? "is" : "are",
+                       degree, listed(aims), others, rest);
+  }
   std::vector<std::string> parts;
   parts.reserve(all.size());
-  for (const Winner& winner : all)
-    parts.push_back(fmt::format("{} for {}", named(variants, winner.variant), listed(winner.aims)));
-  return fmt::format("None is {} at everything: {}.{}", variants.size() == 2 ? "better" : "best", listed(parts), rest);
+  for (const Winners& group : all)
+    parts.push_back(fmt::format("{} for {}", all_named(variants, group.variants), listed(group.aims)));
+  return fmt::format("None is {} at everything: {}.{}", degree, listed(parts), rest);
 }
 
 std::string sureness(const Judgement& judgement, const study::CompareBands& bands) {
   const auto found = std::find(bands.drawn.begin(), bands.drawn.end(), judgement.result);
   if (bands.samples == 0 || found == bands.drawn.end()) return "";
   const auto r = static_cast<std::size_t>(found - bands.drawn.begin());
-  const auto sure = bands.best(r, judgement.best);
+  const auto sure = bands.best_of(r, judgement.level);
   return sure ? fmt::format(" Sure of that: {}.", chance(*sure)) : "";
 }
 
@@ -90,34 +131,42 @@ std::string may_lose(const Comparison& comparison, const Look& look) {
   return who + listed(parts) + '.';
 }
 
-/// One aim: what the best has, and by how much more or less.
+/// One aim: what the best have, and by how much more or less than the next.
 std::string sentence(const Comparison& comparison, const Judgement& judgement, const Look& look) {
   const Result& result = study::results()[judgement.result];
   const double best = of(comparison, judgement, judgement.best), next = of(comparison, judgement, judgement.next);
   const std::string value = shown(result.quality, best, look);
   if (judgement.alike)
     return std::isinf(best) ? "alike: none gets there." : fmt::format("alike, {}: {}.", result.words, value);
-  const std::string a = letter(judgement.best), b = letter(judgement.next);
-  if (std::isinf(next)) return fmt::format("{} may lift safely at {}, {} never.", a, value, b);
+  const bool one = judgement.level.size() == 1, two = comparison.variants.size() == 2;
+  const std::string a = letters(judgement.level), b = letter(judgement.next);
+  const std::string have = one ? "has" : "have", none = two ? "either" : "one of them";
+  if (std::isinf(next)) {
+    std::vector<std::size_t> all(comparison.variants.size());
+    std::iota(all.begin(), all.end(), std::size_t{0});
+    return fmt::format("{} may lift safely at {}, {} never.", a, value, letters(without(all, judgement.level)));
+  }
   const std::string by = shown(result.quality, std::fabs(best - next), look);
   if (result.key == "margin_pa") {
     if (best < 0.0)
-      return fmt::format("{} lacks the least: {}, {} less than {}. Neither holds.", a,
-                         shown(result.quality, -best, look), by, b);
-    return fmt::format("{} has {} to spare, {} more than {}{}.", a, value, by, b,
+      return fmt::format("{} {} the least: {}, {} less than {}. N{} holds.", a, one ? "lacks" : "lack",
+                         shown(result.quality, -best, look), by, b, none);
+    return fmt::format("{} {} {} to spare, {} more than {}{}.", a, have, value, by, b,
                        next < 0.0 ? ", which does not hold" : "");
   }
   if (result.key == "reach_s")
-    return fmt::format("{} has {} at the tip after {}, {} sooner than {}.", a, vacuum(look, comparison.common_vacuum),
-                       value, by, b);
+    return fmt::format("{} {} {} at the tip after {}, {} sooner than {}.", a, have,
+                       vacuum(look, comparison.common_vacuum), value, by, b);
   if (result.key == "safe_lift_s") return fmt::format("{} may lift safely at {}, {} sooner than {}.", a, value, by, b);
   if (result.key == "separation") {
-    std::string text = fmt::format("{} tells held from missed by {} deviations, {} more than {}", a, value, by, b);
+    std::string text = fmt::format("{} {} held from missed by {} deviations, {} more than {}", a,
+                                   one ? "tells" : "tell", value, by, b);
     const auto tells = [&](std::size_t v) { return comparison.variants[v].tells.value_or(false); };
-    if (!tells(judgement.best)) return text + "; neither tells well enough.";
+    if (!tells(judgement.best)) return text + "; n" + none + " tells well enough.";
     return text + (tells(judgement.next) ? "." : ", which does not tell well enough.");
   }
-  return fmt::format("the tip of {} gets {}, {} more than that of {}.", a, value, by, b);
+  return fmt::format("the {} of {} {} {}, {} more than that of {}.", one ? "tip" : "tips", a, one ? "gets" : "get",
+                     value, by, b);
 }
 
 }  // namespace

@@ -37,12 +37,14 @@ Json judgement_json(const study::Comparison& comparison, const study::Judgement&
   Json json{{"for", study::word(judgement.aim)}, {"by", study::results()[judgement.result].key}};
   json["alike"] = judgement.alike;
   json["best"] = letter(judgement.best);
+  json["level"] = Json::array();
+  for (const std::size_t v : judgement.level) json["level"].push_back(letter(v));
   json["next"] = letter(judgement.next);
   json["ahead"] = number_or_null(std::fabs(of(judgement.best) - of(judgement.next)));
   json["probability"] = nullptr;
   for (std::size_t r = 0; r < bands.drawn.size(); ++r)
     if (bands.samples > 0 && bands.drawn[r] == judgement.result)
-      json["probability"] = probability(bands.best(r, judgement.best));
+      json["probability"] = probability(bands.best_of(r, judgement.level));
   return json;
 }
 

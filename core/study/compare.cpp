@@ -26,8 +26,8 @@ constexpr std::array<Result, 14> all_results{{
     {"safe_lift_s", "cycle: safe lift", Quality::time, false},
     {"margin_at_lift_pa", "cycle: spare at lift", Quality::vacuum, true},
     {"margin_in_travel_pa", "cycle: spare in travel", Quality::vacuum, true},
-    {"leaks_kg_s", "all leaks", Quality::leak, false},
-    {"total_loss_pa", "what the tip lacks", Quality::vacuum, false},
+    {"leaks_kg_s", "all leaks", Quality::leak, false, false},  // a weaker vacuum has less come in by the same holes
+    {"total_loss_pa", "what the tip lacks", Quality::vacuum, false, false},  // and has less to lose
     {"separation", "sensor: deviations", Quality::number, true},
     {"safe_after_s", "sensor: safe after", Quality::time, false},
 }};
@@ -98,7 +98,9 @@ VariantAnswer ask(const line::Line& line, const CompareOptions& options) {
 }
 
 /// What is not worth calling one variant better than another.
-double trifle(Quality quality) { return quality == Quality::time ? 1e-4 : quality == Quality::number ? 0.05 : 10.0; }
+double trifle(Quality quality) {
+  return quality == Quality::vacuum ? 10.0 : quality == Quality::time ? 1e-4 : quality == Quality::number ? 0.05 : 0.0;
+}
 
 std::optional<Judgement> judged(Aim aim, std::initializer_list<std::string_view> keys,
                                 const std::vector<VariantAnswer>& answers) {
@@ -116,10 +118,12 @@ std::optional<Judgement> judged(Aim aim, std::initializer_list<std::string_view>
                      [&](std::size_t a, std::size_t b) { return better(result, of(a), of(b)); });
     judgement.best = order[0];
     judgement.next = order[1];
-    const double first = of(order.front()), last = of(order.back());
-    const double size = std::max(std::fabs(first), std::fabs(last));
-    judgement.alike = first == last || std::fabs(first - last) <= std::max(0.01 * size, trifle(result.quality));
-    if (std::isinf(size)) judgement.alike = first == last;
+    const auto with_best = [&](std::size_t v) { return level(result, of(v), of(judgement.best)); };
+    for (std::size_t v = 0; v < answers.size(); ++v)
+      if (with_best(v)) judgement.level.push_back(v);
+    const auto behind = std::find_if_not(order.begin(), order.end(), with_best);
+    judgement.alike = behind == order.end();
+    if (!judgement.alike) judgement.next = *behind;
     return judgement;
   }
   return std::nullopt;
@@ -154,6 +158,12 @@ bool better(const Result& result, double a, double b) {
   if (std::isinf(a) || std::isinf(b)) return result.more ? a > b : a < b;
   const double ahead = result.more ? a - b : b - a;
   return ahead > 1e-6 * std::max(std::fabs(a), std::fabs(b));
+}
+
+bool level(const Result& result, double a, double b) {
+  if (std::isnan(a) || std::isnan(b)) return false;
+  if (std::isinf(a) || std::isinf(b)) return a == b;
+  return std::fabs(a - b) <= std::max(0.01 * std::max(std::fabs(a), std::fabs(b)), trifle(result.quality));
 }
 
 Comparison compare(std::span<const Variant> variants, const CompareOptions& options) {

@@ -64,9 +64,10 @@ struct Judgement {
   Aim aim = Aim::holding;  ///< what is wanted
   /// By which it is judged, an index into results(): the first of a few that all variants have.
   std::size_t result = 0;
-  std::size_t best = 0;  ///< index of the variant
-  std::size_t next = 0;  ///< index of the second best
-  bool alike = false;    ///< the best is not more than 1 % (or 10 Pa, 0.1 ms, 0.05 deviations) ahead of the worst
+  std::size_t best = 0;            ///< index of the variant, the first of those that have most to the last digit
+  std::vector<std::size_t> level;  ///< all that the best is not ahead of, itself included; in the order given
+  std::size_t next = 0;            ///< index of the best of the others; of the second best where there are none
+  bool alike = false;              ///< the best is ahead of none
 };
 
 /// Variants side by side.
@@ -82,6 +83,10 @@ struct Comparison {
 /// Whether value `a` of a result is better than `b` by more than a solver's tolerance (1e-6 of the larger). Never is
 /// worse than any number; what does not arise is neither better nor worse.
 bool better(const Result& result, double a, double b);
+
+/// Whether `a` and `b` differ by so little that neither is worth calling the better: 1 % of the larger, or 10 Pa,
+/// 0.1 ms, 0.05 deviations. Never is level with never alone, what does not arise with nothing.
+bool level(const Result& result, double a, double b);
 
 /// How variants are asked.
 struct CompareOptions {
@@ -116,6 +121,8 @@ struct CompareBands {
   /// Share [-] of the samples in which no other variant that is asked for it is better; those who are best together
   /// share it. None when fewer than two are asked for it.
   std::optional<double> best(std::size_t drawn_result, std::size_t variant) const;
+  /// Share [-] of the samples in which one of these `variants` is best; none when one of them is not asked for it.
+  std::optional<double> best_of(std::size_t drawn_result, std::span<const std::size_t> variants) const;
 };
 
 /// `comparison`: compare() of the same variants. `all`: also what costs hundreds of solves. Nothing is unsure: no

@@ -45,4 +45,14 @@ std::optional<double> CompareBands::best(std::size_t r, std::size_t variant) con
   return counted == 0 ? 0.0 : share / static_cast<double>(counted);
 }
 
+std::optional<double> CompareBands::best_of(std::size_t r, std::span<const std::size_t> variants) const {
+  double share = 0.0;
+  for (const std::size_t v : variants) {
+    const auto own = best(r, v);
+    if (!own) return std::nullopt;
+    share += *own;
+  }
+  return std::min(share, 1.0);
+}
+
 }  // namespace airtally::study

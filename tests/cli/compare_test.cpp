@@ -120,6 +120,32 @@ TEST_CASE("a comparison fits 80 columns whatever its names and however many it s
   }
 }
 
+TEST_CASE("variants that are level at the top are the best together", "[cli][compare][property]") {
+  const std::vector<std::string> words{"compare",
+                                       jewel,
+                                       "--variant",
+                                       "copy: nozzle.bore=1 mm",
+                                       "--no-bands",
+                                       "--variant",
+                                       "loose: rotary joint.leak.clearance=60 um"};
+  const std::string text = out(words);
+  CHECK_THAT(text, Contains("A (Jewel setter, rotary joint) and B (copy) are the best for holding") &&
+                       Contains("holding: A and B have ") && Contains(" more than C."));
+  CHECK_THAT(text, !Contains("0.0 kPa more"));
+  const Json all = json(words);
+  CHECK(all["verdict"][0]["best"] == "A");
+  CHECK(all["verdict"][0]["level"] == Json({"A", "B"}));
+  CHECK(all["verdict"][0]["next"] == "C");
+  CHECK(all["verdict"][0]["ahead"].get<double>() > 10e3);
+  // None of three is not neither of two.
+  std::vector<std::string> heavy = words;
+  heavy.insert(heavy.end(), {"--set", "part.mass=1 g"});
+  std::string none = out(heavy);
+  for (std::size_t at = none.find("\n    "); at != std::string::npos; at = none.find("\n    "))
+    none.replace(at, 5, " ");
+  CHECK_THAT(none, Contains("None of them holds.") && !Contains("Neither"));
+}
+
 TEST_CASE("the help of every command fits 80 columns", "[cli][compare][property]") {
   for (const char* command :
        {"check", "steady", "rise", "cycle", "rank", "strip", "hold", "sense", "hunt", "compare", "report"})

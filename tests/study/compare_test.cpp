@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 
 #include "errors.hpp"
 #include "lines/lines.hpp"
@@ -151,6 +152,51 @@ TEST_CASE("what is named alike is drawn alike, so that a small difference shows"
   const study::Band a = study::band_of(bands.values[r][0]), b = study::band_of(bands.values[r][1]);
   CHECK(a.high - a.low > 20.0 * (b.median - a.median));
   CHECK(bands.inputs.size() == 1);
+}
+
+// Two copies and a line whose joint leaks more: none of the copies is the best alone.
+TEST_CASE("those whom the best is not ahead of are the best with it", "[study][compare][property]") {
+  const std::string worse = "rotary joint.leak.clearance=60 um";
+  const std::vector<study::Variant> three{variant("A", {}), variant("B", {}), variant("C", {worse})};
+  const study::Comparison comparison = study::compare(three);
+  REQUIRE(comparison.judgements.size() == 2);
+  for (const study::Judgement& judgement : comparison.judgements) {
+    CHECK_FALSE(judgement.alike);
+    CHECK(judgement.level == std::vector<std::size_t>{0, 1});
+    CHECK(judgement.next == 2);
+  }
+  // A tie below the best is none for the first place.
+  const study::Comparison other =
+      study::compare(std::vector<study::Variant>{variant("A", {worse}), variant("B", {worse}), variant("C", {})});
+  CHECK(other.judgements[0].level == std::vector<std::size_t>{2});
+  CHECK(other.judgements[0].best == 2);
+}
+
+TEST_CASE("of tied variants one is best in as many draws as both together", "[study][compare][property]") {
+  const std::vector<study::Variant> three{variant("A", {unsure}), variant("B", {unsure}),
+                                          variant("C", {"rotary joint.leak.clearance=20 um", "head hose.length=3 m"})};
+  const study::Comparison comparison = study::compare(three);
+  const study::CompareBands bands = study::compare_bands(three, comparison, false, samples(64));
+  const std::size_t r = drawn(bands, "part_vacuum_pa");
+  const std::vector<std::size_t> both{0, 1};
+  CHECK_THAT(bands.best_of(r, both).value(), WithinAbs(2.0 * bands.best(r, 0).value(), 1e-12));
+  CHECK_THAT(bands.best_of(r, both).value() + bands.best(r, 2).value(), WithinAbs(1.0, 1e-12));
+}
+
+TEST_CASE("what is level", "[study][compare][property]") {
+  const auto& margin = study::results()[study::result_of("margin_pa")];
+  const auto& lift = study::results()[study::result_of("safe_lift_s")];
+  const auto& mass = study::results()[study::result_of("heaviest_kg")];
+  const double never = std::numeric_limits<double>::infinity();
+  CHECK(study::level(margin, 50e3, 50.5e3));
+  CHECK_FALSE(study::level(margin, 50e3, 50.6e3));
+  CHECK(study::level(margin, -2.0, 7.0));
+  CHECK_FALSE(study::level(margin, -6.0, 7.0));
+  CHECK(study::level(lift, never, never));
+  CHECK_FALSE(study::level(lift, 1.0, never));
+  CHECK_FALSE(study::level(lift, std::nan(""), 1.0));
+  CHECK_FALSE(study::level(mass, 100e-6, 110e-6));  // kilograms have no trifle of their own
+  CHECK_FALSE(study::results()[study::result_of("leaks_kg_s")].ranks);
 }
 
 TEST_CASE("a comparison is the same for any number of threads", "[study][compare][property]") {
