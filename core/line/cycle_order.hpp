@@ -28,8 +28,9 @@ std::optional<std::size_t> valve_of(const Line& line, std::size_t nozzle);
 
 /// Two moments, both of which the cycle has, that must come one after the other.
 struct InOrder {
-  Moment earlier = Moment::touch, later = Moment::place;  ///< which
-  double apart = 0.0;                                     ///< the later one comes this much after, at least [s]
+  Moment earlier = Moment::touch;  ///< the one that comes first
+  Moment later = Moment::place;    ///< the one that comes after it
+  double apart = 0.0;              ///< the later one comes this much after, at least [s]
   /// An index into the line. With `later` the period: it must have closed before it opens for the next pick; with any
   /// other: it must have opened before it closes. None: the order is the pick's own.
   std::optional<std::size_t> valve = {};
