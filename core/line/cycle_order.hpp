@@ -9,7 +9,17 @@
 namespace airtally::line {
 
 /// A moment of a pick, as [cycle] names it.
-enum class Moment { valve_on, touch, lift, travel, place, release, retract, pump_off, period };
+enum class Moment {
+  valve_on,  ///< command to the valve before the nozzle
+  touch,     ///< the nozzle meets the part
+  lift,      ///< the part leaves what it lay on
+  travel,    ///< sideways moves begin
+  place,     ///< the part stands again
+  release,   ///< command to let go
+  retract,   ///< the nozzle leaves the part
+  pump_off,  ///< a switched pump stops
+  period     ///< the cycle begins anew
+};
 /// Its key in the file: "valve-on".
 std::string_view key(Moment moment);
 
