@@ -1,19 +1,23 @@
 #include "saved_readings.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <fstream>
-#include <span>
 #include <sstream>
 #include <vector>
 
 #include "errors.hpp"
 #include "hunt/logs/look_up.hpp"
+#include "hunt/readings/cut.hpp"
 #include "hunt/readings/impossible.hpp"
+#include "line/topology.hpp"
 #include "output.hpp"
 #include "read/named_file.hpp"
 #include "read/readings_file.hpp"
 #include "report/words.hpp"
+#include "solve/answer.hpp"
 #include "toml_text.hpp"
 #include "units/exact.hpp"
 #include "whose_readings.hpp"
@@ -36,14 +40,35 @@ bool header(const std::string& row) {
   return first != std::string::npos && row[first] == '[';
 }
 
+/// The states of the tips that are left on the line, as the key `tip` takes them; "" where a reader need not be told.
+std::string tip_text(const line::Line& line, const hunt::Setting& setting) {
+  const std::vector<std::size_t> index = hunt::cut(line, line::topology(line, false), setting).index;
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  const std::vector<solve::TipState> usual = solve::usual_tips(line);
+  std::vector<solve::TipState> left;
+  std::vector<std::string> each;
+  bool as_usual = setting.cap.has_value();
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
+    if (index[nozzles[k]] == line::none || setting.cap == nozzles[k]) continue;
+    left.push_back(setting.tips[k]);
+    each.push_back(fmt::format("{}={}", line.elements[nozzles[k]].name, report::word(setting.tips[k])));
+    as_usual = as_usual && setting.tips[k] == usual[k];
+  }
+  if (left.empty() || as_usual) return "";
+  const bool same = std::count(left.begin(), left.end(), left[0]) == static_cast<std::ptrdiff_t>(left.size());
+  return same ? std::string(report::word(left[0])) : fmt::format("{}", fmt::join(each, ", "));
+}
+
 }  // namespace
 
 std::string reading_table(const line::Line& line, const hunt::NextTest& test, const hunt::Dial& dial,
                           const std::string& typed) {
   std::string out = "\n[[reading]]\n";
   if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
-  if (!test.setting.cap)
-    out += fmt::format("tip = \"{}\"\n", report::word(std::span<const solve::TipState>(test.setting.tips)));
+  std::vector<std::string> off;
+  for (const std::size_t i : test.setting.off) off.push_back(line.elements[i].name);
+  if (!off.empty()) out += "off = " + toml_text(fmt::format("{}", fmt::join(off, ", "))) + '\n';
+  if (const std::string tip = tip_text(line, test.setting); !tip.empty()) out += "tip = " + toml_text(tip) + '\n';
   if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::exact(test.setting.hole, "mm"));
   if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
   const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"

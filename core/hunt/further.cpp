@@ -28,8 +28,9 @@ bool puts_on(const Hunt& hunt, const NextTest& test) {
   const Finding& first = hunt.elements.front();
   if (!first.only_prior || test.setting.hole > 0.0) return false;
   const std::vector<solve::TipState>& tips = test.setting.tips;
-  const bool whole = !test.setting.cap && std::count(tips.begin(), tips.end(), solve::TipState::blocked) ==
-                                              static_cast<std::ptrdiff_t>(tips.size());
+  const bool whole =
+      !test.setting.cap && test.setting.off.empty() &&
+      std::count(tips.begin(), tips.end(), solve::TipState::blocked) == static_cast<std::ptrdiff_t>(tips.size());
   return whole || test.setting.cap == first.element;
 }
 

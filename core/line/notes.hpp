@@ -23,6 +23,7 @@ struct Note {
 
   std::string cap;                ///< element behind which the line was capped; empty: whole
   double hole = 0.0;              ///< diameter of the drilled hole in the cap [m] > 0; 0: none, or no cap
+  std::vector<std::string> off;   ///< elements that branches begin with which were taken off; empty: none
   std::vector<std::string> tips;  ///< "open", "part", "blocked", or "nozzle 2=open"; empty: as usual
   std::string at;                 ///< element that carries the instrument; empty: the file's, else the line's first
   Of of = Of::vacuum;             ///< the instrument, by what it reads
@@ -35,6 +36,7 @@ struct Note {
   double drift = 0.0;  ///< of temperature over a decay, two standard deviations [K] >= 0; 0: not stated
   Position where,      ///< of the reading
       cap_at,          ///< of `cap`
+      off_at,          ///< of `off`
       tip_at,          ///< of `tips`
       at_at,           ///< of `at`
       log_at,          ///< of `log_file`

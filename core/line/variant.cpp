@@ -133,4 +133,34 @@ Capped without(const Line& line, const Topology& topology, std::size_t element) 
   return capped;
 }
 
+namespace {
+
+/// What `then` did to the line of `left`, told of the elements of the whole line.
+Capped after(const Capped& left, Capped then) {
+  std::vector<std::size_t> index(left.index.size(), none);
+  for (std::size_t i = 0; i < index.size(); ++i)
+    if (left.index[i] != none) index[i] = then.index[left.index[i]];
+  then.index = std::move(index);
+  return then;
+}
+
+}  // namespace
+
+Capped without(const Line& line, const Topology& topology, std::span<const std::size_t> elements) {
+  Capped left{line, std::vector<std::size_t>(line.elements.size())};
+  std::iota(left.index.begin(), left.index.end(), std::size_t{0});
+  bool whole = true;
+  for (const std::size_t element : elements) {
+    const std::size_t at = left.index[element];
+    if (at == none) continue;
+    left = after(left, without(left.line, whole ? topology : line::topology(left.line, false), at));
+    whole = false;
+  }
+  return left;
+}
+
+Capped cap(const Capped& left, std::size_t element) {
+  return after(left, cap(left.line, topology(left.line, false), left.index[element]));
+}
+
 }  // namespace airtally::line

@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <vector>
 
 #include "line/topology.hpp"
@@ -22,6 +23,12 @@ Capped cap(const Line& line, const Topology& topology, std::size_t element);
 /// As cap(), but the element itself is off too: the place where it started is blocked instead.
 /// `element` must not be a source.
 Capped without(const Line& line, const Topology& topology, std::size_t element);
+
+/// As without(), of several elements at once; one that goes with another is no mistake. None of them a source.
+Capped without(const Line& line, const Topology& topology, std::span<const std::size_t> elements);
+
+/// cap(), of what is left of a line; `element` is one of the whole line that is on. The index is that of the whole.
+Capped cap(const Capped& left, std::size_t element);
 
 /// The element no longer leaks.
 void seal(Element& element);

@@ -92,6 +92,8 @@ std::optional<Note> read_note(TableReader& table) {
   note.where = table.where();
   note.cap = table.text("cap").value_or("");
   note.cap_at = table.where("cap");
+  note.off = split(table.text("off").value_or(""));
+  note.off_at = table.where("off");
   note.at = table.text("at").value_or("");
   note.at_at = table.where("at");
   note.tips = split(table.text("tip").value_or(""));
@@ -122,9 +124,10 @@ std::optional<Note> read_note(TableReader& table) {
     table.complain_here(
         "has more than one of 'vacuum', 'plug-vacuum', 'current', 'flow', 'decay' and 'rise'; write a reading for "
         "each.");
-  if (note.cap.empty() && note.tips.empty() && given > 0)
+  if (note.cap.empty() && note.off.empty() && note.tips.empty() && given > 0)
     table.complain_here(
-        "needs cap = \"ELEMENT\" or tip = \"open\", \"part\" or \"blocked\": what was done to the line?");
+        "needs cap = \"ELEMENT\", off = \"ELEMENT\" (a branch, by what it begins with) or tip = \"open\", \"part\" or "
+        "\"blocked\": what was done to the line?");
   return given == 1 ? std::optional(note) : std::nullopt;
 }
 

@@ -1,4 +1,4 @@
-// What a test is, what its reading would mean, and what it is good for.
+// What a test is, and what it is good for.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -26,61 +26,63 @@ std::string percent(double share) { return share > 0.995 ? "over 99 %" : fmt::fo
 
 namespace {
 
-/// A stretch of readings as it is told.
-struct Told {
-  hunt::Outcome outcome;
-  std::vector<std::size_t> elements;  ///< that it speaks for, one or two; none: no one, it may clear some
-};
-
-/// Stretches that speak for no one, or hardly more for one than for another, are one to the reader where they clear the
-/// same elements.
-std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
-  constexpr double hardly = 0.75;
-  std::vector<Told> all;
-  for (const hunt::Outcome& outcome : outcomes) {
-    const bool speaks = hunt::names_one(outcome);
-    const bool same = !all.empty() && all.back().outcome.cleared == outcome.cleared &&
-                      all.back().outcome.probability < hardly && outcome.probability < hardly;
-    if (!same) {
-      all.push_back({outcome, {}});
-      if (speaks) all.back().elements = {outcome.element};
-      continue;
-    }
-    Told& told = all.back();
-    told.outcome.high = outcome.high;
-    const bool another = std::find(told.elements.begin(), told.elements.end(), outcome.element) == told.elements.end();
-    if (!speaks || told.elements.empty() || (another && told.elements.size() == 2))
-      told.elements.clear();
-    else if (another)
-      told.elements.push_back(outcome.element);
-    const double chance = told.outcome.chance + outcome.chance;
-    told.outcome.probability =
-        (told.outcome.chance * told.outcome.probability + outcome.chance * outcome.probability) / chance;
-    told.outcome.chance = chance;
-    told.outcome.samples += outcome.samples;
-  }
-  return all;
-}
-
 /// The diameter by which a plate is told from its neighbours in a set, three digits and no zeros behind them: "0.4 mm",
 /// "0.125 mm".
 std::string plate_size(double hole) {
   return fmt::format("{:.3g} mm", units::from_si(hole, *units::find_unit("mm", units::Dimension::length)));
 }
 
-/// What is on the tips that the cap leaves on the line, after a space; "" where it leaves none.
+/// What is on the tips that are left on the line when some of it is off, after a space; "" where none is left.
 std::string others_phrase(const line::Line& line, const hunt::Setting& setting) {
   const std::vector<std::size_t> index = hunt::cut(line, line::topology(line, false), setting).index;
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   std::vector<solve::TipState> states;
   for (std::size_t k = 0; k < std::min(nozzles.size(), setting.tips.size()); ++k)
-    if (nozzles[k] != *setting.cap && index[nozzles[k]] != line::none) states.push_back(setting.tips[k]);
+    if (setting.cap != nozzles[k] && index[nozzles[k]] != line::none) states.push_back(setting.tips[k]);
   if (states.empty()) return "";
   if (states.size() == nozzles.size()) return fmt::format(" {}", state_phrase(states));
-  const std::string of = line.elements[*setting.cap].kind == line::Kind::nozzle ? "other tip" : "tip left";
+  const bool other = setting.cap && line.elements[*setting.cap].kind == line::Kind::nozzle;
+  const std::string of = other ? "other tip" : "remaining tip";
   const std::string_view shared = word(states);
   if (shared == "mixed") return fmt::format(" {}", state_phrase(states));
   return shared == "part" ? fmt::format(" with a part on every {}", of) : fmt::format(" with every {} {}", of, shared);
+}
+
+/// What is to be taken off, or is off already.
+std::string off_phrase(const line::Line& line, const NextTest& test) {
+  const std::vector<std::size_t>& off = test.setting.off;
+  std::vector<std::string> branches, forks;
+  const line::Topology topology = line::topology(line, false);
+  for (const std::size_t i : off) {
+    branches.push_back(the(line.elements[i]));
+    const std::string fork = the(line.elements[topology.before[i]]);
+    if (std::find(forks.begin(), forks.end(), fork) == forks.end()) forks.push_back(fork);
+  }
+  if (test.standing) return "without " + listed(branches);
+  return fmt::format("{}ake {} off {} and block the {}", test.setting.cap ? "t" : "T", listed(branches), listed(forks),
+                     off.size() == 1 ? "opening" : "openings");
+}
+
+/// What is to be done to the line, or was done.
+std::string done_phrase(const line::Line& line, const NextTest& test) {
+  const bool taken = !test.setting.off.empty();
+  std::string text = test.standing ? "Leave the line as it is, " : "";
+  if (test.setting.cap) {
+    const line::Element& cap = line.elements[*test.setting.cap];
+    const bool nozzle = cap.kind == line::Kind::nozzle;
+    text += test.standing ? (nozzle ? the(cap) + " blocked" : "capped behind " + the(cap))
+            : nozzle      ? "Block " + the(cap)
+                          : "Cap the line behind " + the(cap);
+    if (test.setting.hole > 0.0)
+      text += fmt::format(" with the plate that has a {} hole", plate_size(test.setting.hole));
+  }
+  if (taken) text += (test.setting.cap ? " and " : "") + off_phrase(line, test);
+  if (test.effort > 0.0)
+    text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
+  const std::string others = test.setting.tips.size() > 1 ? others_phrase(line, test.setting) : "";
+  if (test.standing && taken && !others.empty()) text += ',';
+  text += others;
+  return test.standing ? text + ',' : text;
 }
 
 }  // namespace
@@ -94,69 +96,13 @@ std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
 }
 
 std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
-  std::string text;
-  if (test.setting.cap) {
-    const line::Element& cap = line.elements[*test.setting.cap];
-    const bool nozzle = cap.kind == line::Kind::nozzle;
-    text = test.standing ? "Leave the line as it is, " : "";
-    text += test.standing ? (nozzle ? the(cap) + " blocked" : "capped behind " + the(cap))
-            : nozzle      ? "Block " + the(cap)
-                          : "Cap the line behind " + the(cap);
-    if (test.setting.hole > 0.0)
-      text += fmt::format(" with the plate that has a {} hole", plate_size(test.setting.hole));
-    if (test.effort > 0.0)
-      text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
-  } else {
-    text = "Leave the line whole " + state_phrase(test.setting.tips);
-  }
-  if (test.setting.tips.size() > 1 && test.setting.cap) text += others_phrase(line, test.setting);
-  if (test.standing && test.setting.cap) text += ',';
+  const bool whole = !test.setting.cap && test.setting.off.empty();
+  const std::string text = whole ? "Leave the line whole " + state_phrase(test.setting.tips) : done_phrase(line, test);
   std::vector<std::string> dials;
   for (const hunt::Dial& dial : test.dials)
     dials.push_back(fmt::format("{} ({}about {})", dial_name(line, dial), dials.empty() ? "expect " : "",
                                 value(dial.instrument, dial.expected, look)));
   return text + " and read " + listed(dials) + ".";
-}
-
-std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const NextTest& test, const Look& look) {
-  std::string text;
-  const Instrument read = test.dials.front().instrument;
-  const std::vector<Told> outcomes = merged(test.information.outcomes);
-  for (std::size_t k = 0; k < outcomes.size(); ++k) {
-    const hunt::Outcome& outcome = outcomes[k].outcome;
-    const std::vector<std::size_t>& elements = outcomes[k].elements;
-    const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
-    // A gauge that is out may show less than nothing, but no one reads for that.
-    const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
-    const std::string where = outcomes.size() == 1 || !test.rivals.empty() ? stretch
-                              : k == 0                                     ? fmt::format("below {}", high)
-                              : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
-                                                                           : stretch;
-    if (elements.empty() && outcome.cleared.empty()) continue;
-    std::string means;
-    if (elements.size() == 1)
-      means = fmt::format("{}, {}", the(line.elements[elements.front()]), percent(outcome.probability));
-    else if (elements.size() == 2)
-      means = fmt::format("{} or {}", the(line.elements[elements[0]]), the(line.elements[elements[1]]));
-    if (!outcome.cleared.empty())
-      means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, hunt, outcome.cleared)),
-                           outcome.cleared.size() == 1 ? "is" : "are");
-    text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
-  }
-  if (text.empty() && test.rivals.empty() && !outcomes.empty())
-    return "Whatever it shows, no one element is likely yet; but it narrows the search.";
-  // Before the first reading beliefs have one fault each; what is common and by design is not in them.
-  const std::string if_one = hunt.prior_only ? "if a single fault is to blame" : "";
-  const std::string by = test.dials.size() > 1 ? "by " + dial_name(line, test.dials.front()) + " alone" : "";
-  if (const std::string where = if_one + (if_one.empty() || by.empty() ? "" : ", ") + by;
-      !where.empty() && !text.empty())
-    text = capital(where) + ": " + text;
-  if (!test.rivals.empty()) {
-    const std::string other =
-        test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");
-    text += text.empty() ? "It would speak for " + other + "." : " Anything else: " + other + ".";
-  }
-  return text;
 }
 
 std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const hunt::LookAlikes& group,

@@ -1,5 +1,7 @@
 #include "gas/air.hpp"
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/readings/cut.hpp"
+#include "line/topology.hpp"
 #include "report/hunt_text.hpp"
 #include "report/json_private.hpp"
 #include "report/words.hpp"
@@ -26,10 +28,12 @@ std::string key_of(hunt::Instrument instrument) {
 }
 
 void put_setting(Json& json, const line::Line& line, const hunt::Setting& setting) {
-  if (setting.cap)
-    json["cap"] = line.elements.at(*setting.cap).name;
-  else
-    json["tip"] = word(std::span<const solve::TipState>(setting.tips));
+  if (setting.cap) json["cap"] = line.elements.at(*setting.cap).name;
+  for (const std::size_t i : setting.off) json["off"].push_back(line.elements.at(i).name);
+  if (!setting.cap) {
+    const std::vector<solve::TipState> left = hunt::cut(line, line::topology(line, false), setting).tips;
+    json["tip"] = word(std::span<const solve::TipState>(left));
+  }
   if (setting.hole > 0.0) put(json, "hole_m", setting.hole);
 }
 

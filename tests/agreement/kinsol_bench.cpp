@@ -115,13 +115,10 @@ KinsolBench::Solved& KinsolBench::at(const Setting& setting) {
   if (solved_ && solved_->setting == setting) return *solved_;
   auto s = std::make_unique<Solved>();
   s->setting = setting;
-  s->line = suspects_.line;
-  for (std::size_t i = 0; i < s->line.elements.size(); ++i) s->index.push_back(i);
-  if (setting.cap) {
-    line::Capped capped = line::cap(suspects_.line, line::topology(suspects_.line), *setting.cap);
-    s->line = std::move(capped.line);
-    s->index = std::move(capped.index);
-  }
+  line::Capped left = line::without(suspects_.line, line::topology(suspects_.line), setting.off);
+  if (setting.cap) left = line::cap(left, *setting.cap);
+  s->line = std::move(left.line);
+  s->index = std::move(left.index);
   // The plate's hole stands in front of the element's own leaks, so that it is the first leak path made for it.
   const bool drilled = setting.cap && setting.hole > 0.0;
   if (drilled) {

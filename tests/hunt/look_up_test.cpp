@@ -124,3 +124,62 @@ TEST_CASE("settings are compared by what is on the line", "[hunt][property]") {
   CHECK(same(two, {hose, 0.0, {TipState::open, TipState::part}}, {hose, 0.0, {TipState::part, TipState::part}}));
   CHECK_FALSE(same(two, {hose, 0.0, {TipState::open, TipState::part}}, {hose, 0.0, {TipState::open, TipState::open}}));
 }
+
+TEST_CASE("a branch taken off is another setting than its tip blocked, and of a whole fork it is a cap",
+          "[hunt][property]") {
+  const line::Line one = tests::bench_line(), two = tests::two_nozzles();
+  using solve::TipState;
+  const auto compared = [](const line::Line& line, const hunt::Setting& setting) {
+    return hunt::as_compared(line, line::topology(line), setting);
+  };
+  const auto at = [](const line::Line& line, const char* name) { return *line::find(line, name); };
+  const std::vector<TipState> open(2, TipState::open);
+  const hunt::Setting off{{}, 0.0, open, {at(two, "hose one")}};
+  CHECK_FALSE(compared(two, off) == compared(two, {at(two, "nozzle one"), 0.0, open}));
+  CHECK_FALSE(compared(two, off) == compared(two, {at(two, "hose one"), 0.0, open}));
+  // A tip that is off with it has no state.
+  CHECK(compared(two, off) == compared(two, {{}, 0.0, {TipState::blocked, TipState::open}, off.off}));
+  CHECK(compared(two, off) == compared(two, {{}, 0.0, open, {at(two, "nozzle one"), at(two, "hose one")}}));
+  CHECK(compared(two, {{}, 0.0, open, {at(two, "hose one"), at(two, "hose two")}}) ==
+        compared(two, {at(two, "tee"), 0.0, open}));
+  CHECK(compared(two, {at(two, "tee"), 0.0, open, {at(two, "hose two")}}) ==
+        compared(two, {at(two, "tee"), 0.0, open}));
+  CHECK(compared(one, {{}, 0.0, {TipState::open}, {at(one, "filter")}}) ==
+        compared(one, {at(one, "tee"), 0.0, {TipState::open}}));
+}
+
+TEST_CASE("without a branch the line reads as one that never had it", "[hunt][property]") {
+  const line::Line two = tests::two_nozzles();
+  const line::Topology topology = line::topology(two);
+  line::Line one = two;
+  one.elements.resize(4);
+  const std::vector<solve::TipState> tips(2, solve::TipState::open);
+  const hunt::Cut left = hunt::cut(two, topology, {{}, 0.0, tips, {*line::find(two, "hose two")}});
+  REQUIRE(left.tips.size() == 1);
+  const double expected = solve::steady(one, std::vector{solve::TipState::open}).elements[1].vacuum;
+  CHECK_THAT(solve::steady(left.line, left.tips).elements[left.index[1]].vacuum, WithinRel(expected, 1e-12));
+  CHECK(expected > 1.2 * solve::steady(two, tips).elements[1].vacuum);  // one nozzle open and not two
+}
+
+TEST_CASE("a readings file says which branches were off", "[hunt][read][property]") {
+  const line::Line two = tests::two_nozzles();
+  const auto look_up = [&](const std::string& text) {
+    return hunt::look_up(two, {read::read_readings_text(text, "r.toml")});
+  };
+  const hunt::Readings readings = look_up("[[reading]]\noff = \"hose two\"\nvacuum = \"60 kPa\"\n");
+  REQUIRE(readings.list.size() == 1);
+  CHECK(readings.list[0].setting.off == std::vector{*line::find(two, "hose two")});
+  const auto refused = [&](const std::string& keys) {
+    try {
+      look_up("[[reading]]\n" + keys + "vacuum = \"60 kPa\"\n");
+    } catch (const BadInput& error) {
+      return std::string(error.what());
+    }
+    return std::string("none");
+  };
+  CHECK_THAT(refused("off = \"hose two, hose tree\"\n"), Contains("r.toml:2:7: the line has no element 'hose tree'"));
+  CHECK_THAT(refused("off = \"pump\"\n"), Contains("r.toml:2:7: 'pump' is a source"));
+  CHECK_THAT(refused("off = \"hose two\"\ncap = \"nozzle two\"\n"),
+             Contains("r.toml:3:7: 'nozzle two' is off with 'hose two'"));
+  CHECK_THAT(refused("off = \"tee\"\n"), Contains("with the line without 'tee' the instrument at 'tee' is off"));
+}

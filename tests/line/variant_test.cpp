@@ -55,6 +55,30 @@ TEST_CASE("capping a branch leaves the others", "[line][property]") {
   CHECK(left(b.line, "m") == "p t a m b<t c n");
 }
 
+TEST_CASE("branches taken off leave what they hung on, blocked", "[line][property]") {
+  support::Builder b;
+  b.pump("p", {{0, 1}, {80e3, 0}}).tee("t").leak(support::hole(1e-4)).tube("a", 1e-3, 1).nozzle("m", 1e-3, 1e-3, 2e-3);
+  b.tube("b", 1e-3, 1).after("t").tube("c", 1e-3, 1).nozzle("n", 1e-3, 1e-3, 2e-3);
+  const Topology topology = line::topology(b.line);
+  const auto names = [](const Capped& capped) {
+    std::string all;
+    for (const Element& e : capped.line.elements) all += (all.empty() ? "" : " ") + e.name;
+    return all;
+  };
+  const auto off = [&](const std::vector<std::size_t>& elements) { return without(b.line, topology, elements); };
+  CHECK(names(off({})) == "p t a m b c n");
+  CHECK(names(off({2})) == "p t b c n");
+  CHECK(names(off({4})) == "p t a m");
+  CHECK(names(off({2, 3})) == "p t b c n");  // the second goes with the first
+  CHECK(names(off({3, 2})) == "p t b c n");
+  CHECK(names(off({5, 2})) == "p t b");
+  CHECK(names(off({2, 4})) == "p t");
+  CHECK(off({2, 4}).line.elements[1].leaks.size() == 1);
+  const Capped both = cap(off({2}), 4);
+  CHECK(names(both) == "p t b");
+  CHECK(both.index == std::vector<std::size_t>{0, 1, none, none, 2, none, none});
+}
+
 TEST_CASE("capping one way round a loop leaves the other", "[line][property]") {
   support::Builder b;
   b.pump("p", {{0, 1}, {80e3, 0}}).tee("t").tube("a", 1e-3, 1).tube("b", 1e-3, 1);

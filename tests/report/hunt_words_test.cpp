@@ -46,6 +46,33 @@ TEST_CASE("a test says what to do to the line, what to read and what to expect",
         "at the tee (about 61.0 kPa).");
 }
 
+TEST_CASE("a test says which branches to take off, and what is left on the others", "[report]") {
+  const line::Line line = tests::two_nozzles();
+  const auto at = [&](const char* name) { return *line::find(line, name); };
+  const auto sentence = [&](const hunt::NextTest& test) { return report::test_sentence(line, test, {}); };
+  hunt::NextTest test;
+  test.setting = {{}, 0.0, {solve::TipState::blocked, solve::TipState::open}, {at("hose one")}};
+  test.dials = {{hunt::Instrument::vacuum, at("tee"), 61.04e3}};
+  test.effort = 1.0;
+  CHECK(sentence(test) ==
+        "Take the hose one off the tee and block the opening (1 joint) with every remaining tip open and read the "
+        "gauge at the "
+        "tee (expect about 61.0 kPa).");
+  test.standing = true;
+  test.effort = 0.0;
+  CHECK(sentence(test) ==
+        "Leave the line as it is, without the hose one, with every remaining tip open, and read the gauge at the tee "
+        "(expect "
+        "about 61.0 kPa).");
+  test.standing = false;
+  test.effort = 2.0;
+  test.setting.off = {at("hose one"), at("hose two")};
+  CHECK(sentence(test) ==
+        "Take the hose one and the hose two off the tee and block the openings (2 joints) and read the gauge at the "
+        "tee (expect "
+        "about 61.0 kPa).");
+}
+
 TEST_CASE("what a reading would mean names one element, or whom it clears", "[report]") {
   hunt::Hunt read;
   read.prior_only = false;

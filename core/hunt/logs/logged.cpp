@@ -8,7 +8,8 @@
 #include "hunt/fit/shut_leak.hpp"
 #include "hunt/logs/decay.hpp"
 #include "hunt/logs/shut_off.hpp"
-#include "line/variant.hpp"
+#include "hunt/readings/cut.hpp"
+#include "line/topology.hpp"
 #include "solve/answer.hpp"
 #include "units/show.hpp"
 
@@ -21,13 +22,8 @@ constexpr double still = 0.01;        ///< share of the vacuum by which an end m
 
 units::Quantity volume_of(const line::Line& line, const line::Note& note, const Reading& reading) {
   if (note.volume) return *note.volume;
-  double volume = 0.0;
-  if (reading.setting.cap) {
-    const line::Capped capped = line::cap(line, line::topology(line), *reading.setting.cap);
-    volume = shut_volume(capped.line, capped.index[reading.at]);
-  } else {
-    volume = shut_volume(line, reading.at);
-  }
+  const Cut left = cut(line, line::topology(line), reading.setting);
+  const double volume = shut_volume(left.line, left.index[reading.at]);
   if (volume > 0.0) return units::Quantity::normal(volume, volume_doubt * volume);
   throw BadInput(note.where, "there is no volume on the tip's side of '" + line.elements[reading.at].name +
                                  "' in this setting; say with volume what was shut off.");
@@ -35,13 +31,9 @@ units::Quantity volume_of(const line::Line& line, const line::Note& note, const 
 
 void refuse_open_tips(const line::Line& line, const line::Note& note, const Setting& setting) {
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
-  std::vector<bool> on(line.elements.size(), true);
-  if (setting.cap) {
-    const line::Capped capped = line::cap(line, line::topology(line), *setting.cap);
-    for (std::size_t i = 0; i < on.size(); ++i) on[i] = capped.index[i] != line::none;
-  }
+  const std::vector<std::size_t> index = cut(line, line::topology(line), setting).index;
   for (std::size_t k = 0; k < nozzles.size(); ++k)
-    if (on[nozzles[k]] && setting.cap != nozzles[k] && setting.tips[k] == solve::TipState::open)
+    if (index[nozzles[k]] != line::none && setting.cap != nozzles[k] && setting.tips[k] == solve::TipState::open)
       throw BadInput(note.tip_at.line ? note.tip_at : note.where,
                      "a decay is logged with nothing open: block the tip '" + line.elements[nozzles[k]].name +
                          "' and say so, tip = \"blocked\".");

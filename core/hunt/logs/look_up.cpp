@@ -8,35 +8,29 @@
 #include "hunt/beliefs/unknowns.hpp"
 #include "hunt/logs/logged.hpp"
 #include "hunt/logs/shut_off.hpp"
-#include "line/variant.hpp"
-#include "solve/answer.hpp"
-#include "units/suggest.hpp"
+#include "hunt/readings/noted.hpp"
 
 namespace airtally::hunt {
 namespace {
 
 using line::Note;
-using solve::TipState;
 
 /// Looks up the notes of one line, gathering complaints.
 class LookUp {
  public:
-  explicit LookUp(const line::Line& line)
-      : line_(line), topology_(line::topology(line)), nozzles_(line::all_of(line, line::Kind::nozzle)) {}
+  explicit LookUp(const line::Line& line) : line_(line), noted_(line, complaints_) {}
 
   void add(const line::Notes& notes) {
     const auto first = static_cast<std::ptrdiff_t>(complaints_.size());
     std::optional<std::size_t> gauge;
-    if (!notes.gauge.empty()) gauge = element(notes.gauge, notes.gauge_at);
+    if (!notes.gauge.empty()) gauge = noted_.element(notes.gauge, notes.gauge_at);
     for (const Note& note : notes.list) {
       const std::size_t before = complaints_.size();
       Reading reading;
       reading.where = note.where;
       reading.value = note.value;
       reading.instrument = instrument_of(note.of);
-      reading.setting.hole = note.hole;
-      if (!note.cap.empty()) reading.setting.cap = element(note.cap, note.cap_at);
-      reading.setting.tips = tips(note);
+      reading.setting = noted_.setting(note);
       if (note.of == Note::Of::decay)
         find_shut(note, reading);
       else
@@ -96,49 +90,13 @@ class LookUp {
 
   void complain(const Position& at, std::string sentence) { complaints_.push_back({at, std::move(sentence)}); }
 
-  std::optional<std::size_t> element(const std::string& name, const Position& at) {
-    if (const auto found = line::find(line_, name)) return found;
-    std::vector<std::string_view> names;
-    for (const line::Element& e : line_.elements) names.push_back(e.name);
-    const auto near = units::nearest(name, names);
-    complain(at, fmt::format("the line has no element '{}'; it has {}.{}", name, fmt::join(names, ", "),
-                             near ? fmt::format(" Did you mean '{}'?", *near) : ""));
-    return std::nullopt;
-  }
-
-  std::vector<TipState> tips(const Note& note) {
-    std::vector<TipState> states = solve::usual_tips(line_);
-    for (const std::string& text : note.tips) {
-      const std::size_t equals = text.rfind('=');
-      const std::string word = text.substr(equals == std::string::npos ? 0 : equals + 1);
-      const auto state = word == "open"      ? std::optional(TipState::open)
-                         : word == "part"    ? std::optional(TipState::part)
-                         : word == "blocked" ? std::optional(TipState::blocked)
-                                             : std::nullopt;
-      if (!state) {
-        complain(note.tip_at, fmt::format("'{}' is no state of a tip; say open, part or blocked.", word));
-      } else if (state == TipState::part && !line_.part) {
-        complain(note.tip_at, "the tip can't carry a part: the line file has no [part].");
-      } else if (equals == std::string::npos) {
-        std::fill(states.begin(), states.end(), *state);
-      } else if (const auto nozzle = element(text.substr(0, equals), note.tip_at)) {
-        const auto k = std::find(nozzles_.begin(), nozzles_.end(), *nozzle);
-        if (k == nozzles_.end())
-          complain(note.tip_at, fmt::format("'{}' is no nozzle.", line_.elements[*nozzle].name));
-        else
-          states[static_cast<std::size_t>(k - nozzles_.begin())] = *state;
-      }
-    }
-    return states;
-  }
-
   void find_shut(const Note& note, Reading& reading) {
     std::optional<std::size_t> shut = shut_off(line_);
-    if (!note.shut.empty() && !(shut = element(note.shut, note.shut_at))) return;
+    if (!note.shut.empty() && !(shut = noted_.element(note.shut, note.shut_at))) return;
     reading.at = *shut;
-    if (reading.setting.cap && line::cap(line_, topology_, *reading.setting.cap).index[*shut] == line::none)
-      complain(note.where, fmt::format("with the line capped behind '{}', '{}' is off and can't have shut.",
-                                       line_.elements[*reading.setting.cap].name, line_.elements[*shut].name));
+    if (!noted_.on(reading.setting, *shut))
+      complain(note.where, fmt::format("with the line {}, '{}' is off and can't have shut.",
+                                       noted_.done(reading.setting), line_.elements[*shut].name));
   }
 
   void take_log(const Note& note, Reading& reading) {
@@ -161,7 +119,7 @@ class LookUp {
     const std::vector<std::size_t> all = gauges(line_);
     std::optional<std::size_t> at;
     if (!note.at.empty()) {
-      if (!(at = element(note.at, note.at_at))) return;
+      if (!(at = noted_.element(note.at, note.at_at))) return;
     } else if (reading.instrument == Instrument::vacuum) {
       at = gauge.value_or(all.front());
     } else {
@@ -181,19 +139,15 @@ class LookUp {
       complain(note.where, fmt::format("the line file says nothing of the current that '{}' draws; add its curve: "
                                        "current = [[\"0 kPa\", \"210 mA\"], ...].",
                                        e.name));
-    if (!reading.setting.cap) return;
-    const line::Capped capped = line::cap(line_, topology_, *reading.setting.cap);
-    if (capped.index[*at] == line::none)
+    if (!noted_.on(reading.setting, *at))
       complain(note.where,
-               fmt::format("with the line capped behind '{}' the instrument at '{}' is off with the rest; say "
-                           "with 'at' what was read.",
-                           line_.elements[*reading.setting.cap].name, e.name));
+               fmt::format("with the line {} the instrument at '{}' is off with the rest; say with 'at' what was read.",
+                           noted_.done(reading.setting), e.name));
   }
 
   const line::Line& line_;
-  line::Topology topology_;
-  std::vector<std::size_t> nozzles_;
   std::vector<Complaint> complaints_;
+  Noted noted_;
 };
 
 }  // namespace

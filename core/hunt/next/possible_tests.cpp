@@ -24,6 +24,28 @@ double joints(const line::Line& line, const line::Topology& topology, std::size_
   return line.elements[at].effort * static_cast<double>(std::max<std::size_t>(topology.beyond[at].size(), 1));
 }
 
+/// Branches that may be taken off where the line forks behind that element: each by itself, and the first few, by which
+/// who looks for one of many halves them again and again. What is plugged is no branch.
+std::vector<std::vector<std::size_t>> branches(const line::Line& line, const line::Topology& topology, std::size_t at) {
+  std::vector<std::vector<std::size_t>> all;
+  if (topology.beyond[at].size() < 2) return all;
+  std::vector<std::size_t> first;
+  for (const std::size_t i : topology.beyond[at]) {
+    if (line.elements[i].kind == Kind::plug) continue;
+    all.push_back({i});
+    first.push_back(i);
+    if (first.size() > 1 && first.size() < topology.beyond[at].size()) all.push_back(first);
+  }
+  return all;
+}
+
+/// Joints to undo for a setting.
+double joints(const line::Line& line, const line::Topology& topology, const Setting& setting) {
+  double all = setting.cap ? joints(line, topology, *setting.cap) : 0.0;
+  for (const std::size_t i : setting.off) all += line.elements[topology.before[i]].effort;
+  return all;
+}
+
 /// Holes of the plates that may be read with, the least first.
 std::vector<double> at_hand(const Suspects& suspects, const Bench& bench) {
   if (bench.plates) return *bench.plates;
@@ -51,6 +73,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& benc
     settings.push_back({i, 0.0, usual});
     for (double hole : plates)
       if (takes_plate(line, topology, i, hole)) settings.push_back({i, hole, usual});
+    for (std::vector<std::size_t>& off : branches(line, topology, i))
+      settings.push_back({{}, 0.0, usual, std::move(off)});
   }
   std::vector<std::pair<Instrument, std::size_t>> instruments;
   for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);
@@ -63,7 +87,7 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& benc
   for (const Setting& one : settings) {
     const Setting setting = as_compared(line, topology, one);
     const std::vector<std::size_t> index = cut(line, topology, setting).index;
-    NextTest test{setting, {}, setting.cap ? joints(line, topology, *setting.cap) : 0.0};
+    NextTest test{setting, {}, joints(line, topology, setting)};
     for (const auto& [instrument, at] : instruments)
       if (index[at] != line::none) test.dials.push_back({instrument, at});
     if (loose && setting.cap && setting.hole == 0.0) test.dials.push_back({Instrument::plugged, *setting.cap});

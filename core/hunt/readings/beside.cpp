@@ -20,7 +20,7 @@ std::optional<std::size_t> step_of(const line::Line& line, const line::Topology&
   std::optional<std::size_t> cap = reading.setting.cap;
   const auto nozzles = line::all_of(line, line::Kind::nozzle);
   if (!cap && nozzles.size() == 1 && reading.setting.tips == std::vector{solve::TipState::blocked}) cap = nozzles[0];
-  if (!cap || reading.setting.hole > 0.0) return std::nullopt;
+  if (!cap || reading.setting.hole > 0.0 || !reading.setting.off.empty()) return std::nullopt;
   const Setting same{cap, 0.0, strip.tips};
   if (cut(line, topology, same).tips != cut(line, topology, {cap, 0.0, reading.setting.tips}).tips) return std::nullopt;
   for (std::size_t s = 0; s < strip.steps.size(); ++s)

@@ -12,14 +12,11 @@ using solve::TipState;
 
 Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting) {
   Cut result;
-  if (setting.cap) {
-    line::Capped capped = line::cap(line, topology, *setting.cap);
-    result.line = std::move(capped.line);
-    result.index = std::move(capped.index);
-  } else {
-    result.line = line;
-    for (std::size_t i = 0; i < line.elements.size(); ++i) result.index.push_back(i);
-  }
+  line::Capped left = setting.cap && setting.off.empty() ? line::cap(line, topology, *setting.cap)
+                                                         : line::without(line, topology, setting.off);
+  if (setting.cap && !setting.off.empty()) left = line::cap(left, *setting.cap);
+  result.line = std::move(left.line);
+  result.index = std::move(left.index);
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
     if (result.index[nozzles[k]] == none) continue;
@@ -35,8 +32,45 @@ Cut cut(const line::Line& line, const line::Topology& topology, const Setting& s
   return result;
 }
 
+namespace {
+
+/// Whether another end was joined to that of the element: capping it would part them.
+bool merged(const line::Topology& topology, std::size_t element) {
+  return topology.joined[element] != none ||
+         std::find(topology.joined.begin(), topology.joined.end(), element) != topology.joined.end();
+}
+
+/// What is off already with the cap or with another need not be taken off; and where all that goes on from one element
+/// is off, the line is capped behind it.
+void tidy_off(const line::Line& line, const line::Topology& topology, Setting& setting) {
+  std::vector<std::size_t>& off = setting.off;
+  std::sort(off.begin(), off.end());
+  off.erase(std::unique(off.begin(), off.end()), off.end());
+  if (setting.cap) {
+    const std::vector<std::size_t> index = line::cap(line, topology, *setting.cap).index;
+    std::erase_if(off, [&](std::size_t i) { return index[i] == none; });
+  }
+  const std::vector<std::size_t> all = off;
+  std::erase_if(off, [&](std::size_t i) {
+    return std::any_of(all.begin(), all.end(), [&](std::size_t other) {
+      return other != i && line::without(line, topology, other).index[i] == none;
+    });
+  });
+  for (std::size_t k = 0; k < off.size() && !setting.cap; ++k) {
+    const std::size_t from = topology.before[off[k]];
+    const std::vector<std::size_t>& beyond = topology.beyond[from];
+    const auto is_off = [&](std::size_t i) { return std::find(off.begin(), off.end(), i) != off.end(); };
+    if (merged(topology, from) || !std::all_of(beyond.begin(), beyond.end(), is_off)) continue;
+    setting.cap = from;
+    std::erase_if(off, [&](std::size_t i) { return topology.before[i] == from; });
+  }
+}
+
+}  // namespace
+
 Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting) {
-  if (!setting.cap) return setting;
+  if (!setting.off.empty()) tidy_off(line, topology, setting);
+  if (!setting.cap && setting.off.empty()) return setting;
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   const std::vector<std::size_t> index = cut(line, topology, setting).index;
   setting.tips.resize(nozzles.size(), TipState::open);

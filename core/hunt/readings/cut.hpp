@@ -20,7 +20,8 @@ struct Cut {
 Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting);
 
 /// The same setting in the one way in which it is compared with others: a tip that is off the line counts as blocked,
-/// and the single nozzle capped is its tip blocked. Throws BadInput as cut() does.
+/// the single nozzle capped is its tip blocked, and all that goes on from an element taken off is the line capped
+/// behind it. Throws BadInput as cut() does.
 Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting);
 
 /// It as a network. The plate's hole is air that is let in on purpose: no leak of its element but a seal.

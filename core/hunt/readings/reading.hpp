@@ -30,6 +30,9 @@ struct Setting {
   std::optional<std::size_t> cap;     ///< everything beyond this element is off, its tip-side end is blocked
   double hole = 0.0;                  ///< diameter of the drilled hole in what blocks the end [m]; 0: none
   std::vector<solve::TipState> tips;  ///< one per nozzle of the line; those that are off do not count
+  /// Where branches of the line begin that were taken off, in line order: each element with everything beyond it; the
+  /// opening that it left is blocked.
+  std::vector<std::size_t> off = {};
 
   /// Whether both are the same setting.
   bool operator==(const Setting&) const = default;

@@ -31,8 +31,10 @@ bool keeps(const line::Line& line, const Exchange& exchange, const std::vector<s
 
 bool keeps(const line::Line& line, const Exchange& exchange, const Reading& reading) {
   const std::optional<std::size_t>& cap = reading.setting.cap;
+  const std::vector<std::size_t>& off = reading.setting.off;
+  const auto stays_off = [&](std::size_t i) { return std::find(off.begin(), off.end(), exchange[i]) != off.end(); };
   return exchange[reading.at] == reading.at && (!cap || exchange[*cap] == *cap) &&
-         keeps(line, exchange, reading.setting.tips);
+         std::all_of(off.begin(), off.end(), stays_off) && keeps(line, exchange, reading.setting.tips);
 }
 
 }  // namespace

@@ -68,7 +68,7 @@ Series read_off(const Findings& found, const std::vector<std::size_t>& way) {
   std::vector<std::pair<double, double>> points;
   for (const hunt::Compared& compared : found.hunt->readings) {
     const hunt::Reading& r = compared.reading;
-    if (!is_gauge(r.instrument) || r.setting.hole > 0.0) continue;
+    if (!is_gauge(r.instrument) || r.setting.hole > 0.0 || !r.setting.off.empty()) continue;
     const auto at = std::find(way.begin(), way.end(), r.setting.cap.value_or(r.at));
     if (at == way.end()) continue;
     points.emplace_back(static_cast<double>(at - way.begin()) + (r.setting.cap ? 0.5 : 0.85), r.value);

@@ -1,0 +1,112 @@
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <string>
+
+#include "hunt/bench.hpp"
+#include "hunt/hunt.hpp"
+#include "line/topology.hpp"
+
+using namespace airtally;
+using namespace airtally::hunt;
+using solve::TipState;
+
+// Branches that are taken off where the line forks.
+
+namespace {
+
+/// A pump, a tee with the gauge, and `branches` hoses with a cup each on it; a plug in its last port where asked for.
+line::Line lifter(int branches, bool plugged = false) {
+  std::string text = R"(format = 1
+[[element]]
+name = "pump"
+kind = "pump"
+curve = [["0 kPa", "16 L/min"], ["40 kPa", "6.6 L/min"], ["80 kPa", "0 L/min"]]
+[[element]]
+name = "fork"
+kind = "tee"
+gauge = { accuracy = "0.5 kPa", resolution = "0.1 kPa" }
+)";
+  for (int k = 1; k <= branches; ++k)
+    text += "[[element]]\nname = \"hose " + std::to_string(k) +
+            "\"\nkind = \"tube\"\nafter = \"fork\"\nbore = \"4 mm\"\nlength = \"0.3 m\"\n[[element]]\nname = \"cup " +
+            std::to_string(k) + "\"\nkind = \"nozzle\"\nbore = \"2 mm\"\nlength = \"6 mm\"\nrim = \"12 mm\"\n";
+  if (plugged) text += "[[element]]\nname = \"stop\"\nkind = \"plug\"\nafter = \"fork\"\n";
+  text += "[part]\nmass = \"5 g\"\ngap = \"2 um\"\n";
+  return read::read_line_text(text, "lifter.toml");
+}
+
+const std::vector<TipState> blocked(4, TipState::blocked);
+
+/// What the gauge at the fork would show with one hose leaking and those branches off, to its step.
+Reading read_without(const Suspects& all, const std::string& leaking, const std::vector<std::string>& off) {
+  const line::Topology topology = line::topology(all.line);
+  Setting setting{{}, 0.0, blocked};
+  for (const std::string& name : off) setting.off.push_back(*line::find(all.line, name));
+  setting = as_compared(all.line, topology, setting);
+  const std::size_t leak = *line::find(all.line, leaking);
+  Rig rig(all, topology, setting);
+  const std::vector<double> values = all.values(tests::with(all, What::leak, leak, 2e-5 / all.leak_at_one[leak]));
+  rig.solve(values);
+  Reading reading;
+  reading.setting = setting;
+  reading.at = *line::find(all.line, "fork");
+  reading.value = 100.0 * std::round(rig.read(Instrument::vacuum, reading.at, values) / 100.0);
+  return reading;
+}
+
+double chance(const line::Line& line, const Hunt& hunt, const std::string& name) {
+  for (const Finding& finding : hunt.elements)
+    if (line.elements[finding.element].name == name) return finding.worst_probability;
+  return 0.0;
+}
+
+}  // namespace
+
+TEST_CASE("where the line forks each branch may be taken off, and the first few", "[hunt][property]") {
+  const line::Line line = lifter(4, true);
+  const Suspects all = suspects(line, {});
+  std::vector<std::string> offered;
+  for (const NextTest& test : possible_tests(all, {}, blocked)) {
+    if (test.setting.off.empty()) continue;
+    std::string names;
+    for (const std::size_t i : test.setting.off) names += (names.empty() ? "" : ", ") + line.elements[i].name;
+    offered.push_back(names);
+    CHECK(test.effort == static_cast<double>(test.setting.off.size()));
+    CHECK(test.setting.hole == 0.0);
+  }
+  std::sort(offered.begin(), offered.end());
+  // The stopper is none: with all hoses off it stays.
+  CHECK(offered == std::vector<std::string>{"hose 1", "hose 1, hose 2", "hose 1, hose 2, hose 3",
+                                            "hose 1, hose 2, hose 3, hose 4", "hose 2", "hose 3", "hose 4"});
+  const line::Line straight = tests::bench_line();
+  for (const NextTest& test : possible_tests(suspects(straight, {}), {}, {TipState::blocked}))
+    CHECK(test.setting.off.empty());
+}
+
+TEST_CASE("two branches off tell which pair it is, one more which branch", "[hunt][property]") {
+  const line::Line line = lifter(4);
+  const Suspects all = suspects(line, {});
+  for (const std::string leaking : {"hose 1", "hose 2", "hose 4"}) {
+    Readings readings;
+    const auto branch = [&](const Hunt& found, int k) {
+      return chance(line, found, "hose " + std::to_string(k)) + chance(line, found, "cup " + std::to_string(k));
+    };
+    readings.list.push_back(read_without(all, leaking, {}));
+    const Hunt whole = hunt::hunt(line, readings);
+    INFO(leaking);
+    for (int k = 1; k <= 4; ++k) CHECK(branch(whole, k) < 0.3);
+
+    readings.list.push_back(read_without(all, leaking, {"hose 1", "hose 2"}));
+    const Hunt halved = hunt::hunt(line, readings);
+    const bool first = leaking != "hose 4";
+    CHECK(branch(halved, 1) + branch(halved, 2) == Approx(first ? 1.0 : 0.0).margin(0.03));
+    // Of these two one more reading tells; if it is neither, pump and fork are suspects beside the other two.
+    REQUIRE(further_test(halved));
+    CHECK(halved.next.front().setting.off.empty() != first);
+
+    readings.list.push_back(read_without(all, leaking, {first ? "hose 1" : "hose 4"}));
+    const Hunt told = hunt::hunt(line, readings);
+    CHECK(branch(told, leaking.back() - '0') > 0.95);
+  }
+}
