@@ -26,6 +26,16 @@ std::string strip_json(const line::Line& line, const study::Strip& strip) {
     put(one, "change_pa", step.change);
     json["steps"].push_back(one);
   }
+  json["branches"] = Json::array();
+  for (const study::StripBranch& branch : strip.branches) {
+    Json one{{"off", line.elements.at(branch.off).name}};
+    one["readings"] = Json::array();
+    for (const auto& r : branch.readings) one["readings"].push_back(reading(line, r));
+    put(one, "change_pa", branch.change);
+    json["branches"].push_back(one);
+  }
+  json["whole"] = Json::array();
+  for (const auto& r : strip.whole) json["whole"].push_back(reading(line, r));
   json["culprit"] = nullptr;
   if (strip.culprit) json["culprit"] = line.elements.at(*strip.culprit).name;
   json["judge"] = line.elements.at(strip.judge).name;

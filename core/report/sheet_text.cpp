@@ -84,31 +84,70 @@ Scale as_shown(const line::Element& element, const Scale& usual, bool loose, con
   return {*look.vacuum, std::clamp(static_cast<int>(std::ceil(decades)), 0, 6)};
 }
 
+/// Rows of the sheet for one thing that is done to the line: an instrument each.
+class Form {
+ public:
+  Form(const line::Line& line, const study::Strip& strip, const Look& look, std::vector<Column> columns)
+      : line_(line),
+        look_(look),
+        all_(instruments(line, strip)),
+        vacuums_(vacuum_scale(look, deepest_of(strip))),
+        amperes_(current_scale(most_amperes(strip))),
+        table_(with_readings(std::move(columns))) {}
+
+  /// `done` stands in the first of the rows; `read` says what an instrument would show, if anything.
+  template <class Read>
+  void add(std::vector<std::string> done, const Read& read) {
+    for (const StripColumn& i : all_) {
+      const std::optional<double> value = read(i);
+      if (!value) continue;
+      const Scale scale = i.ammeter ? amperes_ : as_shown(line_.elements[i.at], vacuums_, i.loose, look_);
+      std::vector<std::string> row = done;
+      row.insert(row.end(), {i.loose ? "loose gauge" : name(line_, i.at) + (i.ammeter ? " current" : ""),
+                             scale.number(*value), scale.unit(), std::string(blank)});
+      table_.add(row);
+      std::fill(done.begin(), done.end(), "");
+    }
+  }
+  std::string text() const { return table_.text({.colour = false, .ascii = look_.style.ascii}); }
+
+ private:
+  static std::vector<Column> with_readings(std::vector<Column> columns) {
+    columns.insert(columns.end(), {{"read", "", true}, {"predicted"}, {"", "", true}, {"measured"}});
+    return columns;
+  }
+
+  const line::Line& line_;
+  const Look& look_;
+  std::vector<StripColumn> all_;
+  Scale vacuums_, amperes_;
+  Table table_;
+};
+
 std::string steps(const line::Line& line, const study::Strip& strip, const Look& look) {
-  const Scale vacuums = vacuum_scale(look, deepest_of(strip)), amperes = current_scale(most_amperes(strip));
-  Table table({{"step"},
-               {"take off all beyond, and plug", "", true},
-               {"read", "", true},
-               {"predicted"},
-               {"", "", true},
-               {"measured"}});
-  const std::vector<StripColumn> all = instruments(line, strip);
+  Form form(line, strip, look, {{"step"}, {"take off all beyond, and plug", "", true}});
   for (std::size_t s = 0; s < strip.steps.size(); ++s) {
     const study::StripStep& step = strip.steps[s];
     const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
-    bool first = true;
-    for (const StripColumn& i : all) {
-      const auto value = reading(step, i);
-      if (!value) continue;
-      const Scale scale = i.ammeter ? amperes : as_shown(line.elements[i.at], vacuums, i.loose, look);
-      table.add({first ? std::to_string(s + 1) : "",
-                 first ? name(line, step.cap) + (nozzle ? " (block its mouth)" : "") : "",
-                 i.loose ? "loose gauge" : name(line, i.at) + (i.ammeter ? " current" : ""), scale.number(*value),
-                 scale.unit(), std::string(blank)});
-      first = false;
-    }
+    form.add({std::to_string(s + 1), name(line, step.cap) + (nozzle ? " (block its mouth)" : "")},
+             [&](const StripColumn& i) { return reading(step, i); });
   }
-  return table.text({.colour = false, .ascii = look.style.ascii});
+  return form.text();
+}
+
+std::string branches(const line::Line& line, const study::Strip& strip, const Look& look) {
+  Form form(line, strip, look, {{"take off, and plug what it leaves", "", true}});
+  form.add({"nothing, the line whole"}, [&](const StripColumn& i) { return reading(strip.whole, i); });
+  for (const study::StripBranch& branch : strip.branches)
+    form.add({name(line, branch.off) + " and all beyond"},
+             [&](const StripColumn& i) { return reading(branch.readings, i); });
+  return "BRANCHES\n" +
+         paragraph(
+             "Where the line forks a step has the other branches on. So keep the line whole " +
+             state_phrase(strip.tips) +
+             ", but take off one branch at a time, and plug the opening that it leaves. Without the branch that leaks "
+             "the vacuum comes back by more than predicted.") +
+         '\n' + form.text() + '\n';
 }
 
 }  // namespace
@@ -141,6 +180,7 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
                   "tip-side end, wait until the reading stands still, and write it down. Then let air in.") +
       others);
   out += '\n' + steps(line, strip, look) + '\n';
+  if (!strip.branches.empty()) out += branches(line, strip, look);
   out += "HOW TO READ IT\n";
   out += paragraph(
       "An element that makes the reading fall more than predicted leaks more than the line file says. If the "

@@ -123,6 +123,44 @@ std::string steps_table(const line::Line& line, const Strip& strip, const Look& 
   return out;
 }
 
+/// Where the line forks: what each branch costs by itself.
+std::string branches_table(const line::Line& line, const Strip& strip, const Look& look) {
+  double vacuum = 0.0, change = 0.0, current = 0.0;
+  const auto take = [&](const std::vector<study::StripReading>& readings) {
+    for (const study::StripReading& r : readings) {
+      vacuum = std::max(vacuum, std::abs(r.vacuum));
+      current = std::max(current, r.current.value_or(0.0));
+    }
+  };
+  take(strip.whole);
+  for (const study::StripBranch& branch : strip.branches) {
+    take(branch.readings);
+    change = std::max(change, std::abs(branch.change));
+  }
+  const Scale vacuums = vacuum_scale(look, vacuum), changes = vacuum_scale(look, change),
+              amperes = current_scale(current);
+  const StripColumn judge{strip.judge, strip.by_current};
+  const Scale& scale = strip.by_current ? amperes : vacuums;
+  Table table({{"branch off", "", true},
+               {cut(strip.by_current ? std::string("ammeter") : name(line, strip.judge), 14, look.style.cut_mark()),
+                scale.unit()},
+               {"change", (strip.by_current ? amperes : changes).unit()}});
+  const auto now = reading(strip.whole, judge);
+  table.add({"none", now ? scale.number(*now) : "off", "-"});
+  for (const study::StripBranch& branch : strip.branches) {
+    const auto without = reading(branch.readings, judge);
+    table.add({name(line, branch.off), without ? scale.number(*without) : "off",
+               !without || !now   ? "-"
+               : strip.by_current ? amperes.gain(*without - *now)
+                                  : changes.gain(branch.change)});
+  }
+  return paragraph(
+             "Where the line forks: one branch off at a time, the opening that it leaves blocked, the line else "
+             "whole " +
+             state_phrase(strip.tips) + ".") +
+         '\n' + table.text(look.style);
+}
+
 }  // namespace
 
 std::string bench_cautions() {
@@ -149,6 +187,7 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   if (leaves_others_on(line, strip))
     how += " Behind a fork the other branches are on in both, their tips as they were asked for.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
+  if (!strip.branches.empty()) out += '\n' + branches_table(line, strip, look);
   if (!strip.culprit && !line::shut_valve(line))
     return out + '\n' + paragraph("Next: readings that do show it, one after the other:") +
            "    airtally hunt --bench " + typed_file(line) + '\n' + paragraph(bench_cautions());

@@ -91,6 +91,26 @@ bool shows(const line::Line& line, const Strip& strip, const StripReading& witho
   return std::abs(without.vacuum - with.vacuum) > line::least_shown(line::gauge_step(e));
 }
 
+/// Where the line forks, each branch off by itself. What is plugged is no branch.
+void take_branches_off(const line::Line& line, const line::Topology& topology, Strip& result) {
+  const auto forks = [&](std::size_t i) {
+    const std::size_t before = topology.before[i];
+    return before != none && topology.beyond[before].size() > 1 && line.elements[i].kind != line::Kind::plug;
+  };
+  const std::vector<std::size_t> order = outwards(line, topology);
+  if (std::none_of(order.begin(), order.end(), forks)) return;
+  const line::Capped whole = line::without(line, topology, std::vector<std::size_t>());
+  result.whole = read(line, whole, solved(line, whole, result.tips, none));
+  for (const std::size_t i : order) {
+    if (!forks(i)) continue;
+    const line::Capped less = line::without(line, topology, i);
+    StripBranch branch{i, read(line, less, solved(line, less, result.tips, none)), 0.0};
+    const StripReading *a = at(branch.readings, result.judge), *b = at(result.whole, result.judge);
+    if (a && b) branch.change = a->vacuum - b->vacuum;
+    result.branches.push_back(std::move(branch));
+  }
+}
+
 }  // namespace
 
 Strip strip(const line::Line& line, std::span<const TipState> tips) {
@@ -150,6 +170,7 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
     step_of[i] = result.steps.size();
     result.steps.push_back(std::move(step));
   }
+  take_branches_off(line, topology, result);
   return result;
 }
 

@@ -31,9 +31,18 @@ struct StripStep {
   std::size_t judge = 0;
 };
 
+/// The line without one of its branches: what begins with that element is off, and the opening that it left is blocked.
+struct StripBranch {
+  std::size_t off = 0;                 ///< the element, an index into the line
+  std::vector<StripReading> readings;  ///< as in a step
+  double change = 0.0;  ///< vacuum that the branch costs the judging instrument: without it less with it [Pa]
+};
+
 /// The removal test on paper.
 struct Strip {
   std::vector<StripStep> steps;        ///< from the pump to the nozzle
+  std::vector<StripReading> whole;     ///< with nothing off, the tips as they were asked for; empty without a fork
+  std::vector<StripBranch> branches;   ///< where the line forks, each branch by itself, from the pump outwards
   std::optional<std::size_t> culprit;  ///< element that costs most; none when none costs what the instrument can show
   std::vector<solve::TipState> tips;   ///< one per nozzle, as they were asked for
   std::size_t judge = 0;               ///< element whose instrument judges: the first gauge, else the first source

@@ -138,6 +138,26 @@ TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[re
   CHECK_THAT(text, Contains("tee 54.0 kPa __________"));
 }
 
+TEST_CASE("a line that forks has its branches in the table and on the sheet", "[report][property]") {
+  study::Strip strip = sample::strip();
+  strip.tips = {solve::TipState::blocked, solve::TipState::blocked};
+  strip.whole = {{2, 54e3, std::nullopt}, {0, 54e3, 0.35}};
+  strip.branches = {{1, {{2, 61.5e3, std::nullopt}, {0, 61.5e3, 0.37}}, 7.5e3}};
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})),
+             Contains("one branch off at a time, the opening that it leaves blocked, the line else whole with all tips "
+                      "blocked. branch off tee change kPa kPa") &&
+                 Contains("none 54.0 - hose 61.5 +7.5"));
+  const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
+  CHECK_THAT(sheet, Contains("BRANCHES Where the line forks") &&
+                        Contains("nothing, the line whole tee 54.0 kPa __________") &&
+                        Contains("hose and all beyond tee 61.5 kPa __________"));
+  strip.by_current = true;
+  strip.judge = 0;
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})),
+             Contains("branch off ammeter change mA mA") && Contains("none 350.0 - hose 370.0 +20.0"));
+  CHECK_THAT(flat(sheet_text(sample::line(), sample::strip(), {})), !Contains("BRANCHES"));
+}
+
 TEST_CASE("where a step leaves no instrument on the line, a loose gauge in the plug reads", "[report][property]") {
   study::Strip strip = sample::strip();
   for (study::StripStep& step : strip.steps) {

@@ -36,6 +36,29 @@ TEST_CASE("behind a fork the element that leaks is blamed and not the branch tha
     if (step.cap == *arm) CHECK_THAT(step.change, WithinAbs(0.0, 1.0));
 }
 
+TEST_CASE("where the line forks each branch is off once, and the one that leaks costs most", "[study][strip]") {
+  const line::Line line = forked();
+  const std::vector<TipState> tips = solve::all_tips(line, TipState::part);
+  const study::Strip strip = study::strip(line, tips);
+  REQUIRE(strip.branches.size() == 2);
+  CHECK(line.elements[strip.branches[0].off].name == "arm 1");
+  CHECK(line.elements[strip.branches[1].off].name == "arm 2");
+  const std::size_t fork = *line::find(line, "fork");
+  const double whole = solve::steady(line, tips).elements[fork].vacuum;
+  line::Line first = line;
+  first.elements.resize(5);
+  const double without_second = solve::steady(first, std::vector{TipState::part}).elements[fork].vacuum;
+  REQUIRE(strip.whole.at(0).at == fork);
+  CHECK_THAT(strip.whole[0].vacuum, WithinAbs(whole, 1e-6));
+  CHECK_THAT(strip.branches[1].readings.at(0).vacuum, WithinAbs(without_second, 1e-6));
+  CHECK_THAT(strip.branches[1].change, WithinAbs(without_second - whole, 1e-6));
+  CHECK(strip.branches[1].change > 10.0 * strip.branches[0].change);
+  CHECK(strip.branches[0].change > 0.0);
+
+  const line::Line straight = support::jewel_setter();
+  CHECK(study::strip(straight, solve::all_tips(straight, TipState::part)).branches.empty());
+}
+
 TEST_CASE("on a line without forks a step is compared with the step before", "[study][strip]") {
   const line::Line line = support::jewel_setter();
   const study::Strip strip = study::strip(line, solve::all_tips(line, TipState::part));
