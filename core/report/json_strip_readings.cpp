@@ -20,6 +20,19 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
   const auto cap = [&](const std::optional<std::size_t>& i) {
     return i ? Json(line.elements.at(strip.steps[all.list[*i].step].cap).name) : Json(nullptr);
   };
+  json["measured_branches"] = Json::array();
+  const auto off = [&](const hunt::BesideBranch& b) {
+    return b.branch ? Json(line.elements.at(strip.branches.at(*b.branch).off).name) : Json(nullptr);
+  };
+  for (const hunt::BesideBranch& b : all.branches) {
+    const std::string unit = is_gauge(b.instrument) ? "_pa" : "_a";
+    Json one{{"off", off(b)}, {"at", line.elements.at(b.at).name}};
+    put(one, "read" + unit, b.read);
+    put(one, "predicted" + unit, b.predicted);
+    put_or_null(one, "surprise" + unit, b.compared ? std::optional(b.surprise) : std::nullopt);
+    json["measured_branches"].push_back(one);
+  }
+  json["surprise_branch"] = all.worst_branch ? off(all.branches[*all.worst_branch]) : Json(nullptr);
   json["surprise"] = cap(all.worst);
   json["in_doubt"] = Json::array();
   for (const std::size_t e : all.in_doubt) json["in_doubt"].push_back(line.elements.at(e).name);

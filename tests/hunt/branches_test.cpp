@@ -5,7 +5,9 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/readings/beside.hpp"
 #include "line/topology.hpp"
+#include "report/strip_readings.hpp"
 
 using namespace airtally;
 using namespace airtally::hunt;
@@ -109,4 +111,38 @@ TEST_CASE("two branches off tell which pair it is, one more which branch", "[hun
     const Hunt told = hunt::hunt(line, readings);
     CHECK(branch(told, leaking.back() - '0') > 0.95);
   }
+}
+
+TEST_CASE("beside the removal test a branch is held against the whole line", "[hunt][property]") {
+  const line::Line line = lifter(4);
+  const Suspects all = suspects(line, {});
+  const study::Strip strip = study::strip(line, blocked);
+  Readings readings;
+  readings.list = {read_without(all, "hose 3", {"hose 1"}), read_without(all, "hose 3", {"hose 3"}),
+                   read_without(all, "hose 3", {})};
+  // What is neither: two off at once, and other tips.
+  readings.list.push_back(read_without(all, "hose 3", {"hose 1", "hose 2"}));
+  readings.list.push_back(readings.list[2]);
+  readings.list.back().setting.tips = solve::all_tips(line, TipState::open);
+  for (Reading& reading : readings.list) reading.value += 300.0;  // the gauge's own error, which goes out
+  const BesideAll beside = hunt::beside(line, strip, readings);
+  REQUIRE(beside.branches.size() == 3);
+  CHECK(beside.others == 2);
+  CHECK(beside.list.empty());
+  CHECK_FALSE(beside.branches[0].branch);
+  CHECK_FALSE(beside.branches[0].compared);
+  CHECK_FALSE(beside.worst);
+  REQUIRE(beside.worst_branch);
+  const BesideBranch& worst = beside.branches[*beside.worst_branch];
+  CHECK(line.elements[strip.branches[*worst.branch].off].name == "hose 3");
+  const double brought = readings.list[1].value - readings.list[2].value;
+  CHECK(brought > 2e3);
+  CHECK(worst.surprise == Approx(worst.predicted - beside.branches[0].predicted - brought));
+  const std::string text = report::strip_readings_text(line, strip, beside, {});
+  CHECK_THAT(text, Catch::Contains("The branch that begins with the hose 3 costs") ||
+                       Catch::Contains("The branch that begins with hose 3 costs"));
+  CHECK_THAT(text, Catch::Contains("2 readings left out"));
+
+  readings.list = {read_without(all, "hose 3", {"hose 3"})};
+  CHECK_FALSE(hunt::beside(line, strip, readings).worst_branch);  // nothing to compare it with
 }

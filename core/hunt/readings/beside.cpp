@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/readings/beside_branches_private.hpp"
 #include "hunt/readings/contradictions_private.hpp"
 #include "hunt/readings/cut.hpp"
 #include "hunt/readings/in_doubt_private.hpp"
@@ -77,18 +78,23 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
   all.set_aside = set_aside_impossible(line, readings.bench, possible);
   const line::Topology topology = line::topology(line);
   const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
-  for (const Reading& reading : possible) {
+  for (Reading& reading : possible) {
+    const std::vector<solve::TipState> tips = reading.setting.tips;  // those that are off too, as they were noted
+    if (!reading.setting.off.empty()) reading.setting = as_compared(line, topology, std::move(reading.setting));
     const auto step = step_of(line, topology, strip, reading);
     const auto expected =
         step ? predicted(strip.steps[*step], reading.instrument, reading.at) : std::optional<double>();
     if (!expected) {
-      ++all.others;
+      if (auto branch = branch_beside(line, topology, strip, readings.bench, reading))
+        all.branches.push_back(std::move(*branch));
+      else
+        ++all.others;
       continue;
     }
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
     all.list.push_back({*step, reading.instrument, reading.at, reading.value, *expected,
                         reading.noise > 0.0 ? reading.noise : meter.noise(), 0.5 * meter.accuracy, 0.0, false,
-                        reading.where, several ? reading.setting.tips : std::vector<solve::TipState>(), *step});
+                        reading.where, several ? tips : std::vector<solve::TipState>(), *step});
   }
   std::stable_sort(all.list.begin(), all.list.end(), [](const Beside& a, const Beside& b) { return a.step < b.step; });
   double most = 0.0, most_spared = 0.0;
@@ -119,6 +125,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     all.in_doubt = std::move(found.elements);
   }
   hold_against_file(strip, all);
+  compare_branches(beyond, all);
   all.contradictions = contradictions(line, strip, all.list);
   return all;
 }

@@ -25,6 +25,20 @@ struct Beside {
   std::size_t from = 0;               ///< the step it is compared with, an index into the strip's; its own: none
 };
 
+/// The line without one of its branches, or whole, as it was read and as the line file has it.
+struct BesideBranch {
+  std::optional<std::size_t> branch;           ///< index into the strip's branches; none: nothing was off
+  Instrument instrument = Instrument::vacuum;  ///< what was read
+  std::size_t at = 0;                          ///< where, an index into the line
+  double read = 0.0,                           ///< [Pa] or [A]
+      predicted = 0.0;                         ///< by the line file [Pa] or [A]
+  double noise = 0.0;                          ///< standard deviation of one reading [Pa] or [A]
+  /// What the branch brought by the readings, less what the file says it brings: read and predicted, each of the whole
+  /// line less without the branch [Pa] or [A]. 0 where the whole line was not read at the same instrument.
+  double surprise = 0.0;
+  bool compared = false;  ///< it was
+};
+
 /// Two readings of one instrument that no state of the line could have given both.
 struct Contradiction {
   std::size_t nearer = 0,  ///< capped nearer to the source, or at the same step; an index into the list
@@ -36,7 +50,9 @@ struct Contradiction {
 /// All readings beside the removal test.
 struct BesideAll {
   std::vector<Beside> list;                   ///< step by step
-  std::size_t others = 0;                     ///< readings that are no step of the removal test: drilled plates, tips
+  std::vector<BesideBranch> branches;         ///< of a line that forks: nothing off first, then branch by branch
+  std::optional<std::size_t> worst_branch;    ///< index into `branches`: costs most more than the file says, as `worst`
+  std::size_t others = 0;                     ///< readings that are neither: drilled plates, tips
   std::vector<Impossible> set_aside;          ///< those that no state of the line could give; they are not in the list
   std::vector<Contradiction> contradictions;  ///< the widest first, each reading in one at most
   /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does. Where past a
