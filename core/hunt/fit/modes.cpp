@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "errors.hpp"
-#include "hunt/fit/least_squares.hpp"
+#include "hunt/fit/ridge.hpp"
 #include "study/parallel.hpp"
 
 namespace airtally::hunt {
@@ -83,17 +83,10 @@ Mode mode_at(const std::vector<double>& z, Evidence& evidence) {
 
 /// Where the search from a start ends; no z when it leads nowhere.
 Mode peak_from(const std::vector<double>& start, Evidence& evidence, ModeReport& report) {
-  const std::size_t n = start.size(), m = evidence.size();
   const Residuals residuals = [&](std::span<const double> z, std::span<double> r, std::span<double> slopes) {
-    if (!evidence.evaluate(z, r.first(m), slopes.first(m * n))) return false;
-    std::fill(slopes.begin() + static_cast<std::ptrdiff_t>(m * n), slopes.end(), 0.0);
-    for (std::size_t k = 0; k < n; ++k) {
-      r[m + k] = z[k];
-      slopes[(m + k) * n + k] = 1.0;
-    }
-    return true;
+    return evidence.evaluate(z, r, slopes);
   };
-  const Fit fit = least_squares(m + n, start, residuals, 120, 1e-7);
+  const Fit fit = ridge(evidence.size(), start, residuals, 120, 1e-7);
   report = {1, fit.evaluations, fit.converged ? 0 : 1};
   // One that is not at a peak may lie in its basin: fit for a sampler all the same.
   if (!fit.converged && !(fit.sum < 1e12)) return {};

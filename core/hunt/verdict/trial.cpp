@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <span>
 
+#include "hunt/fit/ridge.hpp"
 #include "hunt/samples/normals_private.hpp"
 #include "hunt/verdict/trial_private.hpp"
 
@@ -25,23 +26,21 @@ Fit Trial::from(const std::vector<double>& start) const { return towards(start, 
 Fit Trial::towards(const std::vector<double>& start, std::span<const double> aims, int limit, double tolerance) const {
   const std::size_t n = held_.size(), m = evidence_->size();
   const std::vector<std::size_t> free = this->free();
-  std::vector<double> x, z = start, all(m * n);
-  for (std::size_t k : free) x.push_back(start[k]);
+  std::vector<double> u, z = start, all(m * n);
+  const auto aim = [&](std::size_t f) { return aims.empty() ? 0.0 : aims[m + f]; };
+  for (std::size_t f = 0; f < free.size(); ++f) u.push_back(start[free[f]] / width_[free[f]] - aim(f));
+  const auto z_of = [&](double u_f, std::size_t f) { return width_[free[f]] * (u_f + aim(f)); };
   const Residuals residuals = [&](std::span<const double> at, std::span<double> r, std::span<double> slopes) {
-    for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = at[f];
-    if (!evidence_->evaluate(z, r.first(m), all)) return false;
-    std::fill(slopes.begin(), slopes.end(), 0.0);
+    for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = z_of(at[f], f);
+    if (!evidence_->evaluate(z, r, all)) return false;
     for (std::size_t i = 0; i < m; ++i)
-      for (std::size_t f = 0; f < free.size(); ++f) slopes[i * free.size() + f] = all[i * n + free[f]];
-    for (std::size_t f = 0; f < free.size(); ++f) {
-      r[m + f] = at[f] / width_[free[f]];
-      slopes[(m + f) * free.size() + f] = 1.0 / width_[free[f]];
-    }
-    for (std::size_t i = 0; i < aims.size(); ++i) r[i] -= aims[i];
+      for (std::size_t f = 0; f < free.size(); ++f)
+        slopes[i * free.size() + f] = all[i * n + free[f]] * width_[free[f]];
+    for (std::size_t i = 0; i < m && !aims.empty(); ++i) r[i] -= aims[i];
     return true;
   };
-  Fit fit = least_squares(m + free.size(), std::move(x), residuals, limit, tolerance);
-  for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = fit.x[f];
+  Fit fit = ridge(m, std::move(u), residuals, limit, tolerance);
+  for (std::size_t f = 0; f < free.size(); ++f) z[free[f]] = z_of(fit.x[f], f);
   fit.x = std::move(z);
   return fit;
 }

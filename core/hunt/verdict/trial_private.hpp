@@ -28,7 +28,7 @@ class Trial {
 
   void hold(std::size_t unknown) { held_[unknown] = true; }
   /// The least sum of squares of the readings' misfits and of all z that are not held, over their widths; x holds all
-  /// unknowns, the covariance is of those that are not held.
+  /// unknowns.
   Fit from(const std::vector<double>& start) const;
   /// Draws from what is possible about such a fit: each is fitted anew to readings and priors that are off at random as
   /// they may be (randomize, then optimize: Bardsley and others, SIAM J. Sci. Comput. 36 (2014) A1895). The normal
