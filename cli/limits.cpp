@@ -28,18 +28,20 @@ std::vector<study::Warning> limits_at_rest(const CommonOptions& common, const li
                                            const std::optional<std::vector<study::Warning>>& known) {
   const std::vector<solve::TipState> tips = tip_states(common, line);
   std::vector<study::Warning> all;
-  const auto add = [&](solve::TipState state, const char* one, const char* several) {
+  const auto add = [&](solve::TipState state, study::About about, const char* one, const char* several) {
     const std::vector<std::size_t> found = unclosed(line, tips, state);
     if (found.empty()) return;
     const std::size_t others = found.size() - 1;
     const std::string so = others == 0   ? std::string(". ")
                            : others == 1 ? std::string(". So it is with one other nozzle. ")
                                          : fmt::format(". So it is with {} other nozzles. ", others);
-    all.push_back({found.front(), line::why_not_closed(line, found.front()) + so + (others == 0 ? one : several)});
+    all.push_back(
+        {found.front(), line::why_not_closed(line, found.front()) + so + (others == 0 ? one : several), about});
   };
   if (common.tips.empty())  // open when asked is no news
-    add(solve::TipState::open, "It is taken to be open.", "They are taken to be open.");
-  add(solve::TipState::part, "As --tip asks, it is taken to seal.", "As --tip asks, they are taken to seal.");
+    add(solve::TipState::open, study::About::left_open, "It is taken to be open.", "They are taken to be open.");
+  add(solve::TipState::part, study::About::sealed, "As --tip asks, it is taken to seal.",
+      "As --tip asks, they are taken to seal.");
   for (const study::Warning& limit : known ? *known : study::at_rest(line, tips).limits) all.push_back(limit);
   return all;
 }
@@ -48,7 +50,7 @@ KeyedLimits keyed(const line::Line& line, const std::vector<study::Warning>& lim
   KeyedLimits all;
   for (const study::Warning& limit : limits) {
     const std::string& name = line.elements[limit.element].name;
-    all.emplace_back(limit.sentence.substr(0, limit.sentence.find(name) + name.size() + 12), limit.sentence);
+    all.emplace_back(name + '\n' + std::to_string(static_cast<int>(limit.about)), limit.sentence);
   }
   return all;
 }

@@ -16,7 +16,7 @@ namespace airtally::cli {
 std::vector<study::Warning> limits_at_rest(const CommonOptions& common, const line::Line& line,
                                            const std::optional<std::vector<study::Warning>>& known = {});
 
-/// Each limit behind the words that tell which it is: up to a little beyond the element's name.
+/// Each limit's sentence behind what tells which it is: the element's name and what the limit is about.
 using KeyedLimits = std::vector<std::pair<std::string, std::string>>;
 KeyedLimits keyed(const line::Line& line, const std::vector<study::Warning>& limits);
 

@@ -108,12 +108,10 @@ class Collector {
       return node == solve::outside ? path.outside_pressure : x.p[node];
     };
 
-    // Each limit of an element once, whatever the number of states: its first words tell which it is.
-    for (Warning& limit : law_limits(line_, network, solver, x, when)) {
-      const std::string& name = at(limit.element).name;
-      if (!told(limit.element, limit.sentence.substr(0, limit.sentence.find(name) + name.size() + 12)))
+    // Each limit of an element once, whatever the number of states.
+    for (Warning& limit : law_limits(line_, network, solver, x, when))
+      if (!told(limit.element, "limit " + std::to_string(static_cast<int>(limit.about))))
         warnings_.push_back(std::move(limit));
-    }
     for (std::size_t k = 0; k < network.paths.size(); ++k) {
       const solve::Path& path = network.paths[k];
       const laws::Flow& flow = solver.evaluation().flow[k];

@@ -8,10 +8,23 @@
 
 namespace airtally::study {
 
+/// What a warning is about, where one limit of an element is to be told once, whatever its numbers.
+enum class About {
+  other,       ///< anything else
+  fast,        ///< flow in a gap too fast to be laminar
+  slip,        ///< a passage so narrow that air slips along its walls
+  transition,  ///< flow that may be laminar or turbulent
+  outdone,     ///< a source against one that pulls deeper than it ever could
+  unsealed,    ///< a nozzle without a rim, under which no gap of the part is counted
+  left_open,   ///< a nozzle that the part does not close, taken to be open
+  sealed       ///< the same, taken to seal since it was asked for
+};
+
 /// One warning about a line: which element, and a sentence with the size of the effect.
 struct Warning {
-  std::size_t element = 0;  ///< index into the line
-  std::string sentence;     ///< names the element; ends with a full stop
+  std::size_t element = 0;     ///< index into the line
+  std::string sentence;        ///< names the element; ends with a full stop
+  About about = About::other;  ///< which limit
 };
 
 /// Everything worth a warning in the line as it is: a law beyond its range (law_limits.hpp), a soft tube that

@@ -15,10 +15,9 @@ constexpr double laminar_limit = 1000.0;  ///< Reynolds number up to which a slo
 constexpr double slip_limit = 0.1;        ///< Knudsen number; the usual end of first-order slip, common practice
 constexpr double drop_limit = 0.1;        ///< of what the line could pull
 
-enum class Kind { fast, slip, transition, outdone, unsealed };
 /// One finding; `size` orders those of a kind.
 struct Finding {
-  Kind kind;
+  About kind;
   double size;
   std::size_t element;
   std::string sentence;
@@ -58,7 +57,7 @@ class Limits {
     const line::Element& element = line_.elements[source.element];
     const bool ejector = element.kind == line::Kind::ejector;
     findings_.push_back(
-        {Kind::outdone, vacuum - most, source.element,
+        {About::outdone, vacuum - most, source.element,
          fmt::format("'{}' moves no air {}: it pulls {:.1f} kPa at most, and another has {:.1f} kPa there. It is taken "
                      "to pass none back{}",
                      element.name, when_, most / 1e3, vacuum / 1e3,
@@ -73,7 +72,7 @@ class Limits {
     const units::Quantity& gap = line_.part->gap;
     if (element.rim || !(gap.high > 0.0)) return;
     findings_.push_back(
-        {Kind::unsealed, 0.0, nozzle,
+        {About::unsealed, 0.0, nozzle,
          fmt::format("'{}' has no rim, so the gap under the part, up to {}, isn't counted: the part is taken to seal. "
                      "Give the nozzle a 'rim', the outer diameter of its mouth.",
                      element.name, units::show_fitting(gap.high, units::Dimension::length, 2))});
@@ -90,8 +89,8 @@ class Limits {
       for (; to < findings_.size() && findings_[to].kind == findings_[from].kind; ++to)
         if (std::find(elements.begin(), elements.end(), findings_[to].element) == elements.end())
           elements.push_back(findings_[to].element);
-      const char* so = findings_[from].kind == Kind::unsealed ? "So it is" : "So it is, no worse,";
-      all.push_back({elements.front(), findings_[from].sentence + others(elements, so)});
+      const char* so = findings_[from].kind == About::unsealed ? "So it is" : "So it is, no worse,";
+      all.push_back({elements.front(), findings_[from].sentence + others(elements, so), findings_[from].kind});
     }
     return all;
   }
@@ -109,13 +108,13 @@ class Limits {
   std::string named(const solve::Path& path, const char* what) const {
     return fmt::format("{}{}'{}'", what, *what == '\0' ? "" : " ", line_.elements[path.element].name);
   }
-  void find(Kind kind, double size, const solve::Path& path, std::string sentence) {
+  void find(About kind, double size, const solve::Path& path, std::string sentence) {
     findings_.push_back({kind, size, path.element, std::move(sentence)});
   }
 
   void slot(const solve::Path& path, const char* what, double re) {
     if (re > laminar_limit)
-      find(Kind::fast, re, path,
+      find(About::fast, re, path,
            fmt::format("{} runs at Reynolds number {:.0f} {}, beyond {:.0f} up to which flow in a gap is laminar; the "
                        "true leak is smaller than computed.",
                        named(path, what), re, when_, laminar_limit));
@@ -124,7 +123,7 @@ class Limits {
   void slip(const solve::Path& path, const char* what, const State& s, double width, double factor) {
     const double kn = air_.slip / (0.5 * (s.high + s.low)) / width;
     if (kn <= slip_limit) return;
-    find(Kind::slip, kn, path,
+    find(About::slip, kn, path,
          fmt::format("{} is so narrow {} that air slips along its walls: Knudsen number {:.2f}, beyond {} where "
                      "the slip law holds; slip makes {:.0f} % of its flow, and that part is an estimate.",
                      named(path, what), when_, kn, slip_limit, 100.0 * factor * kn / (1.0 + factor * kn)));
@@ -135,7 +134,7 @@ class Limits {
     if (re < 2000.0 || re > 4000.0 || s.drop() < drop_limit * deepest_) return;
     // Between Poiseuille's 64/Re and Blasius' 0.316 Re^-1/4 (Moody's chart; both by heart).
     const double laminar = 64.0 / re, turbulent = 0.316 / std::pow(re, 0.25);
-    find(Kind::transition, s.drop(), path,
+    find(About::transition, s.drop(), path,
          fmt::format("{} runs at Reynolds number {:.0f} {}, where flow may be laminar or turbulent; the friction in "
                      "its drop of {:.1f} kPa may be as little as {:.0f} % or as much as {:.0f} % of the middle.",
                      named(path, ""), re, when_, s.drop() / 1e3, 200.0 * laminar / (laminar + turbulent),
