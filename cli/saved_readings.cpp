@@ -40,7 +40,18 @@ bool header(const std::string& row) {
   return first != std::string::npos && row[first] == '[';
 }
 
-/// The states of the tips that are left on the line, as the key `tip` takes them; "" where a reader need not be told.
+/// Several names or states, as the keys `off` and `tip` take them.
+std::string listed_text(const std::vector<std::string>& all) {
+  std::vector<std::string> quoted;
+  bool comma = false;
+  for (const std::string& one : all) {
+    quoted.push_back(toml_text(one));
+    comma = comma || one.find(',') != std::string::npos;
+  }
+  return comma ? fmt::format("[{}]", fmt::join(quoted, ", ")) : toml_text(fmt::format("{}", fmt::join(all, ", ")));
+}
+
+/// The states of the tips that are left on the line, as the key `tip` has it; "" where a reader need not be told.
 std::string tip_text(const line::Line& line, const hunt::Setting& setting) {
   const std::vector<std::size_t> index = hunt::cut(line, line::topology(line, false), setting).index;
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
@@ -56,7 +67,7 @@ std::string tip_text(const line::Line& line, const hunt::Setting& setting) {
   }
   if (left.empty() || as_usual) return "";
   const bool same = std::count(left.begin(), left.end(), left[0]) == static_cast<std::ptrdiff_t>(left.size());
-  return same ? std::string(report::word(left[0])) : fmt::format("{}", fmt::join(each, ", "));
+  return same ? toml_text(std::string(report::word(left[0]))) : listed_text(each);
 }
 
 }  // namespace
@@ -67,8 +78,8 @@ std::string reading_table(const line::Line& line, const hunt::NextTest& test, co
   if (test.setting.cap) out += "cap = " + toml_text(line.elements[*test.setting.cap].name) + '\n';
   std::vector<std::string> off;
   for (const std::size_t i : test.setting.off) off.push_back(line.elements[i].name);
-  if (!off.empty()) out += "off = " + toml_text(fmt::format("{}", fmt::join(off, ", "))) + '\n';
-  if (const std::string tip = tip_text(line, test.setting); !tip.empty()) out += "tip = " + toml_text(tip) + '\n';
+  if (!off.empty()) out += "off = " + listed_text(off) + '\n';
+  if (const std::string tip = tip_text(line, test.setting); !tip.empty()) out += "tip = " + tip + '\n';
   if (test.setting.hole > 0.0) out += fmt::format("hole = \"{}\"\n", units::exact(test.setting.hole, "mm"));
   if (dial.instrument != hunt::Instrument::plugged) out += "at = " + toml_text(line.elements[dial.at].name) + '\n';
   const char* key = dial.instrument == hunt::Instrument::vacuum    ? "vacuum"

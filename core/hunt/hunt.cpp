@@ -50,9 +50,11 @@ Beliefs beliefs_of(const Suspects& suspects, Evidence& evidence, const Bench& be
 Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& options) {
   Hunt result;
   Readings readings = as_given;
-  for (Reading& reading : readings.list)  // a loose gauge is in what blocks a capped nozzle
-    if (reading.instrument != Instrument::plugged)
-      reading.setting = as_compared(line, line::topology(line), std::move(reading.setting));
+  for (Reading& reading : readings.list) {
+    const std::optional<std::size_t> cap = reading.setting.cap;
+    reading.setting = as_compared(line, line::topology(line), std::move(reading.setting));
+    if (reading.instrument == Instrument::plugged) reading.setting.cap = cap;  // what blocks a nozzle holds the gauge
+  }
   const Suspects all = suspects(line, readings.bench, plates_of(readings.list));
   const std::vector<solve::TipState> tips = options.tips.empty() ? solve::usual_tips(line) : options.tips;
   std::vector<Reading> possible = readings.list;

@@ -3,6 +3,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "errors.hpp"
+
 namespace airtally::line {
 
 Line at_widest_gap(const Line& line) {
@@ -160,6 +162,7 @@ Capped without(const Line& line, const Topology& topology, std::span<const std::
 }
 
 Capped cap(const Capped& left, std::size_t element) {
+  if (left.index[element] == none) throw DomainError("What is off can't be capped.");
   return after(left, cap(left.line, topology(left.line, false), left.index[element]));
 }
 

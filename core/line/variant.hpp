@@ -27,7 +27,8 @@ Capped without(const Line& line, const Topology& topology, std::size_t element);
 /// As without(), of several elements at once; one that goes with another is no mistake. None of them a source.
 Capped without(const Line& line, const Topology& topology, std::span<const std::size_t> elements);
 
-/// cap(), of what is left of a line; `element` is one of the whole line that is on. The index is that of the whole.
+/// cap(), of what is left of a line; `element` is one of the whole line; throws DomainError where it is off. The index
+/// is that of the whole.
 Capped cap(const Capped& left, std::size_t element);
 
 /// The element no longer leaks.

@@ -55,6 +55,22 @@ std::vector<std::string> split(std::string_view text) {
   return parts;
 }
 
+/// Several names or states: "hose 1, hose 2", or a list, for names that have a comma.
+std::vector<std::string> texts(TableReader& table, const char* key) {
+  const auto* list = table.raw().get_as<toml::array>(key);
+  if (list == nullptr) return split(table.text(key).value_or(""));
+  table.know(key);
+  std::vector<std::string> all;
+  for (const toml::node& node : *list) {
+    const auto* text = node.as_string();
+    if (text != nullptr)
+      all.push_back(text->get());
+    else
+      table.complain(key, fmt::format("{} = [...] is a list of texts, each between quotes.", key));
+  }
+  return all;
+}
+
 NoteMeter read_meter(TableReader& table, const Limits& accuracy, const Limits& step) {
   NoteMeter meter;
   meter.accuracy = table.single("accuracy", accuracy).value_or(meter.accuracy);
@@ -92,11 +108,11 @@ std::optional<Note> read_note(TableReader& table) {
   note.where = table.where();
   note.cap = table.text("cap").value_or("");
   note.cap_at = table.where("cap");
-  note.off = split(table.text("off").value_or(""));
+  note.off = texts(table, "off");
   note.off_at = table.where("off");
   note.at = table.text("at").value_or("");
   note.at_at = table.where("at");
-  note.tips = split(table.text("tip").value_or(""));
+  note.tips = texts(table, "tip");
   note.tip_at = table.where("tip");
   if (filled(table, "hole")) {
     note.hole = table.single("hole", limits::plate).value_or(0.0);

@@ -92,7 +92,7 @@ bool covered(const Hunt& hunt) {
          std::all_of(hunt.readings.begin(), hunt.readings.end(), [](const hunt::Compared& one) {
            const hunt::Setting& setting = one.reading.setting;
            const auto open = std::count(setting.tips.begin(), setting.tips.end(), solve::TipState::open);
-           return !(setting.hole > 0.0) && (setting.cap || open == 0);
+           return !(setting.hole > 0.0) && open == 0;  // those that are off count as blocked
          });
 }
 

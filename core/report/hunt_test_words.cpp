@@ -77,7 +77,7 @@ std::string done_phrase(const line::Line& line, const NextTest& test) {
       text += fmt::format(" with the plate that has a {} hole", plate_size(test.setting.hole));
   }
   if (taken) text += (test.setting.cap ? " and " : "") + off_phrase(line, test);
-  if (test.effort > 0.0)
+  if (test.effort >= 0.5)
     text += fmt::format(" ({})", counted(static_cast<std::size_t>(std::lround(test.effort)), "joint"));
   const std::string others = test.setting.tips.size() > 1 ? others_phrase(line, test.setting) : "";
   if (test.standing && taken && !others.empty()) text += ',';
@@ -116,7 +116,7 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
            test_sentence(line, *group.test, look);
   if ((hunt.with_plug_gauge && !hunt::further_test(hunt)) || group.test) return text;
   return text + (hunt::further_test(hunt) ? " No single test tells all of them apart."
-                                          : " No test on this line would tell them apart; take them off one by one.");
+                                          : " No test on this line would tell them apart; exchange them one by one.");
 }
 
 std::string loose_gauge_sentence(const line::Line& line, const Hunt& hunt, const Look& look) {

@@ -22,7 +22,9 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
   };
   json["measured_branches"] = Json::array();
   const auto off = [&](const hunt::BesideBranch& b) {
-    return b.branch ? Json(line.elements.at(strip.branches.at(*b.branch).off).name) : Json(nullptr);
+    Json names = Json::array();
+    for (const std::size_t i : b.off) names.push_back(line.elements.at(i).name);
+    return names;
   };
   for (const hunt::BesideBranch& b : all.branches) {
     const std::string unit = is_gauge(b.instrument) ? "_pa" : "_a";
@@ -32,7 +34,17 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
     put_or_null(one, "surprise" + unit, b.compared ? std::optional(b.surprise) : std::nullopt);
     json["measured_branches"].push_back(one);
   }
-  json["surprise_branch"] = all.worst_branch ? off(all.branches[*all.worst_branch]) : Json(nullptr);
+  using Kind = hunt::BranchFinding::Kind;
+  const hunt::BranchFinding& finding = all.branch_finding;
+  const std::pair<Kind, const char*> words[] = {{Kind::contradicted, "contradicted"},
+                                                {Kind::branch, "branch"},
+                                                {Kind::elsewhere, "elsewhere"},
+                                                {Kind::above, "above"},
+                                                {Kind::better, "better"}};
+  json["surprise_branch"] = finding.kind == Kind::branch ? off(all.branches[finding.reading]) : Json(nullptr);
+  json["branches_say"] = nullptr;
+  for (const auto& [kind, word] : words)
+    if (kind == finding.kind) json["branches_say"] = word;
   json["surprise"] = cap(all.worst);
   json["in_doubt"] = Json::array();
   for (const std::size_t e : all.in_doubt) json["in_doubt"].push_back(line.elements.at(e).name);

@@ -18,11 +18,9 @@ std::string strip_readings_verdict(const line::Line& line, const study::Strip& s
 bool stands(const hunt::BesideAll& all, double size);
 
 /// Which branch costs more than the file says, and by how much; "" where none does.
-std::string branch_sentence(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
-                            const Look& look);
+std::string branch_sentence(const line::Line& line, const hunt::BesideAll& all, const Look& look);
 
 /// A table of what was read with one branch off and with none, "" where there is nothing.
-std::string branches_beside(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
-                            const Look& look);
+std::string branches_beside(const line::Line& line, const hunt::BesideAll& all, const Look& look);
 
 }  // namespace airtally::report

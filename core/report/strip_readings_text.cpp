@@ -71,10 +71,16 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
         "off by: read less predicted, the instrument's own error included. step: what this step brought by the "
         "readings less what it brings by the file, in which that error is gone.");
   }
-  out += branches_beside(line, strip, all, look);
-  if (all.others > 0)
-    out += paragraph(fmt::format("{} left out: no step of the removal test. airtally hunt weighs them all.",
-                                 capital(counted(all.others, "reading"))));
+  out += branches_beside(line, all, look);
+  if (all.others > 0) {
+    const std::string tips = all.other_tips ? fmt::format(
+                                                  " Taken with other tips; --tip {} puts those that were taken so "
+                                                  "beside the file.",
+                                                  word(*all.other_tips))
+                                            : "";
+    out += paragraph(fmt::format("{} left out: no step of the removal test.{} airtally hunt weighs them all.",
+                                 capital(counted(all.others, "reading")), tips));
+  }
   if (all.list.empty() && all.branches.empty() && all.others == 0)
     return out + paragraph("Next: see to what was set aside, and read again.") + paragraph(bench_cautions());
   out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt " +

@@ -148,6 +148,11 @@ std::string surprise(const Teller& teller, const hunt::BesideAll& all) {
   const std::string by = teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other");
   const std::string pump =
       pump_may(all) ? ", or in the pump: a weak one makes the step of what leaks by design larger" : "";
+  if (teller.on_its_way(b, all.in_doubt) && all.in_doubt.size() > 1)
+    return fmt::format(
+        "{}, the line costs {} than the file says, against the step before that was read. What is wrong is in {}{}. "
+        "Cap between them.",
+        capital(teller.capped(b)), by, teller.either(all.in_doubt), pump);
   if (teller.on_its_way(b, all.in_doubt))
     return fmt::format(
         "{} surprises most: its step costs {} than the file says. What is wrong is in what was added "
@@ -172,7 +177,7 @@ std::string strip_readings_verdict(const line::Line& line, const study::Strip& s
     return "There is nothing to put beside the file: no state of the line could give what was read.";
   if (all.list.empty() && all.branches.empty())
     return std::string("None of the readings is a step of the removal test: a blind cap, or ") +
-           (teller.several_tips() ? "one tip blocked, the others as they are." : "the tip blocked.");
+           (teller.several_tips() ? "one tip blocked, the others as they are, or a branch off." : "the tip blocked.");
   std::vector<std::string> said;
   if (misread) said.push_back(suspect(teller, all, *misread));
   if (!misread && all.worst && stands(all, all.list[*all.worst].surprise)) {
@@ -190,7 +195,11 @@ std::string strip_readings_verdict(const line::Line& line, const study::Strip& s
   }
   if (all.above && stands(all, all.list[*all.above].read - all.list[*all.above].predicted))
     said.push_back(too_high(teller, all.list[*all.above]));
-  if (all.worst_branch) said.push_back(branch_sentence(line, strip, all, look));
+  // What no branch brings may lie in what a step has found.
+  using Kind = hunt::BranchFinding::Kind;
+  const bool whole = all.branch_finding.kind == Kind::elsewhere || all.branch_finding.kind == Kind::above;
+  if (const std::string branch = branch_sentence(line, all, look); !branch.empty() && (!whole || said.empty()))
+    said.push_back(branch);
   // A suspect reading that takes part in the widest contradiction is what makes it.
   const bool told =
       misread && all.contradictions.size() == 1 &&

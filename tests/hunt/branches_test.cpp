@@ -114,35 +114,81 @@ TEST_CASE("two branches off tell which pair it is, one more which branch", "[hun
 }
 
 TEST_CASE("beside the removal test a branch is held against the whole line", "[hunt][property]") {
+  using Kind = BranchFinding::Kind;
   const line::Line line = lifter(4);
   const Suspects all = suspects(line, {});
   const study::Strip strip = study::strip(line, blocked);
   Readings readings;
   readings.list = {read_without(all, "hose 3", {"hose 1"}), read_without(all, "hose 3", {"hose 3"}),
-                   read_without(all, "hose 3", {})};
-  // What is neither: two off at once, and other tips.
-  readings.list.push_back(read_without(all, "hose 3", {"hose 1", "hose 2"}));
+                   read_without(all, "hose 3", {}), read_without(all, "hose 3", {"hose 1", "hose 2"})};
   readings.list.push_back(readings.list[2]);
-  readings.list.back().setting.tips = solve::all_tips(line, TipState::open);
-  for (Reading& reading : readings.list) reading.value += 300.0;  // the gauge's own error, which goes out
+  readings.list.back().setting.tips = solve::all_tips(line, TipState::open);  // is left out
+  for (Reading& reading : readings.list) reading.value += 300.0;              // the gauge's own error, which goes out
   const BesideAll beside = hunt::beside(line, strip, readings);
-  REQUIRE(beside.branches.size() == 3);
-  CHECK(beside.others == 2);
+  REQUIRE(beside.branches.size() == 4);
+  CHECK(beside.others == 1);
+  CHECK(beside.other_tips == TipState::open);
   CHECK(beside.list.empty());
-  CHECK_FALSE(beside.branches[0].branch);
+  CHECK(beside.branches[0].off.empty());
   CHECK_FALSE(beside.branches[0].compared);
   CHECK_FALSE(beside.worst);
-  REQUIRE(beside.worst_branch);
-  const BesideBranch& worst = beside.branches[*beside.worst_branch];
-  CHECK(line.elements[strip.branches[*worst.branch].off].name == "hose 3");
+  REQUIRE(beside.branch_finding.kind == Kind::branch);
+  const BesideBranch& worst = beside.branches[beside.branch_finding.reading];
+  CHECK(worst.off == std::vector{*line::find(line, "hose 3")});
   const double brought = readings.list[1].value - readings.list[2].value;
   CHECK(brought > 2e3);
   CHECK(worst.surprise == Approx(worst.predicted - beside.branches[0].predicted - brought));
   const std::string text = report::strip_readings_text(line, strip, beside, {});
   CHECK_THAT(text, Catch::Contains("The branch that begins with the hose 3 costs") ||
                        Catch::Contains("The branch that begins with hose 3 costs"));
-  CHECK_THAT(text, Catch::Contains("2 readings left out"));
+  CHECK_THAT(text, Catch::Contains("1 reading left out") && Catch::Contains("Taken with other tips"));
 
-  readings.list = {read_without(all, "hose 3", {"hose 3"})};
-  CHECK_FALSE(hunt::beside(line, strip, readings).worst_branch);  // nothing to compare it with
+  // The whole line was not read: without one alone it is as filed.
+  readings.list = {readings.list[0], readings.list[1]};
+  CHECK(hunt::beside(line, strip, readings).branch_finding.kind == Kind::branch);
+  // That one alone is no finding, the other is one that does not say where.
+  CHECK(hunt::beside(line, strip, {{readings.list[1]}, {}, {}}).branch_finding.kind == Kind::none);
+  CHECK(hunt::beside(line, strip, {{readings.list[0]}, {}, {}}).branch_finding.kind == Kind::elsewhere);
+  // Two that bring it and two that hold it: the fewest.
+  readings.list = {read_without(all, "hose 3", {}), read_without(all, "hose 3", {"hose 2", "hose 3"}),
+                   read_without(all, "hose 3", {"hose 3"}), read_without(all, "hose 3", {"hose 2"})};
+  const BesideAll fewest = hunt::beside(line, strip, readings);
+  REQUIRE(fewest.branch_finding.kind == Kind::branch);
+  CHECK(fewest.branches[fewest.branch_finding.reading].off == std::vector{*line::find(line, "hose 3")});
+}
+
+TEST_CASE("what no branch brings by itself is blamed on none", "[hunt][property]") {
+  using Kind = BranchFinding::Kind;
+  const line::Line line = lifter(3);
+  const std::vector<TipState> open(3, TipState::open);
+  const study::Strip strip = study::strip(line, open);
+  const std::size_t fork = *line::find(line, "fork");
+  const auto reading = [&](const line::Line& as_it_is, const std::vector<std::string>& off) {
+    Reading one;
+    one.setting = {{}, 0.0, open};
+    for (const std::string& name : off) one.setting.off.push_back(*line::find(line, name));
+    one.at = fork;
+    const Cut left = cut(as_it_is, line::topology(as_it_is), one.setting);
+    one.value = solve::steady(left.line, left.tips).elements[left.index[fork]].vacuum;
+    return one;
+  };
+  const auto said = [&](const line::Line& as_it_is) {
+    Readings readings;
+    for (const std::vector<std::string>& off : {std::vector<std::string>{}, {"hose 1"}, {"hose 2"}, {"hose 3"}})
+      readings.list.push_back(reading(as_it_is, off));
+    return hunt::beside(line, strip, readings);
+  };
+  CHECK(said(line).branch_finding.kind == Kind::none);
+  line::Line weak = line;
+  weak.elements[0].pump->speed = 0.6;
+  const BesideAll tired = said(weak);
+  CHECK(tired.branch_finding.kind == Kind::elsewhere);
+  CHECK_THAT(report::strip_readings_text(line, strip, tired, {}), Catch::Contains("no branch by itself brings that"));
+  line::Line strong = line;
+  strong.elements[0].pump->speed = 1.6;
+  CHECK(said(strong).branch_finding.kind == Kind::above);
+  Readings swapped;
+  swapped.list = {reading(line, {}), reading(line, {"hose 1"})};
+  std::swap(swapped.list[0].value, swapped.list[1].value);
+  CHECK(hunt::beside(line, strip, swapped).branch_finding.kind == Kind::contradicted);
 }

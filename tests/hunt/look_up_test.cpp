@@ -169,6 +169,9 @@ TEST_CASE("a readings file says which branches were off", "[hunt][read][property
   const hunt::Readings readings = look_up("[[reading]]\noff = \"hose two\"\nvacuum = \"60 kPa\"\n");
   REQUIRE(readings.list.size() == 1);
   CHECK(readings.list[0].setting.off == std::vector{*line::find(two, "hose two")});
+  const hunt::Readings both = look_up(
+      "[[reading]]\noff = [\"nozzle one\", \"hose two\"]\ntip = [\"nozzle one=blocked\"]\nvacuum = \"60 kPa\"\n");
+  CHECK(both.list.at(0).setting.off == std::vector{*line::find(two, "nozzle one"), *line::find(two, "hose two")});
   const auto refused = [&](const std::string& keys) {
     try {
       look_up("[[reading]]\n" + keys + "vacuum = \"60 kPa\"\n");
@@ -178,6 +181,7 @@ TEST_CASE("a readings file says which branches were off", "[hunt][read][property
     return std::string("none");
   };
   CHECK_THAT(refused("off = \"hose two, hose tree\"\n"), Contains("r.toml:2:7: the line has no element 'hose tree'"));
+  CHECK_THAT(refused("off = [7]\n"), Contains("off = [...] is a list of texts"));
   CHECK_THAT(refused("off = \"pump\"\n"), Contains("r.toml:2:7: 'pump' is a source"));
   CHECK_THAT(refused("off = \"hose two\"\ncap = \"nozzle two\"\n"),
              Contains("r.toml:3:7: 'nozzle two' is off with 'hose two'"));

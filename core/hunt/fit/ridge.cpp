@@ -38,10 +38,11 @@ class Model {
     values_ = solver.eigenvalues().cwiseMax(0.0);
     // Directions that the residuals see, of unit length where they see anything.
     if (wide) {
+      const double longest = std::sqrt(values_.maxCoeff());
       directions_ = at.slopes.transpose() * solver.eigenvectors();
       for (Eigen::Index i = 0; i < values_.size(); ++i) {
         const double length = std::sqrt(values_[i]);
-        if (length > 1e-12 * std::sqrt(values_.maxCoeff()))
+        if (length > 1e-12 * longest)
           directions_.col(i) /= length;
         else
           directions_.col(i).setZero();
@@ -90,6 +91,13 @@ class Model {
 Fit ridge(std::size_t count, std::vector<double> start, const Residuals& residuals, int limit, double tolerance) {
   const auto n = static_cast<Eigen::Index>(start.size()), m = static_cast<Eigen::Index>(count);
   Fit fit;
+  if (n == 0 || m == 0) {  // nothing to hold, or nothing that pulls
+    std::vector<double> r(count);
+    fit.x.assign(start.size(), 0.0);
+    fit.converged = m == 0 || residuals({}, r, {});
+    for (const double one : r) fit.sum += one * one;
+    return fit;
+  }
   Point here;
   here.u = Eigen::Map<const Vector>(start.data(), n);
   here.r.resize(m);

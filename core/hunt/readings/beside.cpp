@@ -29,6 +29,17 @@ std::optional<std::size_t> step_of(const line::Line& line, const line::Topology&
   return std::nullopt;
 }
 
+/// The state of all tips that are on the line in a reading without a plate, where that is another than in the strip.
+std::optional<solve::TipState> state_of_tips(const line::Line& line, const line::Topology& topology,
+                                             const study::Strip& strip, const Reading& reading) {
+  const Setting& setting = reading.setting;
+  if (setting.hole > 0.0) return std::nullopt;
+  const std::vector<solve::TipState> had = cut(line, topology, setting).tips;
+  if (had.empty() || had == cut(line, topology, {setting.cap, 0.0, strip.tips, setting.off}).tips) return std::nullopt;
+  const bool same = std::count(had.begin(), had.end(), had[0]) == std::ssize(had);
+  return same ? std::optional(had[0]) : std::nullopt;
+}
+
 std::optional<double> predicted(const study::StripStep& step, Instrument instrument, std::size_t at) {
   if (instrument == Instrument::plugged) return step.end;
   for (const study::StripReading& reading : step.readings) {
@@ -89,6 +100,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
         all.branches.push_back(std::move(*branch));
       else
         ++all.others;
+      if (!all.other_tips) all.other_tips = state_of_tips(line, topology, strip, reading);
       continue;
     }
     const Meter meter = meter_at(line, readings.bench, reading.instrument, reading.at);
@@ -120,7 +132,7 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     (better ? all.spared : all.worst) = i;
   }
   if (all.worst) {
-    InDoubt found = in_doubt(line, strip, all.list, *all.worst, beyond);
+    InDoubt found = in_doubt(line, strip, all, *all.worst, beyond);
     all.worst = found.reading;
     all.in_doubt = std::move(found.elements);
   }

@@ -25,18 +25,35 @@ struct Beside {
   std::size_t from = 0;               ///< the step it is compared with, an index into the strip's; its own: none
 };
 
-/// The line without one of its branches, or whole, as it was read and as the line file has it.
+/// The line without some of its branches, or whole, as it was read and as the line file has it.
 struct BesideBranch {
-  std::optional<std::size_t> branch;           ///< index into the strip's branches; none: nothing was off
+  std::vector<std::size_t> off;  ///< elements that these begin with, in line order; empty: nothing was off
   Instrument instrument = Instrument::vacuum;  ///< what was read
   std::size_t at = 0;                          ///< where, an index into the line
   double read = 0.0,                           ///< [Pa] or [A]
       predicted = 0.0;                         ///< by the line file [Pa] or [A]
   double noise = 0.0;                          ///< standard deviation of one reading [Pa] or [A]
-  /// What the branch brought by the readings, less what the file says it brings: read and predicted, each of the whole
-  /// line less without the branch [Pa] or [A]. 0 where the whole line was not read at the same instrument.
+  double accuracy = 0.0;  ///< standard deviation of what all readings of the instrument share [Pa] or [A]
+  /// What was off brought by the readings, less what the file says it brings: read and predicted, each of the whole
+  /// line less without it [Pa] or [A]. 0 where the whole line was not read at the same instrument.
   double surprise = 0.0;
-  bool compared = false;  ///< it was
+  bool compared = false;         ///< it was
+  double predicted_whole = 0.0;  ///< then: what the file says of the whole line, at the same instrument [Pa] or [A]
+};
+
+/// What readings with and without branches say.
+struct BranchFinding {
+  /// Of what kind it is.
+  enum class Kind {
+    none,          ///< all is as the file has it, or nothing was read
+    contradicted,  ///< the vacuum fell without a branch, which can't be
+    branch,        ///< what was off is worse than filed: without it the line is as filed, and with it not
+    elsewhere,     ///< less vacuum, or another current, than filed, and no branch by itself brings it
+    above,         ///< more vacuum than filed
+    better         ///< the branch costs less than filed
+  };
+  Kind kind = Kind::none;
+  std::size_t reading = 0;  ///< the one that says so most, an index into BesideAll::branches
 };
 
 /// Two readings of one instrument that no state of the line could have given both.
@@ -49,10 +66,12 @@ struct Contradiction {
 
 /// All readings beside the removal test.
 struct BesideAll {
-  std::vector<Beside> list;                   ///< step by step
-  std::vector<BesideBranch> branches;         ///< of a line that forks: nothing off first, then branch by branch
-  std::optional<std::size_t> worst_branch;    ///< index into `branches`: costs most more than the file says, as `worst`
-  std::size_t others = 0;                     ///< readings that are neither: drilled plates, tips
+  std::vector<Beside> list;            ///< step by step
+  std::vector<BesideBranch> branches;  ///< of a line that forks: nothing off first, then branch by branch
+  BranchFinding branch_finding;        ///< what those say
+  std::size_t others = 0;              ///< readings that are neither: drilled plates, tips
+  /// The state that all tips had in one of those, or more, which would not be left out if the strip were of that state.
+  std::optional<solve::TipState> other_tips;
   std::vector<Impossible> set_aside;          ///< those that no state of the line could give; they are not in the list
   std::vector<Contradiction> contradictions;  ///< the widest first, each reading in one at most
   /// Index into `list`: what brings most more than the file says, beyond the noise; none: nothing does. Where past a

@@ -7,12 +7,14 @@
 namespace airtally::hunt {
 
 /// That reading beside the branches of the strip, not compared yet; nothing where it is neither of the whole line nor
-/// of the line without one branch, the tips left on it as in the strip. Its setting must be as_compared().
+/// of the line without some branches, the tips left on it as in the strip. Throws NoConvergence. Its setting must be
+/// as_compared().
 std::optional<BesideBranch> branch_beside(const line::Line& line, const line::Topology& topology,
                                           const study::Strip& strip, const Bench& bench, const Reading& reading);
 
-/// Compares each branch with the whole line as the same instrument read it, and finds the one that surprises most, by
-/// more than `beyond` standard deviations of the two readings.
+/// Compares each branch with the whole line as the same instrument read it, and says what all of them say, beyond
+/// `beyond` standard deviations. A branch is blamed where without it the line is as filed, and no other brings half as
+/// much; else what is wrong is before the fork or in several.
 void compare_branches(double beyond, BesideAll& all);
 
 }  // namespace airtally::hunt

@@ -70,13 +70,22 @@ void tidy_off(const line::Line& line, const line::Topology& topology, Setting& s
 
 Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting) {
   if (!setting.off.empty()) tidy_off(line, topology, setting);
-  if (!setting.cap && setting.off.empty()) return setting;
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   const std::vector<std::size_t> index = cut(line, topology, setting).index;
   setting.tips.resize(nozzles.size(), TipState::open);
-  for (std::size_t k = 0; k < nozzles.size(); ++k)
+  const bool capped = setting.cap && line.elements[*setting.cap].kind != line::Kind::nozzle;
+  std::size_t left = 0, blocked = 0, last = none;
+  for (std::size_t k = 0; k < nozzles.size(); ++k) {
     if (index[nozzles[k]] == none || setting.cap == nozzles[k]) setting.tips[k] = TipState::blocked;
-  if (setting.hole == 0.0 && nozzles.size() == 1 && setting.cap == nozzles[0]) setting.cap.reset();
+    if (index[nozzles[k]] == none) continue;
+    ++left;
+    if (setting.tips[k] != TipState::blocked) continue;
+    ++blocked;
+    last = nozzles[k];
+  }
+  if (capped || setting.hole > 0.0) return setting;
+  setting.cap.reset();
+  if (blocked == 1 && left > 1) setting.cap = last;
   return setting;
 }
 

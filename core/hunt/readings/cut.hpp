@@ -19,9 +19,10 @@ struct Cut {
 /// `topology` is that of `line`. Throws BadInput when the setting is no sound line.
 Cut cut(const line::Line& line, const line::Topology& topology, const Setting& setting);
 
-/// The same setting in the one way in which it is compared with others: a tip that is off the line counts as blocked,
-/// the single nozzle capped is its tip blocked, and all that goes on from an element taken off is the line capped
-/// behind it. Throws BadInput as cut() does.
+/// The same setting in the one way in which it is compared with others: a tip that is off the line counts as blocked;
+/// the one of several tips that is blocked is capped, and capped tips of which all or more than one are blocked are
+/// tips in that state; what all goes on from an element taken off is the line capped behind it. Throws BadInput as
+/// cut() does.
 Setting as_compared(const line::Line& line, const line::Topology& topology, Setting setting);
 
 /// It as a network. The plate's hole is air that is let in on purpose: no leak of its element but a seal.

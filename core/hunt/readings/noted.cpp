@@ -68,9 +68,10 @@ void Noted::take_off(const line::Note& note, Setting& setting) {
       setting.off.push_back(*i);
   }
   if (!setting.cap || setting.off.empty()) return;
-  if (line::without(*line_, topology_, setting.off).index[*setting.cap] == line::none)
-    complain(note.cap_at, fmt::format("'{}' is off with '{}'; a line is capped where something is left of it.",
-                                      line_->elements[*setting.cap].name, fmt::join(note.off, "', '")));
+  if (line::without(*line_, topology_, setting.off).index[*setting.cap] != line::none) return;
+  complain(note.cap_at, fmt::format("'{}' is off with '{}'; a line is capped where something is left of it.",
+                                    line_->elements[*setting.cap].name, fmt::join(note.off, "', '")));
+  setting.cap.reset();  // what follows goes on with a line that can be
 }
 
 Setting Noted::setting(const line::Note& note) {
