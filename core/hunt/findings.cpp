@@ -12,11 +12,6 @@
 namespace airtally::hunt {
 namespace {
 
-Interval interval_of(const std::vector<double>& values, const std::vector<double>& weight) {
-  const auto quantile = [&](double share) { return weighted_quantile(values, weight, share); };
-  return {quantile(0.5), quantile(0.05), quantile(0.95)};
-}
-
 /// Something of some elements that are alike, all their samples together: what is believed of each of them.
 class Pooled {
  public:
@@ -221,19 +216,6 @@ double agreement(const Beliefs& beliefs, const std::vector<std::size_t>& populat
   double least = 1.0;
   for (std::size_t p = 0; p < all.size(); ++p) least = std::min(least, all[p] > 0.0 ? its[p] / all[p] : 0.0);
   return least;
-}
-
-void compare(const Beliefs& beliefs, Evidence& evidence, Hunt& result) {
-  std::vector<std::vector<double>> predicted(evidence.size());
-  std::vector<double> r(evidence.size()), weight;
-  for (std::size_t s = 0; s < beliefs.z.size(); ++s) {
-    if (!evidence.evaluate(beliefs.z[s], r, {})) continue;
-    weight.push_back(beliefs.weight[s]);
-    for (std::size_t i = 0; i < r.size(); ++i)
-      predicted[i].push_back(evidence.readings()[i].value + r[i] * evidence.noise()[i]);
-  }
-  for (std::size_t i = 0; i < r.size(); ++i)
-    result.readings.push_back({evidence.readings()[i], interval_of(predicted[i], weight)});
 }
 
 }  // namespace airtally::hunt

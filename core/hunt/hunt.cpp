@@ -77,7 +77,7 @@ Hunt hunt(const line::Line& line, const Readings& as_given, const HuntOptions& o
   result.alike = alike(line, evidence.readings(), tips);
   find_elements(all, beliefs, modes, result);
   result.agreement = agreement(beliefs, population, result.elements.front().element);
-  compare(beliefs, evidence, result);
+  compare(all, readings.bench, beliefs, evidence, result);
   std::vector<Instead> instead;
   for (Finding& finding : result.elements) {
     if (result.quick || !(finding.amiss >= enough_for_verdict || off_file(result, finding))) continue;

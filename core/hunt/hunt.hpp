@@ -45,6 +45,12 @@ struct Nuisance {
 struct Compared {
   Reading reading;     ///< as it was read
   Interval predicted;  ///< with the instrument's systematic error, in the reading's unit
+  /// What a line as the file has it shows, in the reading's unit: of what the file leaves open, what is nearest to the
+  /// reading.
+  double filed = 0.0;
+  /// By how much it is worse than that, beyond what instruments and pumps leave open, in the reading's unit: less
+  /// vacuum, another current or flow, three times the inflow; 0: it is not.
+  double missed = 0.0;
 };
 
 /// Elements that the readings can't tell apart, and the single test that would tell most.
@@ -115,6 +121,9 @@ std::vector<Finding> amiss(const Hunt& hunt);
 /// Whether the readings contradict what the line file has of the element, whatever that costs: it leaks several times
 /// as much with 95 %, or a fifth of its way is shut, or of a pump's flow or vacuum is gone. Never without readings.
 bool off_file(const Hunt& hunt, const Finding& finding);
+
+/// The reading that is worse than the file has it by the largest share, if any is: an index into Hunt::readings.
+std::optional<std::size_t> missed(const Hunt& hunt);
 
 /// The seal of the part on an element, an index into the line, where it surely lets in twice what the file has, or
 /// more: a gap a quarter wider. Null else, and without readings.

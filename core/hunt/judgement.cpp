@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "hunt/hunt.hpp"
 
@@ -37,6 +38,17 @@ bool off_file(const Hunt& hunt, const Finding& finding) {
   }
   return finding.leak.low > several * finding.filed_leak || poor_seal(hunt, finding.element) ||
          (finding.open_fraction && finding.open_fraction->high < most_open * finding.filed_open);
+}
+
+std::optional<std::size_t> missed(const Hunt& hunt) {
+  std::optional<std::size_t> most;
+  double share = 0.0;
+  for (std::size_t i = 0; i < hunt.readings.size(); ++i) {
+    const Compared& one = hunt.readings[i];
+    const double own = one.missed / std::max(std::fabs(one.filed), 1e-12);
+    if (own > share) most = i, share = own;
+  }
+  return most;
 }
 
 const Nuisance* poor_seal(const Hunt& hunt, std::size_t element) {

@@ -64,16 +64,25 @@ std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding
   return all.empty() ? "" : " (" + listed(all) + ")";
 }
 
-/// Whether those of whom one is worse are among those that were just said to be look-alikes of the first.
+/// Of whom one is worse, each with those that are alike: the readings don't tell it from them.
+std::vector<std::size_t> among(const Hunt& hunt) {
+  std::vector<std::size_t> all;
+  for (const std::size_t i : hunt.amiss_among)
+    for (const std::size_t k : told_as_one(hunt, i))
+      if (std::find(all.begin(), all.end(), k) == all.end()) all.push_back(k);
+  return all;
+}
+
+/// Whether those of whom one is worse are those that were just said to be look-alikes of the first.
 bool all_alike(const Hunt& hunt) {
   const auto in = [](const std::vector<std::size_t>& all, std::size_t i) {
     return std::find(all.begin(), all.end(), i) != all.end();
   };
   if (hunt.amiss_among.empty() || too_strong(hunt) || hunt::verdict(hunt) != hunt::Verdict::unsure) return false;
+  const std::vector<std::size_t> some = among(hunt);
   return std::any_of(hunt.look_alikes.begin(), hunt.look_alikes.end(), [&](const hunt::LookAlikes& group) {
     return in(group.elements, hunt.elements.front().element) &&
-           std::all_of(hunt.amiss_among.begin(), hunt.amiss_among.end(),
-                       [&](std::size_t i) { return in(group.elements, i); });
+           std::is_permutation(group.elements.begin(), group.elements.end(), some.begin(), some.end());
   });
 }
 
@@ -138,7 +147,7 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
     text += fmt::format(" One of them {}.", worse_among(hunt, look));
   else if (!hunt.amiss_among.empty() && !too_strong(hunt))
     text += fmt::format(" {} of these {}, and the readings don't tell which: {}.", all.empty() ? "One" : "Besides, one",
-                        worse_among(hunt, look), listed(names(line, hunt, hunt.amiss_among)));
+                        worse_among(hunt, look), listed(names(line, hunt, among(hunt))));
   else if (hunt.unsound > 0.0)
     text += fmt::format(" Something is worse than the file has it ({}), and the readings don't tell yet what.",
                         percent(hunt.unsound));

@@ -63,6 +63,24 @@ std::string off_phrase(const line::Line& line, const NextTest& test) {
                      off.size() == 1 ? "opening" : "openings");
 }
 
+/// Some tips blocked, by name, and what is on the others; "" where all are alike, or not told so.
+std::string blocked_phrase(const line::Line& line, const NextTest& test) {
+  const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
+  std::vector<std::string> blocked;
+  std::vector<solve::TipState> others;
+  for (std::size_t k = 0; k < std::min(nozzles.size(), test.setting.tips.size()); ++k) {
+    if (test.setting.tips[k] == solve::TipState::blocked)
+      blocked.push_back(the(line.elements[nozzles[k]]));
+    else
+      others.push_back(test.setting.tips[k]);
+  }
+  const std::string_view shared = others.empty() ? "" : word(others);
+  if (blocked.empty() || others.empty() || shared == "mixed") return "";
+  return (test.standing ? "Leave " : "Block ") + listed(blocked) + (test.standing ? " blocked" : "") +
+         (shared == "part" ? std::string(" with a part on every other tip")
+                           : fmt::format(" with every other tip {}", shared));
+}
+
 /// What is to be done to the line, or was done.
 std::string done_phrase(const line::Line& line, const NextTest& test) {
   const bool taken = !test.setting.off.empty();
@@ -87,6 +105,19 @@ std::string done_phrase(const line::Line& line, const NextTest& test) {
 
 }  // namespace
 
+std::string setting_phrase(const line::Line& line, const hunt::Setting& setting) {
+  std::string text;
+  if (setting.cap) {
+    const line::Element& cap = line.elements[*setting.cap];
+    text = cap.kind == line::Kind::nozzle ? "with " + the(cap) + " blocked" : "capped behind " + the(cap);
+    if (setting.hole > 0.0) text += fmt::format(" with a {} hole", plate_size(setting.hole));
+  }
+  std::vector<std::string> off;
+  for (const std::size_t i : setting.off) off.push_back(the(line.elements[i]));
+  if (!off.empty()) text += (text.empty() ? "without " : " and without ") + listed(off);
+  return text.empty() ? state_phrase(setting.tips) : text;
+}
+
 std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
   const std::string at = the(line.elements[dial.at]);
   return dial.instrument == Instrument::vacuum    ? "the gauge at " + at
@@ -97,7 +128,10 @@ std::string dial_name(const line::Line& line, const hunt::Dial& dial) {
 
 std::string test_sentence(const line::Line& line, const NextTest& test, const Look& look) {
   const bool whole = !test.setting.cap && test.setting.off.empty();
-  const std::string text = whole ? "Leave the line whole " + state_phrase(test.setting.tips) : done_phrase(line, test);
+  const std::string some = whole ? blocked_phrase(line, test) : "";
+  const std::string text = !some.empty() ? some
+                           : whole       ? "Leave the line whole " + state_phrase(test.setting.tips)
+                                         : done_phrase(line, test);
   std::vector<std::string> dials;
   for (const hunt::Dial& dial : test.dials)
     dials.push_back(fmt::format("{} ({}about {})", dial_name(line, dial), dials.empty() ? "expect " : "",
@@ -137,7 +171,7 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
   const std::vector<hunt::Finding> amiss = hunt::amiss(hunt);
   double wrong = 0.0;  // number of elements that are amiss, as expected
   for (const hunt::Finding& finding : hunt.elements) wrong += finding.amiss;
-  const bool as_filed = amiss.empty() && hunt.amiss_among.empty() && wrong < 0.5 &&
+  const bool as_filed = amiss.empty() && !hunt::missed(hunt) && hunt.amiss_among.empty() && wrong < 0.5 &&
                         std::none_of(hunt.elements.begin(), hunt.elements.end(),
                                      [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); });
   if (as_filed)

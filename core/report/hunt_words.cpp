@@ -59,6 +59,24 @@ std::string not_shown(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
+/// The reading that is worse than the file has it, where nothing else says that anything is; "" where none is.
+std::string missed_sentence(const line::Line& line, const Hunt& hunt, const Look& look) {
+  const std::optional<std::size_t> worst = hunt::missed(hunt);
+  if (!worst || hunt.quality.bad) return "";
+  const hunt::Compared& one = hunt.readings[*worst];
+  const hunt::Reading& r = one.reading;
+  const auto told = [&](double si) { return value(r.instrument, si, look); };
+  if (r.instrument == hunt::Instrument::inflow)
+    return fmt::format(
+        " But what {} shut off lets in {}, where the file has {} at most: that costs the tip little while the "
+        "vacuum is drawn, and decides how long it holds without.",
+        the(line.elements[r.at]), told(r.value), told(one.filed));
+  return fmt::format(
+      " But {} {} read {} where a line as filed shows {}: something is worse than the file has it, and the "
+      "readings don't tell yet what.",
+      setting_phrase(line, r.setting), dial_name(line, {r.instrument, r.at, 0.0}), told(r.value), told(one.filed));
+}
+
 /// Who it is, or what stands between.
 std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
@@ -89,7 +107,8 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   if (hunt::nothing_much(hunt) && !hunt.quality.bad)
     return text +
            fmt::format("{}: the worst element is most likely {} ({}), and {}.",
-                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0
+                       hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0 &&
+                               !hunt::missed(hunt)
                            ? "Nothing is much wrong"
                            : "Nothing costs the tip much as it stands",
                        the(e), percent(first.worst_probability), cost) +
@@ -116,7 +135,7 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
     case hunt::Verdict::unsure:
       break;
   }
-  if (hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0)
+  if (hunt::amiss(hunt).empty() && hunt.amiss_among.empty() && none_off && hunt.unsound == 0.0 && !hunt::missed(hunt))
     return text +
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
                        the(e), percent(first.worst_probability), cost) +
@@ -139,7 +158,9 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
 
 std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& look) {
   std::string text = who(line, hunt, look);
-  text += not_as_filed(line, hunt, look);
+  const std::string wrong = not_as_filed(line, hunt, look);
+  const bool told = !wrong.empty() || hunt.prior_only || hunt::verdict(hunt) != hunt::Verdict::unsure;
+  text += told ? wrong : missed_sentence(line, hunt, look);
   const bool judged = hunt::verdict(hunt) == hunt::Verdict::sure && !hunt::nothing_much(hunt);
   return judged ? text + left_open(line, hunt) : text;
 }

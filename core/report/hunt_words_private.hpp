@@ -19,6 +19,8 @@ std::vector<std::string> names(const line::Line& line, const hunt::Hunt& hunt,
                                const std::vector<std::size_t>& elements);
 /// The elements that stand in one row with this one, itself among them.
 std::vector<std::size_t> told_as_one(const hunt::Hunt& hunt, std::size_t element);
+/// What was done to the line in a setting: "with all tips blocked", "capped behind the filter", "without hose 1".
+std::string setting_phrase(const line::Line& line, const hunt::Setting& setting);
 /// Of such a row: "needle 1 to needle 24"; of one alone its name.
 std::string group_name(const line::Line& line, const std::vector<std::size_t>& group);
 

@@ -130,6 +130,8 @@ std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
     one["at"] = line.elements.at(c.reading.at).name;
     put(one, key_of(c.reading.instrument), c.reading.value);
     one["predicted"] = interval(c.predicted);
+    put(one, "filed", c.filed);
+    put(one, "missed", c.missed);
     json["readings"].push_back(one);
   }
   json["set_aside"] = Json::array();

@@ -91,11 +91,13 @@ bool shows(const line::Line& line, const Strip& strip, const StripReading& witho
   return std::abs(without.vacuum - with.vacuum) > line::least_shown(line::gauge_step(e));
 }
 
-/// Where the line forks, each branch off by itself. What is plugged is no branch.
+/// Where the line forks, each branch off by itself. What is plugged is no branch, nor is a nozzle by itself: blocking
+/// its mouth, which is a step, does the same for it, and a hole in a plate can't be taken off.
 void take_branches_off(const line::Line& line, const line::Topology& topology, Strip& result) {
   const auto forks = [&](std::size_t i) {
     const std::size_t before = topology.before[i];
-    return before != none && topology.beyond[before].size() > 1 && line.elements[i].kind != line::Kind::plug;
+    return before != none && topology.beyond[before].size() > 1 && line.elements[i].kind != line::Kind::plug &&
+           line.elements[i].kind != line::Kind::nozzle;
   };
   const std::vector<std::size_t> order = outwards(line, topology);
   if (std::none_of(order.begin(), order.end(), forks)) return;

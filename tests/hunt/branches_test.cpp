@@ -81,6 +81,23 @@ TEST_CASE("where the line forks each branch may be taken off, and the first few"
   // The stopper is none: with all hoses off it stays.
   CHECK(offered == std::vector<std::string>{"hose 1", "hose 1, hose 2", "hose 1, hose 2, hose 3",
                                             "hose 1, hose 2, hose 3, hose 4", "hose 2", "hose 3", "hose 4"});
+  // Nozzles that stand on one element themselves are blocked, not taken off.
+  std::string text =
+      "format = 1\n[[element]]\nname = \"pump\"\nkind = \"pump\"\ncurve = [[\"0 kPa\", \"8 L/min\"], "
+      "[\"71 kPa\", \"0 L/min\"]]\n[[element]]\nname = \"plate\"\nkind = \"tee\"\n";
+  for (int k = 1; k <= 4; ++k)
+    text += "[[element]]\nname = \"hole " + std::to_string(k) +
+            "\"\nkind = \"nozzle\"\nafter = \"plate\"\nbore = \"0.6 mm\"\nlength = \"2 mm\"\n";
+  const line::Line plate = read::read_line_text(text, "plate.toml");
+  std::vector<std::ptrdiff_t> few;
+  for (const NextTest& test : possible_tests(suspects(plate, {}), {}, std::vector<TipState>(4, TipState::open))) {
+    CHECK(test.setting.off.empty());
+    const auto count = std::count(test.setting.tips.begin(), test.setting.tips.end(), TipState::blocked);
+    if (test.setting.cap || count == 0 || count == 4) continue;
+    few.push_back(count);
+    CHECK(test.effort == static_cast<double>(count));
+  }
+  CHECK(few == std::vector<std::ptrdiff_t>{2, 3});
   const line::Line straight = tests::bench_line();
   for (const NextTest& test : possible_tests(suspects(straight, {}), {}, {TipState::blocked}))
     CHECK(test.setting.off.empty());

@@ -66,6 +66,10 @@ TEST_CASE("a test says which branches to take off, and what is left on the other
         "about 61.0 kPa).");
   test.standing = false;
   test.effort = 2.0;
+  test.setting = {{}, 0.0, {solve::TipState::blocked, solve::TipState::part}};
+  CHECK(sentence(test) ==
+        "Block the nozzle one with a part on every other tip and read the gauge at the tee (expect about 61.0 kPa).");
+  test.setting = {{}, 0.0, {solve::TipState::blocked, solve::TipState::open}};
   test.setting.off = {at("hose one"), at("hose two")};
   CHECK(sentence(test) ==
         "Take the hose one and the hose two off the tee and block the openings (2 joints) and read the gauge at the "

@@ -55,7 +55,7 @@ TEST_CASE("readings of which none is a step are told what a step is, and their f
   second.name = "second nozzle";
   second.after = line.elements[line.elements.size() - 2].name;
   line.elements.push_back(second);
-  CHECK_THAT(said(line), Contains("a blind cap, or one tip blocked, the others as they are."));
+  CHECK_THAT(said(line), Contains("a blind cap, or one tip blocked, the others as they are, or a branch off."));
 }
 
 TEST_CASE("a pump that is weak by itself is no case for capping nearer to it", "[report]") {

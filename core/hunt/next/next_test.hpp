@@ -40,9 +40,9 @@ struct Beliefs {
 };
 
 /// Every test that line and bench allow: each element capped, blind or with each drilled plate at hand; where the line
-/// forks, each branch taken off, and the first two, three, ... together; the tips open, with the part, blocked; each
-/// with all gauges that are then on the line and the pumps' ammeters, a blind cap also with the loose gauge where there
-/// is one. `usual`: state of tips that are left on then.
+/// forks, each branch taken off, and the first two, three, ... together; of nozzles side by side the first two, three,
+/// ... blocked; the tips open, with the part, blocked; each with all gauges that are then on the line and the pumps'
+/// ammeters, a blind cap also with the loose gauge where there is one. `usual`: state of tips that are left on then.
 std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& bench,
                                      const std::vector<solve::TipState>& usual);
 

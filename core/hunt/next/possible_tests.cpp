@@ -25,13 +25,14 @@ double joints(const line::Line& line, const line::Topology& topology, std::size_
 }
 
 /// Branches that may be taken off where the line forks behind that element: each by itself, and the first few, by which
-/// who looks for one of many halves them again and again. What is plugged is no branch.
+/// who looks for one of many halves them again and again. What is plugged is no branch, nor is a nozzle by itself,
+/// which is blocked instead: many can't be taken off, such as holes in a plate.
 std::vector<std::vector<std::size_t>> branches(const line::Line& line, const line::Topology& topology, std::size_t at) {
   std::vector<std::vector<std::size_t>> all;
   if (topology.beyond[at].size() < 2) return all;
   std::vector<std::size_t> first;
   for (const std::size_t i : topology.beyond[at]) {
-    if (line.elements[i].kind == Kind::plug) continue;
+    if (line.elements[i].kind == Kind::plug || line.elements[i].kind == Kind::nozzle) continue;
     all.push_back({i});
     first.push_back(i);
     if (first.size() > 1 && first.size() < topology.beyond[at].size()) all.push_back(first);
@@ -39,9 +40,32 @@ std::vector<std::vector<std::size_t>> branches(const line::Line& line, const lin
   return all;
 }
 
-/// Joints to undo for a setting.
+/// The nozzles that stand on that element themselves, the first few blocked where there are more, the others as usual.
+std::vector<std::vector<TipState>> first_blocked(const line::Line& line, const line::Topology& topology, std::size_t at,
+                                                 const std::vector<TipState>& usual) {
+  const std::vector<std::size_t> nozzles = line::all_of(line, Kind::nozzle);
+  std::vector<std::size_t> here;  // places among the nozzles
+  for (std::size_t k = 0; k < nozzles.size(); ++k)
+    if (topology.before[nozzles[k]] == at && usual[k] != TipState::blocked) here.push_back(k);
+  std::vector<std::vector<TipState>> all;
+  std::vector<TipState> tips = usual;
+  for (std::size_t k = 0; k + 1 < here.size(); ++k) {
+    tips[here[k]] = TipState::blocked;
+    if (k > 0) all.push_back(tips);  // one by itself is that nozzle capped
+  }
+  return all;
+}
+
+/// Mouths to block for a setting whose tips are not all alike, none of them capped: as many.
+double mouths(const Setting& setting) {
+  const auto blocked = std::count(setting.tips.begin(), setting.tips.end(), TipState::blocked);
+  const bool whole = !setting.cap && setting.off.empty();
+  return whole && blocked < std::ssize(setting.tips) ? static_cast<double>(blocked) : 0.0;
+}
+
+/// Joints to undo for a setting, a nozzle blocked by itself or with some others counting as one each.
 double joints(const line::Line& line, const line::Topology& topology, const Setting& setting) {
-  double all = setting.cap ? joints(line, topology, *setting.cap) : 0.0;
+  double all = setting.cap ? joints(line, topology, *setting.cap) : mouths(setting);
   for (const std::size_t i : setting.off) all += line.elements[topology.before[i]].effort;
   return all;
 }
@@ -75,6 +99,8 @@ std::vector<NextTest> possible_tests(const Suspects& suspects, const Bench& benc
       if (takes_plate(line, topology, i, hole)) settings.push_back({i, hole, usual});
     for (std::vector<std::size_t>& off : branches(line, topology, i))
       settings.push_back({{}, 0.0, usual, std::move(off)});
+    for (std::vector<TipState>& tips : first_blocked(line, topology, i, usual))
+      settings.push_back({{}, 0.0, std::move(tips)});
   }
   std::vector<std::pair<Instrument, std::size_t>> instruments;
   for (std::size_t i : gauges(line)) instruments.emplace_back(Instrument::vacuum, i);
