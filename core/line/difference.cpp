@@ -57,8 +57,11 @@ class Facts {
     }
     if (line.sensor) {
       add(table("sensor"), "at", line.sensor->at);
-      add(table("sensor"), "vacuum", line.sensor->vacuum_raises ? "up" : "down");
-      add(table("sensor"), "amplifier.kind", std::string(line::word(line.sensor->amplifier.kind)));
+      add(table("sensor"), "switch", line.sensor->ready_made ? "a switch" : "none");
+      if (!line.sensor->ready_made) {
+        add(table("sensor"), "vacuum", line.sensor->vacuum_raises ? "up" : "down");
+        add(table("sensor"), "amplifier.kind", std::string(line::word(line.sensor->amplifier.kind)));
+      }
     }
     facts.push_back({table("site"), "pressure", Dimension::pressure, Quantity(line.site.pressure)});
     facts.push_back({table("site"), "temperature", Dimension::temperature, Quantity(line.site.temperature)});

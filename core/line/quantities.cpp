@@ -187,20 +187,13 @@ void visit_cycle(const Walk& walk, Cycle& cycle) {
     walk.below("head", i)("delay", Dimension::time, cycle.heads[i].delay);
 }
 
-void visit_sensor(const Walk& walk, Sensor& sensor) {
-  if (sensor.tube) {
-    walk.below("tube")("bore", Dimension::length, sensor.tube->bore);
-    walk.below("tube")("length", Dimension::length, sensor.tube->length);
-  }
-  walk("volume", Dimension::volume, sensor.volume);
-  walk("range", Dimension::pressure, sensor.range);
-  walk("span", Dimension::voltage, sensor.span);
-  walk("excitation", Dimension::voltage, sensor.excitation);
-  walk("zero", Dimension::voltage, sensor.zero);
-  walk("resistance", Dimension::resistance, sensor.resistance);
-  walk("accuracy", Dimension::pressure, sensor.accuracy);
-  walk("noise", Dimension::pressure, sensor.noise);
-  walk("allowed", Dimension::number, sensor.allowed);
+void visit_switch(const Walk& walk, VacuumSwitch& ready_made) {
+  walk("on", Dimension::pressure, ready_made.on);
+  walk("hysteresis", Dimension::pressure, ready_made.hysteresis);
+  walk("response", Dimension::time, ready_made.response);
+}
+
+void visit_chain(const Walk& walk, Sensor& sensor) {
   const Walk amplifier = walk.below("amplifier");
   amplifier("gain", Dimension::number, sensor.amplifier.gain);
   amplifier("resistor-tolerance", Dimension::number, sensor.amplifier.resistor_tolerance);
@@ -217,6 +210,28 @@ void visit_sensor(const Walk& walk, Sensor& sensor) {
   adc("rate", Dimension::frequency, sensor.adc.rate);
   adc("average", Dimension::number, sensor.adc.average);
   adc("noise", Dimension::number, sensor.adc.noise);
+}
+
+void visit_sensor(const Walk& walk, Sensor& sensor) {
+  if (sensor.tube) {
+    walk.below("tube")("bore", Dimension::length, sensor.tube->bore);
+    walk.below("tube")("length", Dimension::length, sensor.tube->length);
+  }
+  walk("volume", Dimension::volume, sensor.volume);
+  if (!sensor.ready_made) {
+    walk("range", Dimension::pressure, sensor.range);
+    walk("span", Dimension::voltage, sensor.span);
+    walk("excitation", Dimension::voltage, sensor.excitation);
+    walk("zero", Dimension::voltage, sensor.zero);
+    walk("resistance", Dimension::resistance, sensor.resistance);
+  }
+  walk("accuracy", Dimension::pressure, sensor.accuracy);
+  walk("noise", Dimension::pressure, sensor.noise);
+  walk("allowed", Dimension::number, sensor.allowed);
+  if (sensor.ready_made)
+    visit_switch(walk.below("switch"), *sensor.ready_made);
+  else
+    visit_chain(walk, sensor);
 }
 
 void visit_all(Line& line, const QuantityVisitor* named, const NumberVisitor* plain) {

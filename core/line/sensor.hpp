@@ -42,6 +42,16 @@ struct Adc {
   Quantity noise = 0.0;    ///< of one reading, beyond rounding, rms [counts] >= 0
 };
 
+/// A ready-made vacuum switch: set points in place of bridge, amplifier and ADC, and an output that is on or off.
+struct VacuumSwitch {
+  Quantity on = 0.0;          ///< vacuum at which it switches on, which says held, as the vacuum rises [Pa] > 0
+  Quantity hysteresis = 0.0;  ///< it switches off, which says missed, as vacuum falls this far below `on` [Pa], 0 to on
+  Quantity response = 0.0;    ///< from the pressure to the output, a lag that only shifts the moments [s] >= 0
+
+  /// Vacuum at which it switches off [Pa].
+  double off() const { return on.value - hysteresis.value; }
+};
+
 /// A pressure sensor by which the machine tells a held part from a missed one.
 struct Sensor {
   std::string at;             ///< element at whose tip-side end it branches off; no nozzle
@@ -52,14 +62,16 @@ struct Sensor {
   Quantity excitation = 5.0;  ///< supply of the bridge [V] > 0
   Quantity zero = 0.0;        ///< bridge voltage at no vacuum: middle value and 2 sigma [V]
   Quantity resistance = 5e3;  ///< of the bridge [ohm] > 0
-  Quantity accuracy = 0.0;    ///< two standard deviations, alike for all readings of one sensor [Pa] >= 0
-  Quantity noise = 0.0;       ///< of one reading, rms [Pa] >= 0
+  Quantity accuracy = 0.0;    ///< two standard deviations, alike for all readings or switchings of one sensor [Pa] >= 0
+  Quantity noise = 0.0;       ///< of one reading, or from one switching to the next, rms [Pa] >= 0
   bool vacuum_raises = true;  ///< false: the legs are swapped, vacuum lowers the voltage
   Quantity allowed = 1e-3;    ///< rate of wrong answers, either way, that is good enough [-], above 0, below 0.5
   Amplifier amplifier;        ///< behind the bridge
   Adc adc;                    ///< behind the amplifier
-  Position where;             ///< of the table
-  Position at_where;          ///< of the key `at`
+  std::optional<VacuumSwitch> ready_made;  ///< a switch instead; range, span, excitation, zero, resistance,
+                                           ///< vacuum_raises, amplifier and adc then say nothing
+  Position where;                          ///< of the table
+  Position at_where;                       ///< of the key `at`
 };
 
 }  // namespace airtally::line

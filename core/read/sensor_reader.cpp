@@ -23,6 +23,9 @@ constexpr Limits bits{Dimension::number, 1.0, 32.0, "1 .. 32"};
 constexpr Limits reference{Dimension::voltage, 0.01, 50.0, "0.01 V .. 50 V"};
 constexpr Limits rate{Dimension::frequency, 0.01, 1e7, "0.01 Hz .. 10000 kHz"};
 constexpr Limits average{Dimension::number, 1.0, 1e6, "1 .. 1000000"};
+constexpr Limits set_point{Dimension::pressure, 100.0, 101325.0, "0.1 kPa .. 101.325 kPa", "45 kPa"};
+constexpr Limits hysteresis{Dimension::pressure, 0.0, 101325.0, "0 kPa .. 101.325 kPa", "2 kPa"};
+constexpr Limits response{Dimension::time, 0.0, 10.0, "0 s .. 10 s"};
 constexpr Limits counts{Dimension::number, 0.0, 1e6, "0 .. 1000000"};
 
 void read_amplifier(TableReader& table, line::Sensor& sensor) {
@@ -76,10 +79,43 @@ void read_adc(TableReader& table, line::Sensor& sensor) {
   inside->refuse_unknown_keys(converter ? "a converter's 'adc'" : "'adc'");
 }
 
+/// What only a bridge behind an amplifier and an ADC has.
+void read_bridge(TableReader& table, line::Sensor& sensor) {
+  constexpr std::array<std::string_view, 2> directions{"up", "down"};
+  sensor.range = table.needed("range", range);
+  sensor.span = table.needed("span", span);
+  sensor.excitation = table.needed("excitation", excitation);
+  sensor.zero = table.quantity_or("zero", zero_signal, 0.0, "none");
+  sensor.resistance = table.quantity_or("resistance", resistance, 5e3, "5 kohm");
+  sensor.vacuum_raises = table.choice("vacuum", directions).value_or(0) == 0;
+}
+
+/// A ready-made switch, if there is one; it has nothing of a bridge.
+void read_switch(TableReader& table, line::Sensor& sensor) {
+  auto inside = table.table("switch");
+  if (!table.has("switch")) return;
+  line::VacuumSwitch& ready_made = sensor.ready_made.emplace();
+  for (const std::string_view key :
+       {"range", "span", "excitation", "zero", "resistance", "vacuum", "amplifier", "adc"}) {
+    if (!table.has(key)) continue;
+    table.know(key);
+    table.complain(key, fmt::format("a switch has no '{}'; leave it out, or 'switch', and a bridge is judged.", key));
+  }
+  if (!inside) return;
+  ready_made.on = inside->needed("on", set_point);
+  ready_made.hysteresis = inside->needed("hysteresis", hysteresis);
+  ready_made.response = inside->quantity_or("response", response, 0.0, "at once");
+  if (inside->has("on") && inside->has("hysteresis") && ready_made.on.value > 0.0 &&
+      ready_made.hysteresis.high >= ready_made.on.low)
+    inside->complain("hysteresis",
+                     "the hysteresis must be less than 'on', or the switch would stay on once it is, whatever the "
+                     "vacuum.");
+  inside->refuse_unknown_keys("'switch'");
+}
+
 }  // namespace
 
 line::Sensor read_sensor(TableReader& table) {
-  constexpr std::array<std::string_view, 2> directions{"up", "down"};
   line::Sensor sensor;
   sensor.where = table.where();
   sensor.at_where = table.has("at") ? table.where("at") : table.where();
@@ -93,17 +129,15 @@ line::Sensor read_sensor(TableReader& table) {
     sensor.tube = bore;
   }
   sensor.volume = table.quantity_or("volume", limits::volume, 0.0, "none");
-  sensor.range = table.needed("range", range);
-  sensor.span = table.needed("span", span);
-  sensor.excitation = table.needed("excitation", excitation);
-  sensor.zero = table.quantity_or("zero", zero_signal, 0.0, "none");
-  sensor.resistance = table.quantity_or("resistance", resistance, 5e3, "5 kohm");
+  read_switch(table, sensor);
+  if (!sensor.ready_made) read_bridge(table, sensor);
   sensor.accuracy = table.quantity_or("accuracy", limits::reading, 0.0, "perfect");
   sensor.noise = table.quantity_or("noise", limits::reading, 0.0, "none");
   sensor.allowed = table.quantity_or("allowed", allowed, 1e-3, "1 wrong answer in 1000");
-  sensor.vacuum_raises = table.choice("vacuum", directions).value_or(0) == 0;
-  read_amplifier(table, sensor);
-  read_adc(table, sensor);
+  if (!sensor.ready_made) {
+    read_amplifier(table, sensor);
+    read_adc(table, sensor);
+  }
   table.refuse_unknown_keys("[sensor]");
   return sensor;
 }

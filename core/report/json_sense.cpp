@@ -4,15 +4,31 @@
 namespace airtally::report {
 namespace {
 
-Json reading_json(const study::ChainReading& reading) {
+/// What a switch has not is null.
+void put_of_chain(Json& json, const study::Sense& sense, const std::string& key, double value) {
+  put_or_null(json, key, sense.points ? std::nullopt : std::optional(value));
+}
+
+Json reading_json(const study::Sense& sense, const study::ChainReading& reading) {
   Json json;
   put(json, "vacuum_pa", reading.vacuum);
   put(json, "read_pa", reading.read);
-  put(json, "bridge_v", reading.bridge);
-  put(json, "wanted_v", reading.wanted);
-  put(json, "output_v", reading.output);
-  put(json, "counts", reading.counts);
+  put_of_chain(json, sense, "bridge_v", reading.bridge);
+  put_of_chain(json, sense, "wanted_v", reading.wanted);
+  put_of_chain(json, sense, "output_v", reading.output);
+  put_of_chain(json, sense, "counts", reading.counts);
   json["clipped"] = reading.clipped;
+  return json;
+}
+
+Json switch_json(const study::SwitchPoints& points) {
+  Json json;
+  put(json, "on_pa", points.on);
+  put(json, "off_pa", points.off);
+  put(json, "on_highest_pa", points.on_highest);
+  put(json, "off_lowest_pa", points.off_lowest);
+  put_or_null(json, "best_on_pa", points.best_on);
+  put_or_null(json, "most_hysteresis_pa", points.most_hysteresis);
   return json;
 }
 
@@ -35,12 +51,14 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   json["states"] = Json::array();
   for (const study::SensedState& state : sense.states) {
     Json one{{"name", state.name}};
-    one.update(reading_json(state.reading));
+    one.update(reading_json(sense, state.reading));
     put(one, "deviation_pa", state.deviation);
     one["alike"] = state.alike;
+    one["says"] = state.says ? Json(study::word(*state.says)) : Json(nullptr);
     json["states"].push_back(one);
   }
-  json["threshold"] = sense.threshold > 0.0 ? reading_json(sense.at_threshold) : Json(nullptr);
+  json["threshold"] = sense.threshold > 0.0 ? reading_json(sense, sense.at_threshold) : Json(nullptr);
+  json["switch"] = sense.points ? switch_json(*sense.points) : Json(nullptr);
   json["taught"] = rates_json(sense.taught);
   json["computed"] = rates_json(sense.computed);
   put(json, "separation", sense.separation);
@@ -57,12 +75,12 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   put(json, "neighbours_spread_open_pa", sense.neighbours.spread_open);
   put(json, "neighbours_shift_pa", sense.neighbours.shift);
   put(json, "neighbours_alike_pa", sense.neighbours.alike);
-  put(json, "fixed_error_v", sense.chain.fixed_error);
-  put(json, "gain", sense.chain.gain);
-  put(json, "best_gain", sense.best_gain);
-  put(json, "low_v", sense.chain.low);
-  put(json, "high_v", sense.chain.high);
-  put(json, "share_alive", sense.share_alive);
+  put_of_chain(json, sense, "fixed_error_v", sense.chain.fixed_error);
+  put_of_chain(json, sense, "gain", sense.chain.gain);
+  put_of_chain(json, sense, "best_gain", sense.best_gain);
+  put_of_chain(json, sense, "low_v", sense.chain.low);
+  put_of_chain(json, sense, "high_v", sense.chain.high);
+  put_of_chain(json, sense, "share_alive", sense.share_alive);
   put_or_null(json, "clogged_looks_held", sense.clogged_looks_held);
   put_or_null(json, "safe_after_s", sense.safe_after);
   put(json, "averaging_s", sense.averaging_time);

@@ -8,7 +8,7 @@
 namespace airtally::report {
 
 /// Whether the sensor tells, as text for people, at most 80 columns wide: verdict, states along the chain, noise, front
-/// ends, places.
+/// ends, places; of a switch verdict, where to set it, states, noise, places.
 std::string sense_text(const line::Line& line, const study::Sense& sense, const Look& look);
 
 /// The same as JSON, format 1; docs/json.md lists the keys.

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "laws/detection.hpp"
@@ -20,6 +21,15 @@ enum class TipLook {
   blocked   ///< a perfect seal
 };
 
+/// What a switch says at rest.
+enum class SwitchSays {
+  off,        ///< missed
+  as_before,  ///< whatever it said before: between its two set points
+  on          ///< held
+};
+/// "off", "as before", "on".
+std::string_view word(SwitchSays says);
+
 /// One way the tip can be, as the sensor meets it.
 struct SensedState {
   std::string name;        ///< "open", "half covered", "part", "part, leaking", "blocked"
@@ -28,6 +38,7 @@ struct SensedState {
                            ///< own, as limits hold it [Pa]
   /// Others that the same limit holds, and that read the same, by name; empty where none does.
   std::vector<std::string> alike;
+  std::optional<SwitchSays> says = {};  ///< by a switch's output, without any noise; none: the sensor is no switch
 };
 
 /// What the parts on the other nozzles do to the vacuum at the sensor, each with a gap of its own [Pa].
@@ -56,7 +67,8 @@ struct SensorPlace {
   double signal = 0.0;      ///< part against open, as much of it as gets through [Pa]
   double vacuum = 0.0;      ///< with the part [Pa]
   double noise = 0.0;       ///< of a decision with the part on, rms, gap included [Pa]
-  double separation = 0.0;  ///< deviations between each state and the threshold of equal error [-]
+  double separation = 0.0;  ///< deviations between each state and the threshold of equal error [-]; of a switch set
+                            ///< best there, with its own hysteresis and accuracy
 };
 
 /// What the sensor feels of a part in the pick of the file's [cycle], where the valve may have opened so shortly before
@@ -78,6 +90,18 @@ struct SensedPick {
   std::optional<double> told() const { return held && missed ? std::optional(std::max(*held, *missed)) : std::nullopt; }
 };
 
+/// The set points of a switch, as they are and as they would be best. All of any such switch: its accuracy counts.
+struct SwitchPoints {
+  double on = 0.0;          ///< it switches on there, rising [Pa]
+  double off = 0.0;         ///< and off there, falling [Pa]
+  double on_highest = 0.0;  ///< set point up to which held parts are missed no more often than allowed [Pa]
+  double off_lowest = 0.0;  ///< switching-off point from which on missed ones pass no more often than allowed [Pa]
+  /// Where to set it: least errors with its own hysteresis, or, where that is too wide, with none [Pa]; none: no set
+  /// point tells.
+  std::optional<double> best_on;
+  std::optional<double> most_hysteresis;  ///< with which it still tells there [Pa]; none: as above
+};
+
 /// Whether a sensor tells a held part from a missed one, and why.
 struct Sense {
   std::size_t element = 0;          ///< where the sensor is, an index into the line
@@ -91,13 +115,16 @@ struct Sense {
 
   std::string
       why_not_closed;      ///< why the part can't close the nozzle (seat.hpp), so that none is ever held; empty: it can
-  bool tells = false;      ///< both error rates, taught, within what is allowed
-  double threshold = 0.0;  ///< vacuum at the sensor with least error [Pa], within what gets through; 0: there is none
+  bool tells = false;      ///< both error rates within what is allowed: taught, or computed with a switch
+  double threshold = 0.0;  ///< vacuum at the sensor with least error [Pa], within what gets through; 0: there is none;
+                           ///< with a switch the one at which it is set to switch on
   ChainReading at_threshold;  ///< what that is along the chain
-  laws::ErrorRates taught;    ///< with a threshold found on this very build
+  laws::ErrorRates taught;    ///< with a threshold found on this very build; a switch's set points are exact
   laws::ErrorRates computed;  ///< with this page's threshold on any build: fixed errors and accuracy count
-  double separation = 0.0;    ///< deviations between each state and the threshold of equal error, taught [-]
-  double share_alive = 0.0;   ///< of builds in which all states from open to blocked come through the amplifier [-]
+  /// Deviations between each state and the threshold of equal error, taught [-]. With a switch the fewer of those from
+  /// open to off and from part to on, its accuracy among them; below 0 on the wrong side.
+  double separation = 0.0;
+  double share_alive = 0.0;  ///< of builds in which all states from open to blocked come through the amplifier [-]
   /// Part of an empty nozzle's flow that must be lost to read as held [-]; none: never.
   std::optional<double> clogged_looks_held;
   /// From touch until a decision is safe, averaging included [s]; none: never, as always where it does not tell.
@@ -107,10 +134,11 @@ struct Sense {
   std::optional<SensedPick> pick;
   /// Whether it tells, in the pick of the file's [cycle] too where there is one.
   bool works() const { return tells && (!pick || pick->told()); }
-  double averaging_time = 0.0;  ///< that one decision takes [s]
+  double averaging_time = 0.0;  ///< that one decision takes [s]; a switch's response
   double best_gain = 0.0;  ///< of the file's own front end [-]; 0: none lets the signal through; 1 for a bare bridge
-  std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd
+  std::vector<FrontEndOutcome> front_ends;  ///< one per kind, in the order of line::FrontEnd; none with a switch
   std::vector<SensorPlace> places;          ///< best first
+  std::optional<SwitchPoints> points;       ///< none: the sensor is no switch, else chain and gain say nothing
   std::vector<std::string> notes;           ///< what was taken for granted, a sentence each
 };
 

@@ -125,6 +125,11 @@ double SensedLine::gap_spread(std::size_t element) const {
   return gap.spread == units::Spread::normal ? 0.25 * between : between / std::sqrt(12.0);
 }
 
+double SensedLine::scatter(TipLook look, std::size_t element) const {
+  const double own = look == TipLook::part ? gap_spread(element) : 0.0;
+  return std::hypot(own, neighbours(look).spread.at(element));
+}
+
 std::optional<double> SensedLine::clogged_at(double vacuum) const {
   const double wanted = vacuum - beside_open_.shift[at_];  // all others stand at the middle of their gaps
   Network network = network_in(line_, TipLook::open);

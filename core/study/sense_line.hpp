@@ -1,6 +1,7 @@
 #pragma once
 #include <array>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "line/line.hpp"
@@ -11,6 +12,13 @@
 #include "study/sense_neighbours.hpp"
 
 namespace airtally::study {
+
+/// The looks that an answer has, and what it calls them.
+inline constexpr std::array<std::pair<TipLook, const char*>, 5> shown_looks{{{TipLook::open, "open"},
+                                                                             {TipLook::half, "half covered"},
+                                                                             {TipLook::part, "part"},
+                                                                             {TipLook::leaking, "part, leaking"},
+                                                                             {TipLook::blocked, "blocked"}}};
 
 /// The line as its sensor meets it: vacuum and ripple at every place for every way the tip can be. All other nozzles
 /// carry their part, each with a gap of its own: vacuums are means over these gaps.
@@ -30,6 +38,9 @@ class SensedLine {
   double ripple_frequency() const { return frequency_; }
   /// One standard deviation of the held vacuum there over the tolerance of the part's gap [Pa].
   double gap_spread(std::size_t element) const;
+  /// One standard deviation of the vacuum itself there: of the gaps of the other nozzles' parts in every state, and of
+  /// this one's where the part is on [Pa].
+  double scatter(TipLook look, std::size_t element) const;
   /// What the parts on the other nozzles do to it: with nothing on this one for an open or half covered tip, else with
   /// the part.
   const Neighbours& neighbours(TipLook look) const;

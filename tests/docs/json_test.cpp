@@ -50,6 +50,12 @@ hunt::Readings one_reading(const line::Line& line) {
   return readings;
 }
 
+/// The same line with a switch for a sensor.
+line::Line with_switch(line::Line line) {
+  line.sensor->ready_made = line::VacuumSwitch{45e3, 2e3, 5e-3};
+  return line;
+}
+
 report::DecayQuestion decayed() {
   line::Log log;
   for (int k = 0; k < 20; ++k) {
@@ -68,6 +74,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
   text << in.rdbuf();
   const std::string page = text.str();
   const line::Line line = test::scenario("jewel-setter");
+  const line::Line ready = with_switch(line);
   const auto tips = solve::usual_tips(line);
   const std::vector<study::Variant> variants{{"one", line}, {"other", test::scenario("jewel-setter-twist")}};
   const study::Comparison comparison = study::compare(variants);
@@ -88,6 +95,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))},
       {"decay", report::decay_json(decayed())},
       {"sense", report::sense_json(line, study::sense(line))},
+      {"sense", report::sense_json(ready, study::sense(ready))},
       {"joint", report::joint_json(line, study::joint(line, read::read_twist(line.file).value()))},
       {"pumps", report::pumps_json(line, study::pumps(line, {}))},
       {"pumps", report::pump_fit_json(bench, study::pump_fit(bench, 16))}};

@@ -43,9 +43,10 @@ TEST_CASE("the line format's page names every key that is read", "[docs][propert
       "format = 1\n[[cycle.head]]\nzzzzzz = 1\n",
       "format = 1\n[move]\nsafety = { zzzzzz = 1 }\n",
   };
-  for (const char* inside : {"zzzzzz = 1", "tube = { zzzzzz = 1 }", "amplifier = { kind = \"bare\", zzzzzz = 1 }",
-                             "amplifier = { kind = \"difference\", zzzzzz = 1 }",
-                             "amplifier = { kind = \"converter\", zzzzzz = 1 }", "adc = { zzzzzz = 1 }"})
+  for (const char* inside :
+       {"zzzzzz = 1", "tube = { zzzzzz = 1 }", "amplifier = { kind = \"bare\", zzzzzz = 1 }",
+        "amplifier = { kind = \"difference\", zzzzzz = 1 }", "amplifier = { kind = \"converter\", zzzzzz = 1 }",
+        "adc = { zzzzzz = 1 }", "switch = { zzzzzz = 1 }"})
     texts.push_back(std::string("format = 1\n[sensor]\n") + inside + "\n");
   const std::string element = "format = 1\n[[element]]\nname = \"x\"\nkind = ";
   for (const std::string_view kind : line::kind_words())

@@ -88,6 +88,13 @@ TEST_CASE("the schema knows the keys of each kind that the reader knows", "[read
   CHECK(Keys(kinds.begin(), kinds.end()) == Keys(line::kind_words().begin(), line::kind_words().end()));
 }
 
+TEST_CASE("the schema takes the same keys beside a switch as the reader", "[read][docs][property]") {
+  Keys listed;
+  for (const Json& key : at("/properties/sensor/then/propertyNames/enum")) listed.insert(key.get<std::string>());
+  CHECK(listed ==
+        known_to_reader(top("sensor", "switch = { on = \"45 kPa\", hysteresis = \"2 kPa\" }\n" + unknown + " = 1")));
+}
+
 TEST_CASE("the schema knows the keys of each table that the reader knows", "[read][docs][property]") {
   const std::string q = unknown + " = 1";
   const std::vector<std::pair<std::string, std::string>> tables{
@@ -103,6 +110,7 @@ TEST_CASE("the schema knows the keys of each table that the reader knows", "[rea
       {"/properties/sensor/properties/tube", top("sensor", "tube = { " + q + " }")},
       {"/properties/sensor/properties/amplifier", top("sensor", "amplifier = { kind = \"difference\", " + q + " }")},
       {"/properties/sensor/properties/adc", top("sensor", "adc = { " + q + " }")},
+      {"/properties/sensor/properties/switch", top("sensor", "switch = { " + q + " }")},
       {"/$defs/leak/oneOf/0", element("tube", "leak = { hole = \"1 mm\", " + q + " }")},
       {"/$defs/leak/oneOf/1", element("tube", "leak = { clearance = \"1 um\", " + q + " }")},
       {"/$defs/rated-leak", element("tube", "leak = { rated = \"1 mL/min\", " + q + " }")},

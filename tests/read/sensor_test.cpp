@@ -71,3 +71,46 @@ TEST_CASE("mistakes in [sensor] are told with their place", "[read][property]") 
   CHECK_THAT(sensor_refused("at = \"t\"\nrange = \"1 bar\"\nspan = \"100 V\"\nexcitation = \"5 V\"\n" + adc),
              Catch::Contains("is outside 0.1 mV .. 10 V. Did you mean 100 mV?"));
 }
+
+TEST_CASE("a ready-made switch is read in SI", "[read][closed-form]") {
+  const line::Sensor s = sensor_of(
+      "at = \"t\"\naccuracy = \"1 kPa\"\nnoise = \"0.1 kPa\"\n"
+      "switch = { on = \"45 +- 1 kPa\", hysteresis = \"20 mbar\", response = \"5 ms\" }");
+  REQUIRE(s.ready_made);
+  CHECK_THAT(s.ready_made->on.value, WithinRel(45e3, 1e-12));
+  CHECK_THAT(s.ready_made->on.standard_deviation(), WithinRel(500.0, 1e-12));
+  CHECK_THAT(s.ready_made->hysteresis.value, WithinRel(2e3, 1e-12));
+  CHECK_THAT(s.ready_made->off(), WithinRel(43e3, 1e-12));
+  CHECK_THAT(s.ready_made->response.value, WithinRel(5e-3, 1e-12));
+  CHECK_THAT(s.noise.value, WithinRel(100.0, 1e-12));
+  CHECK(sensor_of("at = \"t\"\nswitch = { on = \"45 kPa\", hysteresis = \"0 kPa\" }").ready_made->response.value ==
+        0.0);
+  CHECK_FALSE(sensor_of(bridge + adc).ready_made);
+}
+
+TEST_CASE("a switch takes nothing of a bridge, and its hysteresis is less than its set point", "[read][property]") {
+  const std::string start = "at = \"t\"\n", ready = "switch = { on = \"45 kPa\", hysteresis = \"2 kPa\" }\n";
+  const std::pair<std::string, std::string> keys[] = {{"range", "range = \"1 bar\""},
+                                                      {"span", "span = \"1 V\""},
+                                                      {"excitation", "excitation = \"5 V\""},
+                                                      {"zero", "zero = \"1 mV\""},
+                                                      {"resistance", "resistance = \"5 kohm\""},
+                                                      {"vacuum", "vacuum = \"up\""},
+                                                      {"amplifier", "amplifier = { kind = \"bare\" }"},
+                                                      {"adc", "adc = { bits = 8 }"}};
+  for (const auto& [key, text] : keys) {
+    CAPTURE(key);
+    CHECK(sensor_refused(start + ready + text) == "l.toml:5:" + std::to_string(key.size() + 4) +
+                                                      ": sensor: a switch has no '" + key +
+                                                      "'; leave it out, or 'switch', and a bridge is judged.");
+  }
+  CHECK_THAT(sensor_refused(start + "switch = { response = \"5 ms\" }"),
+             Catch::Contains("needs 'switch.on'") && Catch::Contains("needs 'switch.hysteresis'"));
+  for (const char* wide : {"45 kPa", "46 kPa", "44 +- 2 kPa"})
+    CHECK_THAT(sensor_refused(start + "switch = { on = \"45 kPa\", hysteresis = \"" + wide + "\" }"),
+               Catch::Contains("the hysteresis must be less than 'on'"));
+  CHECK_THAT(sensor_refused(start + "switch = { on = \"45 kPa\", hysteresis = \"2 kPa\", response = \"11 s\" }"),
+             Catch::Contains("is outside 0 s .. 10 s"));
+  CHECK_THAT(sensor_refused(start + "switch = { on = \"45 kPa\", hysteresis = \"2 kPa\", delay = \"1 s\" }"),
+             Catch::Contains("'switch.delay' is not a key of 'switch'"));
+}

@@ -92,6 +92,23 @@ TEST_CASE("a large reservoir leaves an open nozzle vacuum that a higher threshol
   CHECK_THAT(said, !Catch::Contains("Safe to decide from"));
 }
 
+TEST_CASE("a large reservoir leaves an open nozzle vacuum that keeps a switch on", "[sense][property]") {
+  line::Line line = large_reservoir("1");
+  const Sense amplified = study::sense(line);
+  line.sensor->ready_made = line::VacuumSwitch{amplified.threshold, 0.5e3, 1e-3};
+  const Sense sense = study::sense(line);
+  REQUIRE(sense.tells);
+  REQUIRE(sense.pick);
+  CHECK_FALSE(sense.pick->missed);
+  REQUIRE(sense.pick->other_threshold);
+  const std::string said = report::sense_verdict(line, sense, {});
+  CHECK_THAT(said, Catch::StartsWith("The switch at the hose does not tell a held part from a missed one in the pick"));
+  CHECK_THAT(said, Catch::Contains(", with the same hysteresis, would tell there, from "));
+  // Set so, it does.
+  line.sensor->ready_made->on = *sense.pick->other_threshold;
+  CHECK(study::sense(line).works());
+}
+
 TEST_CASE("a decision that comes as the part is put down comes too late", "[sense][property]") {
   // Between a valve that leaves misses below the threshold in time and one that never does.
   bool in_time = false, never = false;

@@ -29,20 +29,29 @@ DataTable table_of(const study::Sense& sense) {
   DataTable table;
   double top = 0.0;
   for (const auto& s : sense.states) top = std::max(top, std::abs(s.reading.vacuum));
-  table.caption = "What the sensor reads";
-  table.columns = {{"tip", "", "", false},
-                   {"vacuum", "sense.vacuum_pa", "", true},
-                   {"read as", "sense.read_pa", "", true},
-                   {"scatter, one deviation", "sense.deviation_pa", "Pa", false},
-                   {"at the ADC", "sense.output_v", "V", false},
-                   {"counts", "sense.counts", "", false}};
-  for (const auto& s : sense.states)
-    table.rows.push_back({s.name,
-                          {vacuum_cell(s.reading.vacuum, top), vacuum_cell(s.reading.read, top),
-                           measured(s.deviation, fmt::format("{:.1f}", s.deviation)),
-                           measured(s.reading.output, fmt::format("{:.3f}", s.reading.output)),
-                           measured(s.reading.counts, fmt::format("{:.0f}", s.reading.counts))},
-                          false});
+  table.caption = sense.points ? "What the switch feels and says" : "What the sensor reads";
+  const bool is_switch = sense.points.has_value();
+  table.columns = {{"tip", "", "", false}, {"vacuum", "sense.vacuum_pa", "", true}};
+  if (!is_switch) table.columns.push_back({"read as", "sense.read_pa", "", true});
+  table.columns.push_back({"scatter, one deviation", "sense.deviation_pa", "Pa", false});
+  if (is_switch) {
+    table.columns.push_back({"switch", "sense.says", "", false});
+  } else {
+    table.columns.push_back({"at the ADC", "sense.output_v", "V", false});
+    table.columns.push_back({"counts", "sense.counts", "", false});
+  }
+  for (const auto& s : sense.states) {
+    DataTable::Row row{s.name, {vacuum_cell(s.reading.vacuum, top)}, false};
+    if (!is_switch) row.cells.push_back(vacuum_cell(s.reading.read, top));
+    row.cells.push_back(measured(s.deviation, fmt::format("{:.1f}", s.deviation)));
+    if (is_switch) {
+      row.cells.push_back(words(std::string(study::word(s.says.value_or(study::SwitchSays::off)))));
+    } else {
+      row.cells.push_back(measured(s.reading.output, fmt::format("{:.3f}", s.reading.output)));
+      row.cells.push_back(measured(s.reading.counts, fmt::format("{:.0f}", s.reading.counts)));
+    }
+    table.rows.push_back(std::move(row));
+  }
   return table;
 }
 
@@ -52,11 +61,12 @@ Picture sensing(const Findings& found, const Units& units) {
   const study::Sense& sense = *found.sense;
   Plot plot;
   plot.id = "sensing";
-  plot.title = "What the sensor at " + the(found.line.elements[sense.element]) + " reads";
+  plot.title = std::string(sense.points ? "What the switch at " : "What the sensor at ") +
+               the(found.line.elements[sense.element]) + (sense.points ? " feels" : " reads");
   plot.text = sense_verdict(found.line, sense, units.first());
   plot.height = 260.0;
   plot.x.of = Axis::Of::vacuum;
-  plot.x.label = "vacuum that the sensor reads";
+  plot.x.label = sense.points ? "vacuum that the switch feels" : "vacuum that the sensor reads";
   plot.y.label = "how often, the most often is 1";
   double most = 0.0;
   for (const auto& s : sense.states) most = std::max(most, std::abs(s.reading.vacuum));
@@ -64,7 +74,12 @@ Picture sensing(const Findings& found, const Units& units) {
   for (const std::string_view name : {"part", "open"})
     for (const auto& s : sense.states)
       if (s.name == name) plot.series.push_back(bell(s, 1e-3 * most, colour++));
-  if (sense.threshold > 0.0) plot.marks.push_back({sense.threshold, "held from here on"});
+  if (sense.points) {
+    plot.marks.push_back({sense.points->on, "on from here up"});
+    plot.marks.push_back({sense.points->off, "off from here down"});
+  } else if (sense.threshold > 0.0) {
+    plot.marks.push_back({sense.threshold, "held from here on"});
+  }
   for (const auto& s : sense.states)
     if (s.name == "half covered") plot.marks.push_back({s.reading.read, "half covered"});
   fit_axes(plot, units);
