@@ -40,7 +40,10 @@ std::string not_in_the_pick(const line::Line& line, const Sense& sense, const Lo
   const study::SensedPick& pick = *sense.pick;
   const std::string down = ", " + time(pick.place) + " after touch";
   std::string text = "In the pick ";
-  if (!pick.held) {
+  if (!pick.held && pick.most > sense.threshold && pick.held_last < 0.95 * pick.most) {
+    text += "a held part's vacuum has fallen to " + vacuum(look, pick.held_last) + " as it is put down" + down +
+            ", so good picks read as missed before that: let it go later";
+  } else if (!pick.held) {
     text += pick.held_last < sense.threshold
                 ? "it feels no more than " + vacuum(look, pick.most) +
                       " before the part is put down, so good picks read as missed: "
