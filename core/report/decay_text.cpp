@@ -122,6 +122,21 @@ std::string doubts(const DecayQuestion& q) {
   return text;
 }
 
+/// The course that fits best, and whether the log leaves the other kind of leak likely.
+std::string course_taken(const Decay& decay, const Look& look) {
+  const bool hole = decay.inflow == Inflow::orifice;
+  std::string text =
+      fmt::format(" The {} fits best, to {} rms; {} of temperature drift allowed for.",
+                  hole ? "course of a hole, choked at first," : "course of a laminar leak, a seal or a fitting,",
+                  vacuum(look, decay.rms), units::show(decay.drift, "K", 1));
+  if (decay.follows && !hunt::tells_inflow(decay))
+    text += fmt::format(
+        " But {}'s fits as well, or nearly ({:.0f} % likely): the log does not tell a hole from a seal, and the range "
+        "holds both. A longer log would.",
+        hole ? "a laminar leak" : "a hole", 100.0 * decay.courses[1].probability);
+  return text;
+}
+
 }  // namespace
 
 std::string decay_text(const DecayQuestion& q, const Look& look) {
@@ -133,11 +148,7 @@ std::string decay_text(const DecayQuestion& q, const Look& look) {
   std::string taken =
       fmt::format("Taken as shut off from {} on, its deepest vacuum.", time(decay.log.time[decay.first]));
   const bool course = !decay.least_only && decay.drift_alone > 0.0;
-  if (course)
-    taken += fmt::format(" The {} fits best, to {} rms; {} of temperature drift allowed for.",
-                         decay.inflow == Inflow::orifice ? "course of a hole, choked at first,"
-                                                         : "course of a laminar leak, a seal or a fitting,",
-                         vacuum(look, decay.rms), units::show(decay.drift, "K", 1));
+  if (course) taken += course_taken(decay, look);
   out += paragraph(taken);
   if (q.volume && course && decay.follows)
     out += paragraph(

@@ -16,6 +16,20 @@ Json spread(const hunt::Spread90& s, double unit) {
   return json;
 }
 
+const char* inflow_word(hunt::Inflow inflow) { return inflow == hunt::Inflow::orifice ? "orifice" : "laminar"; }
+
+Json all_courses(const hunt::Decay& decay) {
+  Json list = Json::array();
+  for (const hunt::DecayCourse& one : decay.courses) {
+    Json json{{"inflow", inflow_word(one.inflow)}};
+    put(json, "probability", one.probability);
+    put(json, "rate_pa_s", one.rate);
+    put(json, "deviation_pa_s", one.deviation);
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string decay_json(const DecayQuestion& q) {
@@ -26,9 +40,9 @@ std::string decay_json(const DecayQuestion& q) {
   json["volume_m3"] = q.leak ? spread(hunt::volume_of(decay, *q.leak, q.site), 1.0) : Json(nullptr);
   json["least_only"] = decay.least_only;
   json["follows"] = decay.follows;
-  json["inflow"] = decay.least_only                        ? Json(nullptr)
-                   : decay.inflow == hunt::Inflow::orifice ? Json("orifice")
-                                                           : Json("laminar");
+  json["inflow"] = decay.least_only ? Json(nullptr) : Json(inflow_word(decay.inflow));
+  json["inflow_told"] = hunt::tells_inflow(decay);
+  json["courses"] = all_courses(decay);
   put(json, "start_s", decay.log.time[decay.first]);
   put(json, "start_pressure_pa", decay.start);
   put_or_null(json, "rms_pa", decay.least_only ? std::nullopt : std::optional(decay.rms));

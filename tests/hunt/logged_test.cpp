@@ -232,6 +232,28 @@ TEST_CASE("a log that temperature or outgassing explains comes with a remark", "
   CHECK_THAT(readings.remarks.front(), Contains("decay.csv: a change of temperature by"));
 }
 
+// From 70 to 68.4 kPa in whole digits: a seal's course and a hole's fit alike and mean rates that are apart by more
+// than either is unsure of.
+TEST_CASE("a log that does not tell a seal from a hole is as unsure a reading as both are", "[hunt][property]") {
+  line::Log even;
+  even.file = "decay.csv";
+  even.step = 100.0;
+  for (int row = 0; row <= 40; ++row) even.time.push_back(row), even.vacuum.push_back(70e3 - 40.0 * row);
+  line::Note note = note_of(line::Note::Of::decay, even);
+  note.volume = units::Quantity(50e-6);
+  const line::Line line = tests::bench_line();
+  const Decay decay = fit_decay(even, line.site, 0.5);
+  REQUIRE_FALSE(tells_inflow(decay));
+  const Readings readings = look_up_all(line, {note});
+  REQUIRE(readings.list.size() == 1);
+  const double per_rate = 50e-6 / (gas::R * line.site.temperature), noise = readings.list[0].noise / per_rate;
+  CHECK(noise > 0.999 * decay.deviation);
+  for (const DecayCourse& one : decay.courses) {
+    CHECK(noise > one.deviation);
+    CHECK(std::fabs(one.rate - readings.list[0].value / per_rate) < 2.0 * noise);
+  }
+}
+
 // The most that a tight log could hide is one-sided above nothing: 1.645 standard deviations.
 TEST_CASE("a log that loses nothing counts as no leak, as well as it can tell", "[hunt][property]") {
   line::Log flat;

@@ -8,7 +8,7 @@
 
 #include "errors.hpp"
 #include "hunt/beliefs/priors.hpp"
-#include "hunt/logs/decay_course_private.hpp"
+#include "hunt/logs/decay_average_private.hpp"
 
 namespace airtally::hunt {
 namespace {
@@ -77,48 +77,63 @@ bool leaks_outwards(const FittedCourse& outcome) {
   return outcome.fit.x[1] < -2.0 * own;
 }
 
-/// The course that fits best; the 1/t part only where the log asks for it.
-FittedCourse best_course(const Rows& rows, const gas::Site& site, Decay& decay) {
+/// The course of each kind of leak at its best, the one that fits best first; the 1/t part only where the log asks for
+/// it, and then in all.
+std::vector<FittedCourse> best_courses(const Rows& rows, const gas::Site& site, Decay& decay) {
   const auto& [time, pressure] = rows;
   const double lasted = time.back(), rise = pressure.back() - pressure.front(), slope = rise / lasted;
-  const Course laminar{Inflow::laminar, true, false, site.pressure, 1.0 - leak_vacuum(site) / site.pressure};
-  Course orifice = laminar;
-  orifice.inflow = Inflow::orifice;
-  FittedCourse best = run(laminar, time, pressure, {pressure.front(), slope});
-  if (FittedCourse other = run(orifice, time, pressure, {pressure.front(), slope}); other.fit.sum < best.fit.sum)
-    best = std::move(other);
-  if (!(rise > 0.0)) return best;
-
-  Course gas = best.course;
-  gas.outgassing = true;
-  FittedCourse both = run(gas, time, pressure, {pressure.front(), 0.5 * slope, 0.2 * rise, std::log(0.05 * lasted)});
-  if (both.fit.converged && both.fit.x[2] > 0.0 && !leaks_outwards(both) &&
-      chance_of_gain(best, both, time.size()) < by_chance) {
-    gas.leak = false;
-    const FittedCourse alone = run(gas, time, pressure, {pressure.front(), 0.3 * rise, std::log(0.05 * lasted)});
-    decay.leak_shown = both.fit.x[1] > 0.0 && chance_of_gain(alone, both, time.size()) < by_chance;
-    decay.outgassing = both.fit.x[2] * std::log1p(lasted * std::exp(-both.fit.x[3])) / rise;
-    best = std::move(both);
+  Course course{Inflow::laminar, true, false, site.pressure, 1.0 - leak_vacuum(site) / site.pressure};
+  std::vector<FittedCourse> dry, wet;
+  const auto better = [](const FittedCourse& a, const FittedCourse& b) { return a.fit.sum < b.fit.sum; };
+  for (const Inflow inflow : {Inflow::laminar, Inflow::orifice}) {
+    course.inflow = inflow;
+    dry.push_back(run(course, time, pressure, {pressure.front(), slope}));
   }
-  return best;
+  std::stable_sort(dry.begin(), dry.end(), better);
+  if (!(rise > 0.0)) return dry;
+
+  course.outgassing = true;
+  for (const FittedCourse& one : dry) {
+    course.inflow = one.course.inflow;
+    FittedCourse both =
+        run(course, time, pressure, {pressure.front(), 0.5 * slope, 0.2 * rise, std::log(0.05 * lasted)});
+    const bool possible = both.fit.converged && both.fit.x[2] > 0.0 && !leaks_outwards(both);
+    if (wet.empty() && !(possible && chance_of_gain(one, both, time.size()) < by_chance)) return dry;
+    if (possible) wet.push_back(std::move(both));
+  }
+  std::stable_sort(wet.begin(), wet.end(), better);
+  course.leak = false;
+  const FittedCourse alone = run(course, time, pressure, {pressure.front(), 0.3 * rise, std::log(0.05 * lasted)});
+  const FittedCourse& best = wet.front();
+  decay.leak_shown = best.fit.x[1] > 0.0 && chance_of_gain(alone, best, time.size()) < by_chance;
+  decay.outgassing = best.fit.x[2] * std::log1p(lasted * std::exp(-best.fit.x[3])) / rise;
+  return wet;
 }
 
-/// The central 90 % of the rate: of the linear model at the optimum, the drift and the last digit.
-Spread90 rate_of(const FittedCourse& best, const Rows& rows, const gas::Site& site, const Decay& decay) {
-  const std::size_t n = best.course.unknowns();
+/// A course's rate and its error: of the linear model at the optimum, the drift and the last digit. Taken as normal
+/// with the width that its central 90 % have: no quantile that is asked for lies far from their ends.
+DecayCourse course_of(const FittedCourse& fitted, double probability, const Rows& rows, const gas::Site& site,
+                      const Decay& decay) {
+  const std::size_t n = fitted.course.unknowns();
   const double freedom = std::max(static_cast<double>(rows.time.size()) - static_cast<double>(n), 1.0);
-  const double own =
-      best.fit.covariance.empty() ? best.fit.x[1] * best.fit.x[1] : best.variance * best.fit.covariance[n + 1];
+  const double own = fitted.fit.covariance.empty() ? fitted.fit.x[1] * fitted.fit.x[1]
+                                                   : fitted.variance * fitted.fit.covariance[n + 1];
   const double reach =
       boost::math::quantile(boost::math::students_t_distribution<double, InDouble>(freedom), 0.95) * std::sqrt(own);
-  const double half = std::hypot(reach, z90 * by_drift_and_digit(decay, decay.start, site, rows.time.back()));
-  if (!(best.fit.x[1] + half > 0.0))
+  const double others = by_drift_and_digit(decay, decay.start, site, rows.time.back());
+  return {fitted.course.inflow, probability, fitted.fit.x[1], std::hypot(reach / z90, others)};
+}
+
+/// The central 90 % of the rate, whichever of the courses it is.
+Spread90 rate_of(const Decay& decay) {
+  const Spread90 rate = averaged_rate(decay.courses);
+  if (!(rate.high > 0.0))
     throw BadInput(
         line::place_of(decay.log, decay.first),
         "the log shows no leak: after a first loss the vacuum grows again. Shut the line off behind the pump, let it "
         "stand, and log from there.");
-  const double median = best.fit.x[1] > trace * half ? best.fit.x[1] : 0.0;
-  return {median, std::max(best.fit.x[1] - half, 0.0), best.fit.x[1] + half};
+  const double least = 0.5 * trace * (rate.high - rate.low);
+  return {rate.median > least ? rate.median : 0.0, std::max(rate.low, 0.0), rate.high};
 }
 
 }  // namespace
@@ -151,17 +166,27 @@ Decay fit_decay(const line::Log& log, const gas::Site& site, double drift) {
   if (decay.least_only) {
     decay.rate = {0.0, least_rate(decay, rows, site, spent), 0.0};
   } else {
-    const FittedCourse best = best_course(rows, site, decay);
+    const std::vector<FittedCourse> fits = best_courses(rows, site, decay);
+    const FittedCourse& best = fits.front();
     decay.inflow = best.course.inflow;
     decay.start = best.fit.x[0];
     decay.rms = std::sqrt(best.fit.sum / static_cast<double>(rows.time.size()));
     decay.follows = follows(rows, decay.rms, deepest);
     for (const double t : rows.time) decay.fitted.push_back(site.pressure - best.course.at(best.fit.x, t));
-    decay.rate = rate_of(best, rows, site, decay);
+    const std::vector<double> chances = probabilities(fits, rows.time.size(), log.step);
+    for (std::size_t i = 0; i < fits.size(); ++i)
+      decay.courses.push_back(course_of(fits[i], chances[i], rows, site, decay));
+    decay.rate = rate_of(decay);
+    decay.deviation = averaged_deviation(decay.courses);
   }
   decay.drift_alone = rise / decay.start * site.temperature;
   decay.drift_shown = decay.drift_alone < 2.0 * drift;
   return decay;
+}
+
+bool tells_inflow(const Decay& decay) {
+  return !decay.courses.empty() && std::all_of(decay.courses.begin() + 1, decay.courses.end(),
+                                               [](const DecayCourse& one) { return one.probability < too_likely; });
 }
 
 }  // namespace airtally::hunt

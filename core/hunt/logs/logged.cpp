@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "errors.hpp"
@@ -60,6 +61,9 @@ void take_decay(const line::Line& line, const line::Note& note, Reading& reading
   reading.value = leak.median;
   // With an upper limit alone, that lies one-sided above what is likeliest.
   reading.noise = leak.low > 0.0 ? (leak.high - leak.low) / (2.0 * z90) : (leak.high - leak.median) / z90;
+  // A kind of leak too unlikely for the range must not lie many deviations away from the reading.
+  if (decay.rate.median > 0.0)
+    reading.noise = std::max(reading.noise, leak.median * decay.deviation / decay.rate.median);
   if (!(decay.drift_alone > 0.0))
     remarks.push_back(fmt::format("{}: shows no loss of vacuum, and counts as a leak of {} at most.", note.log->file,
                                   units::show_fitting(leak.high, units::Dimension::flow, 2)));
