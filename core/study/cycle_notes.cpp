@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "gas/air.hpp"
+#include "line/topology.hpp"
 #include "study/hold.hpp"
 #include "study/nozzle_notes.hpp"
 #include "units/show.hpp"
@@ -21,12 +22,26 @@ void note_repeats(std::vector<std::string>& notes, const CycleAnswer& answer, co
 
 constexpr const char* who = NozzleNotes::who;
 
+/// The check valve nearest to the nozzle on its way to its source, an index into the line; none: `line::none`.
+std::size_t check_valve_before(const line::Line& line, std::size_t nozzle) {
+  const line::Topology topology = line::topology(line);
+  std::size_t i = nozzle;
+  while (i != line::none && line.elements[i].kind != line::Kind::check_valve) i = topology.before[i];
+  return i;
+}
+
 /// Why a head's part stays on, and what would let it go.
 void note_release(NozzleNotes& notes, const line::Line& line, const HeadCycle& head, bool ends) {
   const auto add = [&](const std::string& note) { notes.add(head.nozzle, note); };
   const bool stops = !line.cycle->pump_always_on && line.cycle->pump_off;
   if (!head.valve && stops) {
-    if (!head.let_go)
+    if (head.let_go) return;
+    if (const std::size_t check = check_valve_before(line, head.nozzle); check != line::none)
+      add(fmt::format(
+          "{} still holds its part when it leaves: check valve '{}' keeps out the air that what stands still would let "
+          "back; add a valve with a vent on the nozzle's side of it",
+          who, line.elements[check].name));
+    else
       add(fmt::format(
           "{} still holds its part when it leaves: what stands still lets air back only through its back-leak; stop it "
           "sooner, or add a valve with a vent",

@@ -196,6 +196,32 @@ TEST_CASE("what a person should know about letting go is said", "[study][cycle][
   CHECK(ejector.notes.back() == "ejector 'ejector' uses 0.117 L of free air a cycle");
 }
 
+// A back-leak lets go where nothing keeps it out; a check valve does, and an earlier stop then helps nothing.
+TEST_CASE("behind a check valve it is told that no back-leak lets a part go", "[study][cycle][property]") {
+  const auto notes = [](bool check) {
+    support::Builder b;
+    b.pump("pump", {{0.0, 20.0}, {80e3, 0.0}});
+    b.line.elements[0].pump->back_leak = 1e-11;
+    if (check) b.check_valve("check", 0.6, 500.0);
+    b.tube("hose", 4e-3, 0.5).nozzle("nozzle", 1e-3, 1e-3, 1.8e-3).part(test::mass_for(2e3), 0.0);
+    b.line.cycle.emplace();
+    line::Cycle& cycle = *b.line.cycle;
+    cycle.pump_always_on = false;
+    cycle.touch = 50e-3;
+    cycle.pump_off = 0.3;
+    cycle.place = 0.4;
+    cycle.retract = 0.5;
+    std::string all;
+    for (const std::string& note : study::cycle(b.line, quick()).notes) all += note + '\n';
+    return all;
+  };
+  CHECK_THAT(notes(true), Catch::Contains("check valve 'check' keeps out the air that what stands still would let "
+                                          "back; add a valve with a vent on the nozzle's side of it") &&
+                              !Catch::Contains("stop it sooner"));
+  CHECK_THAT(notes(false),
+             Catch::Contains("only through its back-leak; stop it sooner") && !Catch::Contains("check valve"));
+}
+
 // At its widest gap the part leaks; what needs the vacuum of the middle gap then fails, as hold says.
 TEST_CASE("a cycle is judged at the widest gap of its part too", "[study][cycle][property]") {
   line::Line line = test::two_heads(0.0);
