@@ -15,6 +15,7 @@
 #include "report/width.hpp"
 #include "report/words.hpp"
 #include "saved_readings.hpp"
+#include "units/meant.hpp"
 #include "units/parse.hpp"
 #include "units/trimmed.hpp"
 
@@ -148,18 +149,12 @@ class Session {
     return std::find(words.begin(), words.end(), typed) != words.end();
   }
 
-  /// The dial that what was typed has the unit of: who reads two types them in any order. Or else the one asked for.
+  /// The dial that what was typed has the unit of, or the one that comes nearest: who reads two types them in any
+  /// order. Or else the one asked for.
   static std::vector<hunt::Dial>::iterator meant(std::vector<hunt::Dial>& dials, const std::string& typed) {
-    const auto fits = [&](const hunt::Dial& dial) {
-      try {
-        units::parse(typed, dimension_of(dial.instrument));
-        return true;
-      } catch (const units::UnitError&) {
-        return false;
-      }
-    };
-    const auto dial = std::find_if(dials.begin(), dials.end(), fits);
-    return dial == dials.end() ? dials.begin() : dial;
+    std::vector<units::Dimension> dimensions;
+    for (const hunt::Dial& dial : dials) dimensions.push_back(dimension_of(dial.instrument));
+    return dials.begin() + static_cast<std::ptrdiff_t>(units::meant(typed, dimensions));
   }
 
   /// What was typed at a terminal ends the line of its prompt; what comes through a pipe does not show. Called once
