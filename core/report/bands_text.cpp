@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/plain_number.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -109,12 +110,14 @@ std::string chance(double probability) {
 std::string shown(Quality quality, double value, const Look& look) {
   if (!std::isfinite(value)) return "never";
   if (quality == Quality::chance) return chance(value);
-  if (quality == Quality::number) return fmt::format("{:.3g}", value);
+  if (quality == Quality::number) return plain_number(value, 3);
   return scale_of(quality, std::abs(value), look).text(value);
 }
 
 std::string shown(Quality quality, const study::Band& band, const Look& look) {
-  if (quality == Quality::number) return fmt::format("{:.3g} ({:.3g} .. {:.3g})", band.median, band.low, band.high);
+  if (quality == Quality::number)
+    return fmt::format("{} ({} .. {})", plain_number(band.median, 3), plain_number(band.low, 3),
+                       plain_number(band.high, 3));
   double largest = 0.0;
   for (const double end : {band.low, band.median, band.high})
     if (std::isfinite(end)) largest = std::max(largest, std::abs(end));

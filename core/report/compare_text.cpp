@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/bands_text.hpp"
+#include "report/plain_number.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -71,7 +72,7 @@ std::string results_table(const Comparison& comparison, std::size_t begin, std::
       const double value = comparison.variants[v].values[r];
       cells.push_back(std::isnan(value)   ? "-"
                       : std::isinf(value) ? "never"
-                      : bare              ? fmt::format("{:.3g}", value)
+                      : bare              ? plain_number(value, 3)
                                           : scale.number(value));
     }
     cells.push_back(leaders(comparison, r));

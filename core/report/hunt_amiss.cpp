@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/beliefs/priors.hpp"
 #include "hunt/verdict/as_gap.hpp"
 #include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
+#include "report/plain_number.hpp"
 #include "report/words.hpp"
 
 namespace airtally::report {
@@ -33,21 +35,36 @@ std::string as_what(const Hunt& hunt, const Finding& finding) {
 /// How freely a part that does not seal lets in air: as what gap, by the law of such gaps.
 std::string how_freely(const line::Line& line, const Hunt& hunt, const hunt::Nuisance& seal) {
   const double vacuum = std::max(hunt.tip_vacuum, 1e3);
-  const auto gap = [&](double factor) { return 1e6 * hunt::as_gap(line, seal.unknown.element, factor, vacuum); };
-  if (!(gap(1.0) > 0.0)) return fmt::format("{:.1f} times as freely as the file has it", seal.value.median);
-  return fmt::format("as through a gap of {:.2g} um ({:.2g} to {:.2g}), where the file has {:.2g} um",
-                     gap(seal.value.median), gap(seal.value.low), gap(seal.value.high),
-                     gap(seal.unknown.prior.ends().second));
+  const auto wide = [&](double factor) { return 1e6 * hunt::as_gap(line, seal.unknown.element, factor, vacuum); };
+  const auto gap = [&](double factor) { return plain_number(wide(factor), 2); };
+  if (!(wide(1.0) > 0.0)) return fmt::format("{:.1f} times as freely as the file has it", seal.value.median);
+  return fmt::format("as through a gap of {} um ({} to {}), where the file has {} um", gap(seal.value.median),
+                     gap(seal.value.low), gap(seal.value.high), gap(seal.unknown.prior.ends().second));
+}
+
+/// At what vacuum leaks are compared, after a space, where the file has that of the element at another: "at 60 kPa".
+std::string at_what_vacuum(const line::Line& line, const line::Element& element) {
+  const double vacuum = hunt::leak_vacuum(line.site);
+  const auto as_rated = [vacuum](const line::Leak& leak) {
+    const auto* rated = std::get_if<line::RatedLeak>(&leak);
+    return rated != nullptr && rated->at.value == vacuum;
+  };
+  if (std::all_of(element.leaks.begin(), element.leaks.end(), as_rated)) return "";
+  return fmt::format(" at {:.0f} kPa", 1e-3 * vacuum);
 }
 
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
 std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding) {
   std::vector<std::string> all;
   if (finding.leak.low > finding.filed_leak) {
-    const bool filed = !line.elements[finding.element].leaks.empty();
+    const line::Element& element = line.elements[finding.element];
+    const std::string_view filed = element.leaks.empty() ? "a sound one has about" : "the file has";
+    // Of a range what it is compared with is the most, finding.filed_leak.
+    const bool ranged = !element.leaks.empty() && hunt::leak_prior(element).shape == hunt::Prior::Shape::range;
     const Scale scale = leak_scale(finding.leak.median);  // one unit, or 0.3 L/min looks less than 0.5 mL/min
-    all.push_back(fmt::format("leaks {}{}, where {} {}", scale.text(finding.leak.median), as_what(hunt, finding),
-                              filed ? "the file has" : "a sound one has about", scale.text(finding.filed_leak)));
+    all.push_back(fmt::format("leaks {}{}{}, where {} {}{}", scale.text(finding.leak.median),
+                              at_what_vacuum(line, element), as_what(hunt, finding), filed,
+                              scale.text(finding.filed_leak), ranged ? " at most" : ""));
   }
   if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
     all.push_back(fmt::format("lets {} through", percent(finding.open_fraction->median)));
@@ -86,11 +103,15 @@ bool all_alike(const Hunt& hunt) {
   });
 }
 
-/// What is wrong with one of several.
-std::string worse_among(const Hunt& hunt, const Look& look) {
+/// What is wrong with one of those of which one surely is, be it the only one.
+std::string worse_among(const line::Line& line, const Hunt& hunt, const Look& look) {
+  const bool sources = std::all_of(hunt.amiss_among.begin(), hunt.amiss_among.end(),
+                                   [&](std::size_t i) { return line::is_source(line.elements[i].kind); });
+  const std::string less =
+      std::string(sources ? "gives less than half of the flow" : "passes less than half of what") + " the file has";
   const std::string what = hunt.among_shut < 0.5    ? "is worse than the file has it"
-                           : hunt.among_shut < 0.99 ? "passes less than half of what the file has, or is else worse"
-                                                    : "passes less than half of what the file has";
+                           : hunt.among_shut < 0.99 ? less + ", or is else worse"
+                                                    : less;
   return what + (hunt.among_excess.median > 0.0 ? ", by " + vacuum(look, hunt.among_excess.median)
                                                 : ", though that costs the tip little as it stands");
 }
@@ -144,10 +165,14 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
     if (&finding == &all.back()) text += '.';
   }
   if (all_alike(hunt))
-    text += fmt::format(" One of them {}.", worse_among(hunt, look));
+    text += fmt::format(" One of them {}.", worse_among(line, hunt, look));
+  else if (among(hunt).size() == 1 && !too_strong(hunt))
+    text +=
+        fmt::format(" {}{} {}.", all.empty() ? "" : "Besides, ",
+                    (all.empty() ? The : the)(line.elements[hunt.amiss_among.front()]), worse_among(line, hunt, look));
   else if (!hunt.amiss_among.empty() && !too_strong(hunt))
     text += fmt::format(" {} of these {}, and the readings don't tell which: {}.", all.empty() ? "One" : "Besides, one",
-                        worse_among(hunt, look), listed(names(line, hunt, among(hunt))));
+                        worse_among(line, hunt, look), listed(names(line, hunt, among(hunt))));
   else if (hunt.unsound > 0.0)
     text += fmt::format(" Something is worse than the file has it ({}), and the readings don't tell yet what.",
                         percent(hunt.unsound));

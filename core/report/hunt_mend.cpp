@@ -66,7 +66,10 @@ std::string what_to_mend(const line::Line& line, const Hunt& hunt) {
   if (!wrong.empty())
     text += fmt::format("{}Mend or replace {}{}.", text.empty() ? "" : " ", listed(wrong),
                         instead.empty() ? "" : ", or see first that it is not " + listed(instead));
-  if (!among.empty())
+  if (among.size() == 1 && told_as_one(hunt, hunt.amiss_among.front()).size() == 1)
+    text += (text.empty() ? capital(among.front()) : " Besides, " + among.front()) +
+            " is not as the file has it: put a good one in its place, and see what the tip gains.";
+  else if (!among.empty())
     text += fmt::format(
         "{} of these is not as the file has it, the likeliest first: {}. Put a good one in the place of one after the "
         "other, and see what the tip gains.",

@@ -5,6 +5,7 @@
 
 #include "line/meters.hpp"
 #include "line/shut_valve.hpp"
+#include "report/plain_number.hpp"
 #include "report/shut_words.hpp"
 #include "report/strip_columns.hpp"
 #include "report/strip_words.hpp"
@@ -46,10 +47,9 @@ std::string judging(const line::Line& line, const Strip& strip) {
 
 std::string nothing_shows(const line::Line& line, const Strip& strip, const Look& look) {
   const line::Element& judge = line.elements[strip.judge];
-  const std::string step =
-      strip.by_current
-          ? current_scale().text(line::ammeter_step(judge))
-          : fmt::format("{:.3g} {}", units::from_si(line::gauge_step(judge), *look.vacuum), look.vacuum->symbol);
+  const std::string step = strip.by_current ? current_scale().text(line::ammeter_step(judge))
+                                            : plain_number(units::from_si(line::gauge_step(judge), *look.vacuum), 3) +
+                                                  ' ' + std::string(look.vacuum->symbol);
   return "no element's step is big enough for " + judging(line, strip) + " to show, in steps of " + step +
          ": what the line loses, it loses at its tips or in its restrictions, and with the end blocked neither shows.";
 }

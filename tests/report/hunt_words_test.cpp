@@ -303,6 +303,15 @@ TEST_CASE("what may be worse than filed is told no more firmly than it is known"
       "One of these is not as the file has it, the likeliest first: the pump and the hose. Put a good one in the place "
       "of one after the other, and see what the tip gains. The joint costs more but is as the file has it: only "
       "another design gains that.");
+  // Of one alone there is no list, and no pump passes anything.
+  found.amiss_among = {at("pump")};
+  CHECK_THAT(said(), Catch::EndsWith(" The pump is worse than the file has it, by 5.3 kPa."));
+  found.among_shut = 1.0;
+  CHECK_THAT(said(), Catch::EndsWith(" The pump gives less than half of the flow the file has, by 5.3 kPa."));
+  CHECK_THAT(report::what_to_mend(line, found),
+             Catch::StartsWith("The pump is not as the file has it: put a good one in its place, and see what the tip "
+                               "gains. The joint costs more"));
+  found.among_shut = 0.0;
   found.amiss_among.clear();
 
   // Far from the file, and yet it costs too little to be told of otherwise: no design, and not passed over.
@@ -310,6 +319,15 @@ TEST_CASE("what may be worse than filed is told no more firmly than it is known"
   found.elements[0].filed_leak = 2.0 * ml_min;
   CHECK_THAT(said(), Catch::StartsWith(" Not as the file has it, though it costs the tip little: the joint (leaks 24"));
   CHECK(report::what_to_mend(line, found) == "Mend or replace the joint.");
+
+  // Of a range the most is what it is compared with, at another vacuum than the file may have it.
+  line::Line ranged = line;
+  ranged.elements[at("joint")].leaks = {line::RatedLeak{units::Quantity::uniform(0.1 * ml_min, 2.0 * ml_min), 50e3}};
+  CHECK_THAT(report::hunt_verdict(ranged, found, {}),
+             Catch::EndsWith(" mL/min at 60 kPa, where the file has 2.0 mL/min at most)."));
+  ranged.elements[at("joint")].leaks = {line::RatedLeak{2.0 * ml_min, 60e3}};
+  CHECK_THAT(report::hunt_verdict(ranged, found, {}),
+             Catch::EndsWith(" mL/min, where the file has 2.0 mL/min).") && !Catch::Contains(" at 60"));
 
   // Worse than filed, or another is.
   found.elements[0].amiss = 1.0;
