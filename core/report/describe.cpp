@@ -85,9 +85,14 @@ class Describer {
     if (p.back_leak) add("lets back " + said(*p.back_leak, Dimension::conductance, look_) + " when it stands still");
     if (p.supply) add("fed with " + above_the_room(*p.supply));
     if (p.consumption) add("uses " + said(*p.consumption, Dimension::flow, look_));
-    if (!p.current.empty())
-      add("draws " + said(p.current.front().value, Dimension::current, look_) + " to " +
-          said(p.current.back().value, Dimension::current, look_));
+    if (!p.current.empty()) {
+      // Its law never overshoots the points (laws/monotone_cubic.hpp): a hump in the middle has its top at one.
+      const auto [least, most] =
+          std::minmax_element(p.current.begin(), p.current.end(),
+                              [](const auto& a, const auto& b) { return a.value.value < b.value.value; });
+      add("draws " + said(least->value, Dimension::current, look_) + " to " +
+          said(most->value, Dimension::current, look_));
+    }
   }
   void valve(const line::Valve& v) {
     if (v.opens.high > 0.0) add("opens in " + said(v.opens, Dimension::time, look_));

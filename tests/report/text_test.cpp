@@ -233,6 +233,9 @@ TEST_CASE("values are said as one would say them", "[report][closed-form]") {
   CHECK(said(4e-3, units::Dimension::length) == "4 mm");
   CHECK(said(units::Quantity::normal(35e-6, 5e-6), units::Dimension::length) == "35 um ± 5 um");
   CHECK(said(units::Quantity::uniform(20e-6, 45e-6), units::Dimension::length) == "20 um to 45 um");
+  line::Line humped = sample::line();
+  humped.elements[0].pump->current = {{0.0, 0.7}, {40e3, 1.1}, {80e3, 0.95}};
+  CHECK_THAT(described(humped.elements[0]), Contains("draws 700 mA to 1.1 A"));
   CHECK(described(sample::line().elements[1]) == "tube, bore 4 mm, 800 mm long; leaks: a hole of 80 um");
 }
 
