@@ -29,6 +29,7 @@ std::optional<double> reading(const study::StripStep& step, const StripColumn& i
 }
 
 std::optional<double> reading(const std::vector<study::StripReading>& readings, const StripColumn& instrument) {
+  if (instrument.loose) return std::nullopt;
   for (const study::StripReading& r : readings) {
     if (r.at != instrument.at) continue;
     if (!instrument.ammeter) return r.vacuum;

@@ -26,7 +26,8 @@ std::vector<StripColumn> instruments(const line::Line& line, const study::Strip&
 /// which the others go on when all beyond one of them is off.
 bool leaves_others_on(const line::Line& line, const study::Strip& strip);
 
-/// What it reads among those of a step [Pa or A]; nothing when it is off the line.
+/// What it reads among those of a step [Pa or A]; nothing when it is off the line, and of a loose
+/// gauge, which has no place among them.
 std::optional<double> reading(const std::vector<study::StripReading>& readings, const StripColumn& instrument);
 /// The same of a step, with the loose gauge.
 std::optional<double> reading(const study::StripStep& step, const StripColumn& instrument);

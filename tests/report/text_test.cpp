@@ -171,6 +171,12 @@ TEST_CASE("where a step leaves no instrument on the line, a loose gauge in the p
   const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
   CHECK_THAT(sheet,
              Contains("Loose gauge, open to the room __________") && Contains("loose gauge 60.1 kPa __________"));
+  // With a branch off, or none, nothing is capped that it could be in.
+  strip.whole = {{2, 54e3, std::nullopt}, {0, 54e3, std::nullopt}};
+  strip.branches = {{1, {{2, 61.5e3, std::nullopt}, {0, 61.5e3, std::nullopt}}, 7.5e3}};
+  const std::string forked = flat(sheet_text(sample::line(), strip, {}));
+  CHECK_THAT(forked.substr(forked.find("BRANCHES")),
+             Contains("the line whole tee 54.0 kPa") && !Contains("loose gauge"));
   // None is asked for where there is another.
   CHECK_THAT(flat(strip_text(sample::line(), sample::strip(), {})), !Contains("plug "));
 }
