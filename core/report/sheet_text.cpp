@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "line/shut_valve.hpp"
+#include "report/describe.hpp"
 #include "report/shut_words.hpp"
 #include "report/strip_columns.hpp"
 #include "report/strip_words.hpp"
@@ -28,6 +29,11 @@ double deepest_of(const study::Strip& strip) {
   return vacuum;
 }
 
+bool has(const line::Line& line, line::Kind kind) {
+  return std::any_of(line.elements.begin(), line.elements.end(),
+                     [kind](const line::Element& e) { return e.kind == kind; });
+}
+
 std::string cautions(const line::Line& line, const study::Strip& strip, const Look& look) {
   std::string out = "BEFORE YOU START\n";
   out +=
@@ -42,9 +48,18 @@ std::string cautions(const line::Line& line, const study::Strip& strip, const Lo
                     ": block ports with a plug, never a thumb, and let air in before you pull the plug."
               : std::string("Plugs are at hand: a plug closes a port better than a thumb does. Let air in before you "
                             "pull the plug."));
-  out +=
-      box("The pump may be hot, and gets hotter against a blocked line. Let it cool before you touch it; keep each "
-          "reading short.");
+  if (has(line, line::Kind::pump))
+    out +=
+        box("The pump may be hot, and gets hotter against a blocked line. Let it cool before you touch it; keep each "
+            "reading short.");
+  if (has(line, line::Kind::ejector)) {
+    out +=
+        box("Readings need the ejector's compressed air on while ports are open: all hands and tools are clear of what "
+            "it can move before it is let in, and it is shut off and let out before a joint is undone.");
+    out +=
+        box("The ejector's exhaust is loud and blows, dust and all: wear hearing and eye protection, keep your face "
+            "out of it. Compressed air is for a person trained for it; follow your local code.");
+  }
   const bool metered = std::any_of(line.elements.begin(), line.elements.end(),
                                    [](const line::Element& e) { return e.pump && !e.pump->current.empty(); });
   out +=
@@ -58,7 +73,14 @@ std::string first_notes(const line::Line& line, const study::Strip& strip, const
   const std::string unit(look.vacuum->symbol);
   std::string out = "WRITE DOWN FIRST\n";
   out += "Ambient pressure " + std::string(blank) + " " + unit + "    Room temperature " + std::string(blank) + " C\n";
-  out += "Supply voltage at the pump, running " + std::string(blank) + " V\n";
+  if (has(line, line::Kind::pump)) out += "Supply voltage at the pump, running " + std::string(blank) + " V\n";
+  for (const std::size_t e : line::all_of(line, line::Kind::ejector)) {
+    const auto& filed = line.elements[e].pump->supply;
+    out += pad_right("Supply pressure at " + cut(name(line, e), 18, look.style.cut_mark()) + ", running" +
+                         (filed ? " (file: " + said(filed->value, units::Dimension::pressure, {}) + ")" : ""),
+                     62) +
+           std::string(blank) + " kPa\n";
+  }
   for (const StripColumn& i : instruments(line, strip))
     if (!i.ammeter)
       out += pad_right((i.loose ? "Loose gauge" : "Gauge at " + cut(name(line, i.at), 34, look.style.cut_mark())) +
@@ -135,6 +157,21 @@ std::string steps(const line::Line& line, const study::Strip& strip, const Look&
   return form.text();
 }
 
+/// What else may be wrong where the first reading is low already.
+std::string otherwise_low(const line::Line& line, const study::Strip& strip) {
+  std::vector<std::string> all;
+  if (has(line, line::Kind::pump)) all.insert(all.end(), {"the pump is worn", "its supply voltage is low"});
+  if (has(line, line::Kind::ejector))
+    all.insert(all.end(), {"the ejector is worn or clogged", "its supply pressure is low"});
+  bool gauge = false, ammeter = false;
+  for (const StripColumn& i : instruments(line, strip)) (i.ammeter ? ammeter : gauge) = true;
+  if (gauge) all.emplace_back("the gauge is out");
+  if (ammeter) all.emplace_back("the ammeter is out");
+  std::string text;
+  for (std::size_t k = 0; k < all.size(); ++k) text += (k == 0 ? "" : k + 1 < all.size() ? ", " : ", or ") + all[k];
+  return text;
+}
+
 std::string branches(const line::Line& line, const study::Strip& strip, const Look& look) {
   Form form(line, strip, look, {{"take off, and plug what it leaves", "", true}});
   form.add({"nothing, the line whole"}, [&](const StripColumn& i) { return reading(strip.whole, i); });
@@ -183,9 +220,10 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
   if (!strip.branches.empty()) out += branches(line, strip, look);
   out += "HOW TO READ IT\n";
   out += paragraph(
-      "An element that makes the reading fall more than predicted leaks more than the line file says. If the "
-      "first reading is already low, the pump is worn, its supply voltage is low, or the gauge is out: stop and "
-      "look there first.");
+      std::string(
+          "An element that makes the reading fall more than predicted leaks more than the line file says. If the "
+          "first reading is already low, ") +
+      otherwise_low(line, strip) + ": stop and look there first.");
   if (strip.culprit)
     out += paragraph("By prediction the biggest fall comes with " + the(line.elements[*strip.culprit]) +
                      (line::all_of(line, line::Kind::nozzle).size() > 1

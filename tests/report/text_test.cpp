@@ -181,6 +181,42 @@ TEST_CASE("where a step leaves no instrument on the line, a loose gauge in the p
   CHECK_THAT(flat(strip_text(sample::line(), sample::strip(), {})), !Contains("plug "));
 }
 
+TEST_CASE("the bench sheet asks of an ejector what it asks of no pump", "[report][property]") {
+  const auto sheet = [](const line::Line& line) { return flat(sheet_text(line, sample::strip(), {})); };
+  line::Line line = sample::line();
+  CHECK_THAT(sheet(line), !Contains("ejector") &&
+                              Contains("the pump is worn, its supply voltage is low, the gauge is out, or the ammeter "
+                                       "is out: stop"));
+  // One of each: both are asked for.
+  line::Element ejector = line.elements[0];
+  ejector.name = "jet";
+  ejector.kind = line::Kind::ejector;
+  ejector.pump->supply = 450e3;
+  ejector.pump->current.clear();
+  line.elements.push_back(ejector);
+  const std::string supply = "Supply pressure at jet, running (file: 450 kPa) __________ kPa";
+  for (const char* said : {"Supply voltage at the pump", "may be hot", "its supply voltage is low", supply.c_str(),
+                           "compressed air on", "exhaust is loud", "its supply pressure is low"})
+    CHECK_THAT(sheet(line), Contains(said));
+  line.elements.back().name = "a name that is far too long for its column";
+  std::istringstream lines(sheet_text(line, sample::strip(), {}));
+  for (std::string one; std::getline(lines, one);) CHECK(width(one) <= 80);
+  line.elements[0] = ejector;
+  line.elements.pop_back();
+  line.elements[2].gauge.reset();
+  CHECK_THAT(sheet(line), Contains("exhaust is loud") && Contains(supply) && !Contains("may be hot") &&
+                              !Contains("Supply voltage") && !Contains("the pump is worn"));
+  // No gauge that could be out where only the ammeter is read.
+  line::Line metered = sample::line();
+  metered.elements[2].gauge.reset();
+  study::Strip strip = sample::strip();
+  for (study::StripStep& step : strip.steps) std::erase_if(step.readings, [](const auto& r) { return r.at == 2; });
+  strip.by_current = true;
+  strip.judge = 0;
+  CHECK_THAT(flat(sheet_text(metered, strip, {})),
+             Contains("is low, or the ammeter is out: stop") && !Contains("the gauge is out"));
+}
+
 TEST_CASE("a removal test without a culprit says that nothing shows", "[report][property]") {
   study::Strip strip = sample::strip();
   strip.culprit.reset();
