@@ -159,8 +159,7 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
 
 /// How to prove it. A restriction takes nothing where no air flows, so that with the end blocked no gauge shows it.
 std::string next_step(const line::Line& line, const Ranking& ranking, const Look& look) {
-  const ElementCost* worst = worst_by(ranking, &ElementCost::fair_share);
-  if (worst != nullptr && worst->restriction_gain > worst->leak_gain && !valve_to_open(ranking))
+  if (shows_in_flow_alone(ranking))
     return paragraph(
                "Next: prove it on the bench. With the end blocked no air flows and no restriction shows: read with the "
                "tip open, or a drilled plate at the end. This asks for such readings, one after the other, and says "

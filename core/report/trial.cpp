@@ -22,7 +22,11 @@ std::string smaller_leak(const line::Element& element) {
   return "leak.rated=" + half(std::get<line::RatedLeak>(leak).flow.value, Dimension::flow);
 }
 
-std::string wider(const line::Element& element) {
+/// What would let more through. `won`: the vacuum that the element without its restriction would win [Pa].
+std::string wider(const line::Element& element, double won) {
+  // The more of it is cracking pressure, the less a wider way gains: that much is lost however little flows.
+  if (element.cracking && element.cracking->value > 0.5 * won)
+    return "cracking=" + units::show_fitting(0.5 * element.cracking->value, Dimension::pressure, 2);
   const auto more = [](double si, Dimension dimension) { return units::show_fitting(1.5 * si, dimension, 2); };
   if (const auto* bore = std::get_if<line::Bore>(&element.restriction))
     return "bore=" + more(bore->bore.value, Dimension::length);
@@ -43,6 +47,13 @@ std::optional<std::size_t> valve_to_open(const study::Ranking& ranking) {
   return ranking.ideal_vacuum > none ? std::nullopt : ranking.shut;
 }
 
+bool shows_in_flow_alone(const study::Ranking& ranking) {
+  const auto worst = std::max_element(ranking.elements.begin(), ranking.elements.end(),
+                                      [](const auto& a, const auto& b) { return a.fair_share < b.fair_share; });
+  return worst != ranking.elements.end() && worst->fair_share > 0.0 && worst->restriction_gain > worst->leak_gain &&
+         !valve_to_open(ranking);
+}
+
 std::string trial_change(const line::Line& line, const study::Ranking& ranking) {
   if (const auto valve = valve_to_open(ranking))
     return odd(line.elements[*valve].name) ? "" : name(line, *valve) + ".state=open";
@@ -54,7 +65,7 @@ std::string trial_change(const line::Line& line, const study::Ranking& ranking) 
     // A nozzle's bore also sets how its part seals, so that a wider one may lose more than it wins.
     const bool leak = cost.leak_gain >= cost.restriction_gain;
     if (cost.fair_share <= 0.0 || (!leak && element.kind == line::Kind::nozzle)) continue;
-    const std::string change = leak ? smaller_leak(element) : wider(element);
+    const std::string change = leak ? smaller_leak(element) : wider(element, cost.restriction_gain);
     if (change.empty() || odd(element.name)) continue;
     return name(line, cost.element) + '.' + change;
   }

@@ -12,8 +12,13 @@ namespace airtally::report {
 /// that is mended elsewhere brings any. None: no valve is.
 std::optional<std::size_t> valve_to_open(const study::Ranking& ranking);
 
+/// Whether what costs the tip most does so by restricting, so that it shows where air flows and not with the end
+/// blocked. Never where a valve is to be opened first.
+bool shows_in_flow_alone(const study::Ranking& ranking);
+
 /// A change worth a try before anything is bought, as --set takes it: half the leak of the element that costs the tip
-/// most, or half as much again of its bore, conductance or rated flow, whichever of the two gains more: "rotary
+/// most, or half as much again of its bore, conductance or rated flow (of a check valve of whose drop the most is that,
+/// half its cracking pressure), whichever of the two gains more: "rotary
 /// joint.leak.clearance=20 um". The next in the ranking where the file does not describe it by one number of that kind
 /// or it is a nozzle's bore; "" where there is none. Where a valve is to be opened first, that: "valve.state=open".
 std::string trial_change(const line::Line& line, const study::Ranking& ranking);

@@ -231,6 +231,14 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
       Json::parse(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "--json"}).out).contains("set"));
 }
 
+// As rank does: with the end blocked no restriction shows.
+TEST_CASE("a page sends a restriction to a test that shows one", "[cli][property]") {
+  const std::string restricted = "lines/ejector-head.toml";
+  CHECK_THAT(run({"rank", restricted, "--no-bands"}).out, Contains("    airtally hunt --bench " + restricted));
+  CHECK_THAT(run({"report", restricted, "--no-bands"}).out,
+             Contains("<code>airtally hunt --bench " + restricted + "</code>") && !Contains("--sheet"));
+}
+
 TEST_CASE("readings that are another line's are said to be so on the page and in JSON", "[cli][property]") {
   const Folder folder;
   std::filesystem::copy_file(AIRTALLY_SOURCE_DIR "/lines/jewel-setter.toml", folder.file("copy.toml"));

@@ -6,6 +6,7 @@
 
 #include "report/describe.hpp"
 #include "report/json.hpp"
+#include "report/trial.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "sample.hpp"
@@ -269,6 +270,19 @@ TEST_CASE("rank sends a restriction to a test that shows one", "[report][propert
   CHECK_THAT(flat(rank_text(sample::line(), ranking, {})),
              Contains("no restriction shows: read with the tip open, or a drilled plate at the end.") &&
                  Contains("airtally hunt --bench ") && !Contains("--sheet"));
+}
+
+TEST_CASE("where the drop is cracking pressure, that is what is worth a try", "[report][property]") {
+  line::Line line = sample::line();
+  line.elements[1].kind = line::Kind::check_valve;
+  line.elements[1].leaks.clear();
+  line.elements[1].restriction = line::Iso{6e-9, 0.3};
+  line.elements[1].cracking = 500.0;
+  study::Ranking ranking = sample::rank();
+  ranking.elements = {{1, 0.0, 0.0, 0.0, 510.0, 510.0, 0.0, 0.001, 0.002}};
+  CHECK(trial_change(line, ranking) == "hose.cracking=0.25 kPa");
+  ranking.elements[0].restriction_gain = 4e3;  // most of it goes with the flow
+  CHECK_THAT(trial_change(line, ranking), Catch::StartsWith("hose.conductance=0.9"));
 }
 
 TEST_CASE("values are said as one would say them", "[report][closed-form]") {

@@ -100,10 +100,15 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
       command(out, "airtally strip " + typed + " --readings " + typed_file(file));
     out.close();
   } else {
+    // The removal test is for what shows with the end blocked: `rank` says the same.
+    const bool in_flow = shows_in_flow_alone(found.ranking);
     out.open("li").text(
-        "Prove it on the bench. This prints the reading to expect behind every joint, with blanks for "
-        "yours: ");
-    command(out, "airtally strip " + typed + " --sheet");
+        in_flow ? "Prove it on the bench. With the end blocked no air flows and little shows: read with the tip open, "
+                  "or a drilled plate at the end. This asks for such readings, one after the other, and says what they "
+                  "mean: "
+                : "Prove it on the bench. This prints the reading to expect behind every joint, with blanks for "
+                  "yours: ");
+    command(out, in_flow ? "airtally hunt --bench " + typed_file(found.line) : "airtally strip " + typed + " --sheet");
     out.close();
     out.open("li").text("With your readings in a file, ask who it is and how sure that is: ");
     command(out, "airtally report " + typed + " READINGS -o page.html");
