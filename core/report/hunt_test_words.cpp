@@ -163,6 +163,9 @@ std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look)
   if (hunt.with_plug_gauge)
     return "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: " +
            test_sentence(line, *hunt.with_plug_gauge, look);
+  if (hunt.prior_only && hunt.next.empty())
+    return "There is no test left: nothing that could be read is to be had. Where a gauge can be had, enter it "
+           "in the line file, or with --plug-gauge say that a loose one can go into the plug; then start again.";
   if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
     return "No further test on this line would tell much more.";
   if (hunt.quality.chance < hunt::unbelievable)

@@ -404,8 +404,14 @@ TEST_CASE("stretches that hardly speak for one more than for another are told as
 TEST_CASE("where no test tells more, a loose gauge or the part itself is what is left", "[report]") {
   const line::Line line = tests::bench_line();
   hunt::Hunt found;
-  found.prior_only = false;
   found.elements.resize(2);
+  CHECK_THAT(report::dead_end(line, found, {}),
+             Catch::StartsWith("There is no test left: nothing that could be read is to be had.") &&
+                 Catch::Contains("--plug-gauge"));
+  found.next.resize(1);
+  CHECK(report::dead_end(line, found, {}) == "No further test on this line would tell much more.");
+  found.next.clear();
+  found.prior_only = false;
   found.elements[0].element = *line::find(line, "filter");
   found.elements[0].worst_probability = found.elements[1].worst_probability = 0.5;
   CHECK(
