@@ -11,6 +11,7 @@
 #include "line/variant.hpp"
 #include "study/cycle_plan.hpp"
 #include "study/law_limits.hpp"
+#include "study/nozzle_notes.hpp"
 #include "study/sense.hpp"
 
 namespace airtally::study {
@@ -28,9 +29,9 @@ class Collector {
     for (std::size_t i = 0; i < line_.elements.size(); ++i) {
       flattening(i);
       open_end(i);
-      spacing(i);
       seat(i);
     }
+    spacing();
     in_state(TipState::open, "with the tips open");
     if (line_.part) in_state(TipState::part, "with the part on");
     std::stable_sort(warnings_.begin(), warnings_.end(),
@@ -74,16 +75,33 @@ class Collector {
          fmt::format("nothing follows '{}'; its end is taken as plugged. Add a plug to say so, or a nozzle.", e.name));
   }
 
-  void spacing(std::size_t i) {
-    const line::Element& e = at(i);
-    if (!e.spacing || !line_.part) return;
-    for (const auto& size : {line_.part->length, line_.part->width})
-      if (size && size->value > e.spacing->value) {
-        warn(i,
-             fmt::format("the part is {:.2f} mm across, but the next nozzle is {:.2f} mm from '{}'; parts would touch.",
-                         size->value * 1e3, e.spacing->value * 1e3, e.name));
-        return;
+  /// Said once of all nozzles that stand as far from the next.
+  void spacing() {
+    if (!line_.part) return;
+    const std::vector<std::size_t> nozzles = line::all_of(line_, line::Kind::nozzle);
+    std::vector<std::pair<std::size_t, NozzleNotes>> all;
+    std::vector<double> apart;
+    for (const std::size_t i : nozzles) {
+      const line::Element& e = at(i);
+      if (!e.spacing) continue;
+      const auto known = std::find(apart.begin(), apart.end(), e.spacing->value);
+      const std::size_t k = static_cast<std::size_t>(known - apart.begin());
+      for (const auto& size : {line_.part->length, line_.part->width}) {
+        if (!size || size->value <= e.spacing->value) continue;
+        if (known == apart.end()) {
+          apart.push_back(e.spacing->value);
+          all.emplace_back(i, NozzleNotes());
+        }
+        all[k].second.add(
+            i, fmt::format("the part is {:.2f} mm across, but the next nozzle is {:.2f} mm from {}; "
+                           "parts would touch.{}",
+                           size->value * 1e3, e.spacing->value * 1e3, NozzleNotes::who,
+                           nozzles.size() > 1 ? " Where they carry one part together, leave out 'spacing'." : ""));
+        break;
       }
+    }
+    for (const auto& [first, notes] : all)
+      for (std::string& sentence : notes.sentences(line_)) warn(first, std::move(sentence));
   }
 
   void seat(std::size_t i) {

@@ -55,8 +55,29 @@ TEST_CASE("a part larger than the spacing", "[study][property]") {
   b.line.part->length = 2.9e-3;
   CHECK(sentences(b.line) == "");
   b.line.part->width = 3.2e-3;
-  CHECK(sentences(b.line) ==
-        "nozzle: the part is 3.20 mm across, but the next nozzle is 3.00 mm from 'nozzle'; parts would touch.\n");
+  CHECK(
+      sentences(b.line) ==
+      "nozzle: the part is 3.20 mm across, but the next nozzle is 3.00 mm from nozzle 'nozzle'; parts would touch.\n");
+}
+
+// One part on four cups is no fault of the line: it is said once, with what to do.
+TEST_CASE("a part larger than the spacing of alike nozzles is told of once", "[study][property]") {
+  Builder b;
+  b.pump("pump", {{0, 6}, {60e3, 0}}).tee("manifold");
+  for (const char* name : {"cup 1", "cup 2", "cup 3", "cup 4"}) {
+    b.tube(std::string("hose of ") + name, 4e-3, 0.3).after("manifold").nozzle(name, 0.8e-3, 6e-3, 2e-3);
+    b.line.elements.back().spacing = 60e-3;
+  }
+  b.part(1e-5, 5e-6);
+  b.line.part->length = 0.2;
+  const std::string way_out = "; parts would touch. Where they carry one part together, leave out 'spacing'.\n";
+  const std::string across = "the part is 200.00 mm across, but the next nozzle is ";
+  CHECK(sentences(b.line) == "cup 1: " + across + "60.00 mm from each of nozzles 'cup 1' to 'cup 4'" + way_out);
+  b.line.elements.back().spacing = 50e-3;
+  CHECK(sentences(b.line) == "cup 1: " + across + "60.00 mm from each of nozzles 'cup 1', 'cup 2' and 'cup 3'" +
+                                 way_out + "cup 4: " + across + "50.00 mm from nozzle 'cup 4'" + way_out);
+  for (line::Element& e : b.line.elements) e.spacing.reset();
+  CHECK(sentences(b.line) == "");
 }
 
 TEST_CASE("an end that nothing follows", "[study][property]") {
