@@ -11,8 +11,7 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double beyond = 3.0;     ///< standard deviations
-constexpr double as_pumps = 0.05;  ///< of what is expected: pumps differ by that from their sheets; no source
+constexpr double deviations_enough = 3.0;     ///< standard deviations
 
 /// The step that a reading was taken at; none for a drilled plate, or where a tip that is on the line is in another
 /// state than in the strip.
@@ -59,7 +58,7 @@ void hold_against_file(const study::Strip& strip, BesideAll& all) {
   std::vector<std::size_t> low, high, other;  // gauges that show less, or more, than the file says; ammeters
   for (std::size_t i = 0; i < list.size(); ++i) {
     const double off = std::fabs(lacks(i));
-    if (list[i].compared || off <= as_pumps * std::fabs(list[i].predicted) || off <= beyond * own(i)) continue;
+    if (list[i].compared || off <= as_pumps * std::fabs(list[i].predicted) || off <= deviations_enough * own(i)) continue;
     (!is_gauge(list[i].instrument) ? other : lacks(i) > 0.0 ? low : high).push_back(i);
   }
   const auto most = [&](const std::vector<std::size_t>& some, const auto& of) {
@@ -127,17 +126,17 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     const double deviations = std::fabs(here.surprise) / (std::sqrt(2.0) * here.noise);
     const bool better = is_gauge(here.instrument) && here.surprise > 0.0;  // than the file says
     double& so_far = better ? most_spared : most;
-    if (deviations <= std::max(so_far, beyond)) continue;
+    if (deviations <= std::max(so_far, deviations_enough)) continue;
     so_far = deviations;
     (better ? all.spared : all.worst) = i;
   }
   if (all.worst) {
-    InDoubt found = in_doubt(line, strip, all, *all.worst, beyond);
+    InDoubt found = in_doubt(line, strip, all, *all.worst, deviations_enough);
     all.worst = found.reading;
     all.in_doubt = std::move(found.elements);
   }
   hold_against_file(strip, all);
-  compare_branches(beyond, all);
+  compare_branches(deviations_enough, all);
   all.contradictions = contradictions(line, strip, all.list);
   return all;
 }

@@ -34,7 +34,6 @@ std::optional<BesideBranch> branch_beside(const line::Line& line, const line::To
 
 namespace {
 
-constexpr double as_pumps = 0.05;  ///< of what is expected: pumps differ by that from their sheets; no source
 constexpr double much = 0.5;       ///< of what surprises: as much lies elsewhere; no source
 
 /// Read more than the file says by what the instrument's noise, its own error and pumps leave open; below 0 less.

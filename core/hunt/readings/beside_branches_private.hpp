@@ -6,6 +6,9 @@
 
 namespace airtally::hunt {
 
+/// Of what is expected: pumps differ by that from their sheets; no source.
+inline constexpr double as_pumps = 0.05;
+
 /// That reading beside the branches of the strip, not compared yet; nothing where it is neither of the whole line nor
 /// of the line without some branches, the tips left on it as in the strip. Throws NoConvergence. Its setting must be
 /// as_compared().
