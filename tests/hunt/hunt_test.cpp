@@ -105,7 +105,7 @@ TEST_CASE("a leak before the first cap looks like a worn pump to blind caps", "[
   double before = 0.0;
   for (const Finding& f : found.elements)
     if (f.element == 0 || f.element == hose || f.element == tee) before += f.worst_probability;
-  CHECK(before > 0.95);
+  CHECK(before > 0.92);  // 0.95 by its samples, of which some four hundred count: give or take 0.01
   CHECK(verdict(found) == Verdict::unsure);
   REQUIRE(found.look_alikes.size() == 1);
   const std::vector<std::size_t>& group = found.look_alikes.front().elements;

@@ -139,7 +139,9 @@ TEST_CASE("a hose of another bore than the file's is found, and what bore it has
   REQUIRE(far.elements.front().bore);
   CHECK(far.elements.front().bore->low < 1.5e-3);
   CHECK(far.elements.front().bore->high > 1.5e-3);
-  CHECK(far.elements.front().bore->high < 2e-3);
+  // One in twenty has it clogged in one place besides: whatever the seed, the range's far end lies anywhere from there
+  // on (1.8 mm to 3.9 mm with six of them), the middle from 1.505 mm to 1.516 mm.
+  CHECK(far.elements.front().bore->median < 1.6e-3);
   CHECK(far.quality.chance > 0.05);
 
   const Hunt sound = hunted(arm());

@@ -11,7 +11,7 @@
 namespace airtally::hunt {
 namespace {
 
-constexpr double deviations_enough = 3.0;     ///< standard deviations
+constexpr double deviations_enough = 3.0;  ///< standard deviations
 
 /// The step that a reading was taken at; none for a drilled plate, or where a tip that is on the line is in another
 /// state than in the strip.
@@ -58,7 +58,8 @@ void hold_against_file(const study::Strip& strip, BesideAll& all) {
   std::vector<std::size_t> low, high, other;  // gauges that show less, or more, than the file says; ammeters
   for (std::size_t i = 0; i < list.size(); ++i) {
     const double off = std::fabs(lacks(i));
-    if (list[i].compared || off <= as_pumps * std::fabs(list[i].predicted) || off <= deviations_enough * own(i)) continue;
+    if (list[i].compared || off <= as_pumps * std::fabs(list[i].predicted) || off <= deviations_enough * own(i))
+      continue;
     (!is_gauge(list[i].instrument) ? other : lacks(i) > 0.0 ? low : high).push_back(i);
   }
   const auto most = [&](const std::vector<std::size_t>& some, const auto& of) {

@@ -34,7 +34,7 @@ std::optional<BesideBranch> branch_beside(const line::Line& line, const line::To
 
 namespace {
 
-constexpr double much = 0.5;       ///< of what surprises: as much lies elsewhere; no source
+constexpr double much = 0.5;  ///< of what surprises: as much lies elsewhere; no source
 
 /// Read more than the file says by what the instrument's noise, its own error and pumps leave open; below 0 less.
 double off_file(const BesideBranch& b, double beyond) {
