@@ -52,7 +52,7 @@ struct BranchFinding {
     above,         ///< more vacuum than filed
     better         ///< the branch costs less than filed
   };
-  Kind kind = Kind::none;
+  Kind kind = Kind::none;   ///< what they say
   std::size_t reading = 0;  ///< the one that says so most, an index into BesideAll::branches
 };
 
