@@ -14,7 +14,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     for (const line::Note& note : notes.list) {
       fuzz::demand(std::isfinite(note.value), "a reading is finite");
       fuzz::demand(std::isfinite(note.hole) && note.hole >= 0.0, "a hole is not negative");
-      fuzz::demand(!note.cap.empty() || !note.tips.empty(), "a reading says what was done to the line");
+      fuzz::demand(!note.cap.empty() || !note.off.empty() || !note.tips.empty(),
+                   "a reading says what was done to the line");
     }
   } catch (const BadInput& refusal) {
     fuzz::demand_order(refusal, file);
