@@ -151,7 +151,10 @@ Findings gather(const CommonOptions& common, const GatherOptions& options) {
     found.cycle = study::cycle(line);
     found.cycle_bands = banded(line, study::cycle_curve_question(line), options, curve_samples);
   }
-  if (line.part) found.hold = study::hold(line);
+  if (line.part) {
+    found.hold = study::hold(line);
+    found.outages = study::outages(line, *found.hold);
+  }
   if (line.sensor && line.part) found.sense = study::sense(line);
   ask_what_else(found, common, options, pumps);
   if (!options.readings.empty()) {

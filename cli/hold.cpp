@@ -9,6 +9,7 @@
 #include "gas/site.hpp"
 #include "report/hold_text.hpp"
 #include "studies.hpp"
+#include "study/outage.hpp"
 #include "units/parse.hpp"
 
 namespace airtally::cli {
@@ -46,8 +47,10 @@ Answer run_hold(const HoldCommandOptions& options) {
   const auto answer = [&](const line::Line& as_read) -> Answer {
     const line::Line line = placed(as_read);
     const study::Hold hold = study::hold(line, tips_of(common, line));
+    const std::vector<study::Outage> outages = study::outages(line, hold);
     reporting(common);
-    return {common.json ? report::hold_json(line, hold) : report::hold_text(line, hold, how), hold.holds() ? 0 : 1};
+    return {common.json ? report::hold_json(line, hold, outages) : report::hold_text(line, hold, how, outages),
+            hold.holds() ? 0 : 1};
   };
   const auto question = [&](const line::Line& line) {
     study::Question asked = study::hold_question(line, tips_of(common, line));

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "line/shut_valve.hpp"
+#include "report/outage_text.hpp"
 #include "report/safe_side.hpp"
 #include "report/shut_words.hpp"
 #include "report/table.hpp"
@@ -159,7 +160,8 @@ std::string factors(const Hold& hold) {
 
 }  // namespace
 
-std::string hold_text(const line::Line& line, const Hold& hold, const Look& look) {
+std::string hold_text(const line::Line& line, const Hold& hold, const Look& look,
+                      std::span<const study::Outage> outages) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(hold_verdict(line, hold, look)) + '\n' + budget(line, hold, look) + '\n' + limits(line, hold, look) +
          '\n';
@@ -169,6 +171,7 @@ std::string hold_text(const line::Line& line, const Hold& hold, const Look& look
       "tolerance, by which the line is judged. still holds: one thing changed alone, all else as in the file.";
   for (const std::string& text : {factors(hold), how})
     for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
+  if (const std::string outage = outage_text(line, outages, look); !outage.empty()) out += '\n' + outage;
   for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);
   out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_line(line, look.changes) +
          tips_asked(line, hold) + " --objective hold\n";

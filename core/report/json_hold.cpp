@@ -36,9 +36,21 @@ Json tip_json(const line::Line& line, const study::TipHold& tip) {
   return json;
 }
 
+Json outage_json(const line::Line& line, const study::Outage& outage) {
+  Json json{{"unstated", outage.way == study::WayBack::shut ? "shut" : "open"}};
+  json["tips"] = Json::array();
+  for (const study::TipOutage& tip : outage.tips) {
+    Json one{{"name", line.elements.at(tip.element).name}};
+    put_or_null(one, "moves_s", tip.moves);
+    put_or_null(one, "weight_s", tip.weight);
+    json["tips"].push_back(one);
+  }
+  return json;
+}
+
 }  // namespace
 
-std::string hold_json(const line::Line& line, const study::Hold& hold) {
+std::string hold_json(const line::Line& line, const study::Hold& hold, std::span<const study::Outage> outages) {
   Json json = json_head(line, "hold");
   json["part"] = line.part ? line.part->name : "";
   put(json, "mass_kg", hold.mass);
@@ -54,6 +66,8 @@ std::string hold_json(const line::Line& line, const study::Hold& hold) {
   json["tips"] = Json::array();
   for (const study::TipHold& tip : hold.tips) json["tips"].push_back(tip_json(line, tip));
   json["weakest"] = line.elements.at(hold.tips.at(hold.weakest).element).name;
+  json["outages"] = Json::array();
+  for (const study::Outage& outage : outages) json["outages"].push_back(outage_json(line, outage));
   json["notes"] = hold.notes;
   return dumped(json);
 }

@@ -61,7 +61,7 @@ std::string report_json(const page::Findings& found, const std::vector<std::stri
   const hunt::RiseFit* log = found.log ? &*found.log : nullptr;
   add("rise", banded(rise_json(found.line, found.tips, found.rise, log), found.rise_bands, found.line));
   if (found.cycle) add("cycle", banded(cycle_json(found.line, *found.cycle), found.cycle_bands, found.line));
-  if (found.hold) add("hold", hold_json(found.line, *found.hold));
+  if (found.hold) add("hold", hold_json(found.line, *found.hold, found.outages));
   if (found.sense) add("sense", sense_json(found.line, *found.sense));
   if (found.joint) add("joint", joint_json(found.line, *found.joint));
   if (found.choice) add("pumps", pumps_json(found.line, *found.choice));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "line/land.hpp"
 #include "line/variant.hpp"
@@ -9,6 +10,7 @@
 #include "solve/steady.hpp"
 #include "solve/tally.hpp"
 #include "study/segments.hpp"
+#include "study/standstill.hpp"
 
 namespace airtally::study {
 namespace {
@@ -107,22 +109,8 @@ class Player {
                                Mode::closed, Mode::closed});
     }
     if (line_.cycle->pump_always_on) return;
-    for (const solve::Source& source : network.sources) {
-      const auto& back_leak = line_.elements[source.element].pump->back_leak;
-      if (!back_leak) continue;
-      back_leaks_.push_back(static_cast<int>(network.paths.size()));
-      network.paths_of[source.element].push_back(back_leaks_.back());
-      network.paths.push_back({solve::outside, source.node, network.ambient,
-                               laws::Conductance{back_leak->value, line::Iso{}.critical_ratio.value}, Role::vent,
-                               source.element, Mode::active, Mode::active});
-    }
-    run_pumps(network, false);
-  }
-
-  /// A pump that stands still takes nothing and lets air back in.
-  void run_pumps(Network& network, bool on) {
-    for (solve::Source& source : network.sources) source.flow_factor = on ? 1.0 : 0.0;
-    for (const int path : back_leaks_) network.paths[path].mode = on ? Mode::closed : Mode::active;
+    standstill_.emplace(line_, network);
+    standstill_->run(network, false);
   }
 
   void open_tip(std::size_t h) {
@@ -188,7 +176,7 @@ class Player {
         break;
       case Act::pump_starts:
       case Act::pump_stops:
-        run_pumps(network, event.act == Act::pump_starts);
+        standstill_.value().run(network, event.act == Act::pump_starts);
         break;
     }
     changed_ = true;
@@ -222,7 +210,7 @@ class Player {
   const line::Line& line_;
   const Plan& plan_;
   std::vector<HeadPaths> paths_;
-  std::vector<int> back_leaks_;
+  std::optional<Standstill> standstill_;  ///< unless the pumps run all the time
   std::unique_ptr<solve::LineSystem> system_;
   std::vector<double> x_;
   bool changed_ = true;

@@ -90,7 +90,7 @@ TEST_CASE("the page of the JSON answers names every key", "[docs][property]") {
       {"rise", report::rise_json(line, tips, study::rise(line, tips))},
       {"rank", report::rank_json(line, study::rank(line, tips))},
       {"strip", report::strip_json(line, study::strip(line, tips))},
-      {"hold", report::hold_json(line, study::hold(line))},
+      {"hold", report::hold_json(line, study::hold(line), study::outages(line, study::hold(line)))},
       {"cycle", report::cycle_json(line, study::cycle(line))},
       {"hunt", report::hunt_json(line, hunt::hunt(line, one_reading(line)))},
       {"decay", report::decay_json(decayed())},

@@ -4,6 +4,7 @@
 
 #include "lines/lines.hpp"
 #include "report/hold_text.hpp"
+#include "report/outage_text.hpp"
 #include "report/width.hpp"
 #include "study/rim.hpp"
 
@@ -80,6 +81,32 @@ TEST_CASE("hold's text fits 80 columns whatever the line", "[report][hold][prope
   }
 }
 
+TEST_CASE("how long a part hangs on when the vacuum fails is said", "[report][hold]") {
+  const line::Line stated = test::scenario("ejector-head");
+  const study::Hold hold = study::hold(stated);
+  std::vector<study::Outage> outages = study::outages(stated, hold);
+  outages.at(0).tips.at(0).moves = 0.0309;
+  outages.at(0).tips.at(0).weight.reset();
+  const std::string known = report::hold_text(stated, hold, {}, outages);
+  INFO(known);
+  CHECK(says(known, "30.9 ms       over an hour"));
+  CHECK_FALSE(says(known, "The first time is for"));
+  CHECK(says(known, "A valve that vents when its own power fails lets go at once."));
+  CHECK_FALSE(says(report::hold_text(stated, hold, {}), "if the vacuum fails"));
+
+  const line::Line line = test::scenario("jewel-setter");
+  outages = study::outages(line, study::hold(line));
+  REQUIRE(outages.size() == 2);
+  outages[1].tips[0].moves = 0.0119;
+  outages[0].tips[0].moves = 0.85;
+  const std::string between = report::hold_text(line, study::hold(line), {}, outages);
+  CHECK(says(between, "11.9 ms .. 850 ms"));
+  CHECK(says(between, "The first time is for a source that lets the room's air in"));
+  CHECK(report::outage_sentence(outages).find("for 11.9 ms .. 850 ms and enough to hang on for ") != std::string::npos);
+  outages[1] = outages[0];
+  CHECK_FALSE(says(report::hold_text(line, study::hold(line), {}, outages), " .. "));
+}
+
 TEST_CASE("hold's JSON carries the answer exactly", "[report][hold][property]") {
   line::Line line = test::scenario("two-spindle-sorter");
   const study::Hold hold = study::hold(line);
@@ -96,6 +123,13 @@ TEST_CASE("hold's JSON carries the answer exactly", "[report][hold][property]") 
   CHECK(tip["most_travel_m_s2"].get<double>() == hold.tips[1].most_travel.value());
   CHECK(json["factors"][2]["origin"] == "line file");
   CHECK(json["factors"][0]["origin"] == "common practice");
+  const std::vector<study::Outage> outages = study::outages(line, hold);
+  const Json failing = Json::parse(report::hold_json(line, hold, outages))["outages"];
+  REQUIRE(failing.size() == 2);
+  CHECK(failing[1]["unstated"] == "open");
+  CHECK(failing[1]["tips"][0]["name"] == "nozzle 1");
+  CHECK(failing[1]["tips"][0]["moves_s"].get<double>() == outages[1].tips[0].moves.value());
+  CHECK(failing[0]["tips"][1]["weight_s"].get<double>() == outages[0].tips[1].weight.value());
   line.part->mass = 0.1;
   const Json heavy = Json::parse(report::hold_json(line, study::hold(line)));
   CHECK(heavy["holds"] == false);

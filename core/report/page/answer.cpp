@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "report/hunt_text.hpp"
+#include "report/outage_text.hpp"
 #include "report/page/sections.hpp"
 #include "report/safe_side.hpp"
 #include "report/trial.hpp"
@@ -160,6 +161,7 @@ void write_answer(Markup& out, const Findings& found, const Units& units) {
     units.said(out, "p",
                [&](const Look& look) { return (read ? by_file : "") + hold_verdict(found.line, *found.hold, look); },
                {{"class", "also"}});
+  if (!found.outages.empty()) out.element("p", outage_sentence(found.outages), {{"class", "also"}});
   out.element("h3", "What to do next");
   next_steps(out, found, units);
   out.open("div", {{"class", "caution"}, {"role", "note"}});

@@ -12,6 +12,7 @@
 #include "study/demand.hpp"
 #include "study/hold.hpp"
 #include "study/joint.hpp"
+#include "study/outage.hpp"
 #include "study/pumps.hpp"
 #include "study/question.hpp"
 #include "study/rank.hpp"
@@ -47,6 +48,7 @@ struct Findings {
   std::optional<study::CycleAnswer> cycle;
   std::optional<Banded> cycle_bands;  ///< of the slowest head's curve
   std::optional<study::Hold> hold;
+  std::vector<study::Outage> outages;  ///< of that hold
   std::optional<study::Sense> sense;
   std::optional<study::Joint> joint;   ///< where the file has [twist]
   std::optional<study::Pumps> choice;  ///< where the file has other parts or nozzles
