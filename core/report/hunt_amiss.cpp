@@ -56,28 +56,31 @@ std::string at_what_vacuum(const line::Line& line, const line::Element& element)
 /// What is wrong with it, as far as the readings tell by which: a leak, a narrow way and wear may stand for each other.
 std::string how(const line::Line& line, const Hunt& hunt, const Finding& finding) {
   std::vector<std::string> all;
-  if (finding.leak.low > finding.filed_leak) {
-    const line::Element& element = line.elements[finding.element];
-    const std::string_view filed = element.leaks.empty() ? "a sound one has about" : "the file has";
-    // Of a range what it is compared with is the most, finding.filed_leak.
-    const bool ranged = !element.leaks.empty() && hunt::leak_prior(element).shape == hunt::Prior::Shape::range;
-    const Scale scale = leak_scale(finding.leak.median);  // one unit, or 0.3 L/min looks less than 0.5 mL/min
-    all.push_back(fmt::format("leaks {}{}{}, where {} {}{}", scale.text(finding.leak.median),
-                              at_what_vacuum(line, element), as_what(hunt, finding), filed,
-                              scale.text(finding.filed_leak), ranged ? " at most" : ""));
-  }
-  if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
-    all.push_back(fmt::format("lets {} through", percent(finding.open_fraction->median)));
-  if (const hunt::Nuisance* seal = hunt::poor_seal(hunt, finding.element))
-    all.push_back("the part on it lets in air " + how_freely(line, hunt, *seal));
   for (const hunt::Nuisance& n : hunt.others) {
     const bool flow = n.unknown.what == hunt::What::pump_flow, vacuum = n.unknown.what == hunt::What::pump_vacuum;
     if (n.unknown.element != finding.element || !(flow || vacuum) || !(n.value.high < clear * n.unknown.filed()))
       continue;
     all.push_back(fmt::format("{} of its curve's {}", percent(n.value.median), flow ? "flow" : "vacuum"));
   }
+  if (finding.leak.low > finding.filed_leak) {
+    const line::Element& element = line.elements[finding.element];
+    const std::string_view filed = element.leaks.empty() ? "a sound one has about" : "the file has";
+    // Of a range what it is compared with is the most, finding.filed_leak.
+    const bool ranged = !element.leaks.empty() && hunt::leak_prior(element).shape == hunt::Prior::Shape::range;
+    const Scale scale = leak_scale(finding.leak.median);  // one unit, or 0.3 L/min looks less than 0.5 mL/min
+    all.push_back(fmt::format("leaks {}{}{}{}, where {} {}{}", scale.text(finding.leak.median),
+                              at_what_vacuum(line, element), as_what(hunt, finding),
+                              element.kind == line::Kind::pump ? " at its port, or back through its valves" : "", filed,
+                              scale.text(finding.filed_leak), ranged ? " at most" : ""));
+  }
+  if (finding.open_fraction && finding.open_fraction->high < clear * finding.filed_open)
+    all.push_back(fmt::format("lets {} through", percent(finding.open_fraction->median)));
+  if (const hunt::Nuisance* seal = hunt::poor_seal(hunt, finding.element))
+    all.push_back("the part on it lets in air " + how_freely(line, hunt, *seal));
   if (all.empty() && line.part && line.elements[finding.element].kind == line::Kind::nozzle)
     return " (it leaks, or the part does not seal on it: with its tip blocked the one stays, the other doesn't)";
+  if (all.empty() && line.elements[finding.element].kind == line::Kind::pump)
+    return " (it leaks at its port, its valves let air back, or it is worn: the readings don't tell which)";
   return all.empty() ? "" : " (" + listed(all) + ")";
 }
 

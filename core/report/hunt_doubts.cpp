@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "report/hunt_amiss_private.hpp"
@@ -31,7 +32,10 @@ std::string wear_sentence(const line::Line& line, const Hunt& hunt) {
     for (const hunt::Nuisance& v : hunt.others)
       if (v.unknown.what == hunt::What::pump_vacuum && v.unknown.element == n.unknown.element)
         text += fmt::format(" and {} of its vacuum", range(v.value));
-    text += ". ";
+    const auto leaks = [&](const Finding& finding) {
+      return finding.element == n.unknown.element && finding.leak.low > finding.filed_leak;
+    };
+    text += std::any_of(hunt.elements.begin(), hunt.elements.end(), leaks) ? ", less what leaks in. " : ". ";
   }
   if (!text.empty()) text.pop_back();
   return text;

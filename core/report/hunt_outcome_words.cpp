@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
@@ -10,7 +11,6 @@
 namespace airtally::report {
 
 using hunt::Hunt;
-using hunt::Instrument;
 using hunt::NextTest;
 
 namespace {
@@ -51,22 +51,36 @@ std::vector<Told> merged(const std::vector<hunt::Outcome>& outcomes) {
   return all;
 }
 
+/// The next reading of a display with such steps that is not below, or not above, a value; the value itself where the
+/// steps are not known. Both in one unit.
+double shown_from(double value, double step) { return step > 0.0 ? step * std::ceil(value / step - 1e-6) : value; }
+double shown_to(double value, double step) { return step > 0.0 ? step * std::floor(value / step + 1e-6) : value; }
+
+/// Which readings a stretch is, of a display with such steps.
+std::string which(const std::vector<Told>& outcomes, std::size_t k, const NextTest& test, const Look& look) {
+  const hunt::Dial& dial = test.dials.front();
+  const hunt::Outcome& outcome = outcomes[k].outcome;
+  const auto text = [&](double si) { return value(dial.instrument, si, look); };
+  const bool ends = outcomes.size() > 1 && test.rivals.empty();
+  const auto below = [&] { return "below " + text(shown_from(outcome.high, dial.step)); };
+  if (ends && k == 0) return below();
+  if (ends && k + 1 == outcomes.size()) return "above " + text(shown_to(outcome.low, dial.step));
+  // A gauge that is out may show less than nothing, but no one reads for that.
+  if (outcome.low <= 0.0) return below();
+  const double from = shown_from(outcome.low, dial.step), to = shown_to(outcome.high, dial.step);
+  if (from < to) return fmt::format("{} to {}", text(from), text(to));
+  return "about " +
+         text(from > to ? shown_from(0.5 * (outcome.low + outcome.high) - 0.5 * dial.step, dial.step) : from);
+}
+
 }  // namespace
 
 std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const NextTest& test, const Look& look) {
   std::string text;
-  const Instrument read = test.dials.front().instrument;
   const std::vector<Told> outcomes = merged(test.information.outcomes);
   for (std::size_t k = 0; k < outcomes.size(); ++k) {
     const hunt::Outcome& outcome = outcomes[k].outcome;
     const std::vector<std::size_t>& elements = outcomes[k].elements;
-    const std::string low = value(read, outcome.low, look), high = value(read, outcome.high, look);
-    // A gauge that is out may show less than nothing, but no one reads for that.
-    const std::string stretch = outcome.low > 0.0 ? fmt::format("{} to {}", low, high) : fmt::format("below {}", high);
-    const std::string where = outcomes.size() == 1 || !test.rivals.empty() ? stretch
-                              : k == 0                                     ? fmt::format("below {}", high)
-                              : k + 1 == outcomes.size()                   ? fmt::format("above {}", low)
-                                                                           : stretch;
     if (elements.empty() && outcome.cleared.empty()) continue;
     std::string means;
     if (elements.size() == 1)
@@ -76,16 +90,16 @@ std::string outcomes_sentence(const line::Line& line, const Hunt& hunt, const Ne
     if (!outcome.cleared.empty())
       means += fmt::format("{}{} {} cleared", means.empty() ? "" : "; ", listed(names(line, hunt, outcome.cleared)),
                            outcome.cleared.size() == 1 ? "is" : "are");
-    text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(where), means);
+    text += fmt::format("{}{}: {}.", text.empty() ? "" : " ", capital(which(outcomes, k, test, look)), means);
   }
   if (text.empty() && test.rivals.empty() && !outcomes.empty())
     return "Whatever it shows, no one element is likely yet; but it narrows the search.";
   // Before the first reading beliefs have one fault each; what is common and by design is not in them.
   const std::string if_one = hunt.prior_only ? "if a single fault is to blame" : "";
   const std::string by = test.dials.size() > 1 ? "by " + dial_name(line, test.dials.front()) + " alone" : "";
-  if (const std::string where = if_one + (if_one.empty() || by.empty() ? "" : ", ") + by;
-      !where.empty() && !text.empty())
-    text = capital(where) + ": " + text;
+  if (const std::string premise = if_one + (if_one.empty() || by.empty() ? "" : ", ") + by;
+      !premise.empty() && !text.empty())
+    text = capital(premise) + ": " + text;
   if (!test.rivals.empty()) {
     const std::string other =
         test.rivals.size() == 1 ? the(line.elements[test.rivals.front()]) : std::string("one of the others");

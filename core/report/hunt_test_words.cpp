@@ -146,7 +146,9 @@ std::string look_alikes_sentence(const line::Line& line, const Hunt& hunt, const
   const bool two = group.elements.size() == 2;  // of more than two one test rarely parts all
   if (next) return text + (two ? " The next test tells them apart." : " The next test tells most of which it is.");
   if (group.test && hunt::further_test(hunt))
-    return text + (two ? " To tell them apart: " : " What tells most of which it is: ") +
+    return text +
+           (two ? " Only to tell them apart (the next test tells more of the whole line): "
+                : " What tells most of which of them it is (the next test tells more of the whole line): ") +
            test_sentence(line, *group.test, look);
   if ((hunt.with_plug_gauge && !hunt::further_test(hunt)) || group.test) return text;
   return text + (hunt::further_test(hunt) ? " No single test tells all of them apart."

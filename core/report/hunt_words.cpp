@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"
@@ -77,6 +78,19 @@ std::string missed_sentence(const line::Line& line, const Hunt& hunt, const Look
       setting_phrase(line, r.setting), dial_name(line, {r.instrument, r.at, 0.0}), told(r.value), told(one.filed));
 }
 
+/// The first is surely worse than it should be, though another may cost more.
+std::string at_fault(const line::Line& line, const Hunt& hunt, const std::string& cost) {
+  const std::size_t first = hunt.elements.front().element;
+  std::vector<std::size_t> others;
+  for (const hunt::LookAlikes& group : hunt.look_alikes)
+    if (std::find(group.elements.begin(), group.elements.end(), first) != group.elements.end())
+      std::copy_if(group.elements.begin(), group.elements.end(), std::back_inserter(others),
+                   [&](std::size_t i) { return i != first; });
+  return fmt::format("{} is not as it should be, and {}. Whether it is the worst is not yet sure ({}){}.",
+                     The(line.elements[first]), cost, percent(hunt.elements.front().worst_probability),
+                     others.empty() ? "" : ": it may be " + any_of(names(line, hunt, others)));
+}
+
 /// Who it is, or what stands between.
 std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
   const hunt::Finding& first = hunt.elements.front();
@@ -140,6 +154,9 @@ std::string who(const line::Line& line, const Hunt& hunt, const Look& look) {
            fmt::format("What was read is as it should be, by and large: the worst is most likely {} ({}), and {}.",
                        the(e), percent(first.worst_probability), cost) +
            not_shown(line, hunt);
+  const std::vector<hunt::Finding> wrong = told(hunt);
+  if (std::any_of(wrong.begin(), wrong.end(), [&](const auto& one) { return one.element == first.element; }))
+    return text + at_fault(line, hunt, cost);
   // Of some that are alike none is the likeliest: it is any of them with the chance of all.
   const std::vector<std::size_t> row = told_as_one(hunt, first.element);
   const std::string likeliest = row.size() == 1 ? the(e) : "one of " + listed(names(line, hunt, row));

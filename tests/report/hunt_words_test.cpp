@@ -106,6 +106,31 @@ TEST_CASE("what a reading would mean names one element, or whom it clears", "[re
         "Whatever it shows, no one element is likely yet; but it narrows the search.");
 }
 
+TEST_CASE("what a reading would mean is told in steps of the display", "[report]") {
+  const hunt::Hunt read = [] {
+    hunt::Hunt hunt;
+    hunt.prior_only = false;
+    return hunt;
+  }();
+  const line::Line line = tests::bench_line();
+  const auto at = [&](const char* name) { return *line::find(line, name); };
+  hunt::NextTest test;
+  test.setting = {at("filter"), 0.0, {solve::TipState::part}};
+  test.dials = {{hunt::Instrument::vacuum, at("tee"), 61.04e3, 1e3}};
+  test.information.outcomes = {{20e3, 61.4e3, at("pump"), 0.8, 0.5, 100.0, {}},
+                               {61.5e3, 63.8e3, at("hose"), 0.9, 0.3, 100.0, {}},
+                               {64.1e3, 70e3, at("joint"), 0.95, 0.2, 100.0, {}}};
+  const auto sentence = [&] { return report::outcomes_sentence(line, read, test, {}); };
+  CHECK(sentence() ==
+        "Below 62.0 kPa: the pump, 80 %. 62.0 kPa to 63.0 kPa: the hose, 90 %. Above 64.0 kPa: the joint, 95 %.");
+  // A stretch that lies between two steps of the display is read as one of them.
+  test.information.outcomes[1].low = 62.2e3;
+  test.information.outcomes[1].high = 62.8e3;
+  CHECK(sentence().find("About 62.0 kPa: the hose") != std::string::npos);
+  test.information.outcomes[1].high = 63.3e3;
+  CHECK(sentence().find("About 63.0 kPa: the hose") != std::string::npos);
+}
+
 TEST_CASE("a verdict says which elements no reading had on the line", "[report]") {
   const line::Line line = tests::bench_line();
   hunt::Hunt found;
@@ -217,6 +242,47 @@ TEST_CASE("a verdict says what is worse than the file has it", "[report]") {
         "Mend or replace the pump and the filter. The joint costs more but is as the file has it: only another design "
         "gains that.");
   CHECK(report::wear_sentence(line, found) == "The pump has 66 % (55 to 70) of its curve's flow.");
+
+  // Valves that let air back look like a leak at the port.
+  found.elements[2].open_fraction.reset();
+  found.elements[3].leak = {570.0 * ml_min, 500.0 * ml_min, 600.0 * ml_min};
+  found.elements[3].filed_leak = 0.5 * ml_min;
+  CHECK_THAT(verdict(), Catch::Contains("the pump, by 9.8 kPa (66 % of its curve's flow and leaks 5"));
+  CHECK_THAT(verdict(), Catch::Contains(" mL/min at its port, or back through its valves, where a sound one"));
+  CHECK(report::wear_sentence(line, found).ends_with("of its curve's flow, less what leaks in."));
+  found.others.clear();
+  found.elements[3].leak = {};
+  found.elements[3].filed_leak = 0.0;
+  CHECK_THAT(verdict(), Catch::Contains("(it leaks at its port, its valves let air back, or it is worn: the readings"));
+}
+
+TEST_CASE("what is surely at fault is said before who is the worst", "[report]") {
+  const line::Line line = tests::bench_line();
+  hunt::Hunt found;
+  for (const char* name : {"joint", "hose", "filter", "pump", "tee", "nozzle"}) {
+    hunt::Finding finding;
+    finding.element = *line::find(line, name);
+    finding.worst_probability = found.elements.empty() ? 0.86 : 0.02;
+    finding.cost = {7e3, 6e3, 8e3};
+    found.elements.push_back(finding);
+  }
+  found.prior_only = false;
+  found.effective = 400.0;
+  found.agreement = 1.0;
+  found.quality.chance = 0.5;
+  found.look_alikes = {{{found.elements[0].element, found.elements[2].element}, {}}};
+  const auto verdict = [&] { return report::hunt_verdict(line, found, {}); };
+  found.unsound = 0.9;
+  CHECK_THAT(verdict(),
+             Catch::StartsWith("These readings can't tell the joint and the filter apart; the likeliest is"));
+  found.unsound = 0.0;
+  found.elements[0].amiss = 0.99;
+  found.elements[0].excess = {5e3, 4e3, 6e3};
+  CHECK_THAT(verdict(), Catch::StartsWith("The joint is not as it should be, and it costs the tip 7.0 kPa (6.0 kPa to "
+                                          "8.0 kPa). Whether it is the worst is not yet sure (86 %): it may be the "
+                                          "filter. Worse than the file has it: the joint, by 5.0 kPa"));
+  found.look_alikes.clear();
+  CHECK_THAT(verdict(), Catch::Contains("Whether it is the worst is not yet sure (86 %). Worse"));
 }
 
 TEST_CASE("a hose that passes what a narrower one would is told of, with its bore", "[report]") {

@@ -155,7 +155,8 @@ Prior pump_flow_prior(const line::Pump& pump) {
 }
 
 Prior pump_vacuum_prior(const line::Pump& pump) {
-  // A curve read a little low, or a pump a little better than its sheet, but never below zero pressure.
+  // A curve read a little low, or a pump a little better than its sheet, but never below zero pressure. There is no
+  // damage to it: valves that let air back draw down what a pump pulls as a leak at its port does, and count as that.
   const double last = pump.flow.empty() ? 0.0 : pump.flow.back().vacuum.value;
   const double top = last > 0.0 ? std::min(1.01, 0.9999 * gas::standard_pressure / last) : 1.01;
   return {Shape::soft_wear, 0.02, 1.5, 0.0, 0.0, 1.0, top};

@@ -86,7 +86,11 @@ class Dials {
  public:
   Dials(const Suspects& suspects, const Bench& bench, Predicted predicted, NextTest& test)
       : elements_(suspects.line.elements.size()), predicted_(std::move(predicted)), test_(&test) {
-    for (Dial& dial : test.dials) noise_.push_back(meter_at(suspects.line, bench, dial.instrument, dial.at).noise());
+    for (Dial& dial : test.dials) {
+      const Meter meter = meter_at(suspects.line, bench, dial.instrument, dial.at);
+      noise_.push_back(meter.noise());
+      dial.step = meter.resolution;
+    }
   }
 
   /// `sparing`: of the others those alone that tell more than `no_difference`; or else all of them.

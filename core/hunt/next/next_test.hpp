@@ -11,6 +11,7 @@ struct Dial {
   Instrument instrument = Instrument::vacuum;  ///< what it reads
   std::size_t at = 0;                          ///< element that carries it, an index into the line
   double expected = 0.0;                       ///< median of the reading [Pa], [A], [kg/s]
+  double step = 0.0;                           ///< of its display [Pa], [A], [kg/s]; 0: not known
 };
 
 /// A test that could be made next: whoever has the line capped reads all that tells.
