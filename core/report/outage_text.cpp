@@ -49,11 +49,14 @@ std::string outage_text(const line::Line& line, std::span<const Outage> outages,
                range(open.tips[k].weight, shut.tips[k].weight, both)});
   table.merge_alike(all_tips(open.tips.size()));
   std::string out = table.text(look.style);
-  std::string how = "if the vacuum fails: for how long, the source standing still and the valves left as they are. ";
+  std::string how =
+      "if the vacuum fails: for how long, the source standing still and the valves left as they are; at the part's "
+      "widest gap. ";
   if (both)
     how +=
         "The first time is for a source that lets the room's air in, as an ejector's exhaust does, the second for one "
         "that lets none in, as a pump's valves do when they are tight; its 'back-leak' in the file would tell. ";
+  if (shut.tips.size() > 1) how += "A part that has dropped leaves its nozzle open. ";
   how += "A valve that vents when its own power fails lets go at once.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   return out;

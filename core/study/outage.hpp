@@ -29,6 +29,7 @@ inline constexpr double longest_outage = 3600.0;
 
 /// Stops every source of a line at rest, with the part on at the worst gap, and waits until the parts drop. `held` is
 /// hold() of the same line and tips. `thermal`: how air and walls exchange heat. Empty where no tip holds its part.
+/// A nozzle whose part has dropped is open from then on.
 /// With one entry where the file states every source's way back, else with two, the longer first: nothing comes back,
 /// and the port is open. Times are right to a few per cent (a gas column's inertia and the valves' own delay are left
 /// out). Throws BadInput, NoConvergence. Tested by tests/study/outage_test.cpp.

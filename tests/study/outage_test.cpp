@@ -98,6 +98,29 @@ TEST_CASE("behind a check valve it is the same what the source does", "[study][o
   CHECK(bare[1].tips.at(0).weight.value() < 0.1 * bare[0].tips.at(0).weight.value());
 }
 
+// The first part to drop leaves a hole of 1 mm in a tank of 0.1 L: through it come some 0.2 L/s, so that the vacuum is
+// gone in a moment, where the other part alone would have hung on for longer than the first did.
+TEST_CASE("a part that drops takes the others with it", "[study][outage]") {
+  const auto with = [](double second_rim) {
+    support::Builder builder;
+    builder.pump("pump", {{0.0, 8.0}, {30e3, 4.6}, {60e3, 1.1}, {71e3, 0.0}}).reservoir("tank", 1e-4);
+    builder.nozzle("wide", 4e-3, 6e-3, 5e-3).after("tank").nozzle("fine", 1e-3, 6e-3, second_rim).after("tank");
+    builder.part(2e-3, 0.0).line.elements[0].pump->back_leak = 1e-11;
+    return study::outages(builder.line, study::hold(builder.line)).at(0).tips;
+  };
+  const std::vector<study::TipOutage> both = with(1.8e-3);
+  REQUIRE(both.size() == 2);
+  const double fine = both[1].weight.value(), wide = both[0].weight.value();
+  CHECK(fine < wide);
+  CHECK(wide < fine + 0.5);
+  CHECK(both[0].moves.value() <= wide);
+
+  support::Builder alone;
+  alone.pump("pump", {{0.0, 8.0}, {30e3, 4.6}, {60e3, 1.1}, {71e3, 0.0}}).reservoir("tank", 1e-4);
+  alone.nozzle("wide", 4e-3, 6e-3, 5e-3).part(2e-3, 0.0).line.elements[0].pump->back_leak = 1e-11;
+  CHECK(study::outages(alone.line, study::hold(alone.line)).at(0).tips.at(0).weight.value() > 1.2 * fine);
+}
+
 TEST_CASE("a part that is not held is none that drops", "[study][outage]") {
   const line::Line line = vessel(2e-11, 1.0);
   CHECK(study::outages(line, study::hold(line)).empty());
