@@ -80,7 +80,8 @@ std::optional<NextTest> with_plug_gauge(const line::Line& line, const Found& fou
     }
   result.look_alikes.clear();
   propose(then, options, result);
-  if (!further_test(result)) return std::nullopt;
+  // Who is to fetch another gauge for it wants to be told more than a little.
+  if (!further_test(result) || tells_little(result)) return std::nullopt;
   NextTest& test = result.next.front();
   if (test.information.bits < more * without) return std::nullopt;
   return std::any_of(test.dials.begin(), test.dials.end(), [&](const Dial& dial) { return loose(dial.instrument); })
