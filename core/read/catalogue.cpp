@@ -66,17 +66,23 @@ void Catalogue::read_built_in() {
   entries_.merge(entries);
 }
 
-void Catalogue::read_all() {
-  if (read_) return;
-  read_ = true;
-  for (const fs::path& folder : folders_) read_folder(folder);
-  read_built_in();
+bool Catalogue::read_more() {
+  if (read_ == folders_.size()) {
+    read_built_in();
+  } else if (read_ < folders_.size()) {
+    read_folder(folders_[read_]);
+  } else {
+    return false;
+  }
+  ++read_;
+  return true;
 }
 
 const toml::table* Catalogue::look_up(const std::string& name) {
-  read_all();
-  const auto found = entries_.find(name);
-  return found == entries_.end() ? nullptr : found->second;
+  do {
+    if (const auto found = entries_.find(name); found != entries_.end()) return found->second;
+  } while (read_more());
+  return nullptr;
 }
 
 const toml::table* Catalogue::find(const std::string& name, const Position& at, const std::string& owner) {

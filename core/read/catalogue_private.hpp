@@ -20,7 +20,8 @@ namespace airtally::read {
 ///   bore = "2.5 mm"
 ///
 /// where the keys of an entry are those of an element. Folders are looked through in order; the first that knows a name
-/// gives it, and the catalogue that is built in comes last. Files are read on the first question.
+/// gives it, and the catalogue that is built in comes last. A folder is read when none before it has the name, so
+/// what is wrong in one that is not asked is not complained of.
 class Catalogue {
  public:
   Catalogue(std::vector<std::filesystem::path> folders, Complaints& complaints)
@@ -33,7 +34,8 @@ class Catalogue {
   const toml::table* look_up(const std::string& name);
 
  private:
-  void read_all();
+  /// Reads the next folder, after the last one what is built in; false when all are read.
+  bool read_more();
   void read_folder(const std::filesystem::path& folder);
   void read_built_in();
   void read_text(const std::string& text, const std::string& file,
@@ -41,7 +43,7 @@ class Catalogue {
 
   std::vector<std::filesystem::path> folders_;
   Complaints* complaints_;
-  bool read_ = false;
+  std::size_t read_ = 0;                             ///< folders, and the built-in one
   std::vector<std::unique_ptr<toml::table>> files_;  // own what the entries point into
   std::map<std::string, const toml::table*> entries_;
 };
