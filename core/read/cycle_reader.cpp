@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <array>
 
-#include "read/cycle_private.hpp"
+#include "read/tables_private.hpp"
 
 namespace airtally::read {
 namespace {

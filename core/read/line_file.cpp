@@ -2,14 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+#include <type_traits>
+
 #include "read/catalogue_private.hpp"
 #include "read/change_private.hpp"
-#include "read/cycle_private.hpp"
 #include "read/element_private.hpp"
 #include "read/line_text.hpp"
-#include "read/move_private.hpp"
-#include "read/sensor_private.hpp"
-#include "read/site_part_private.hpp"
+#include "read/tables_private.hpp"
 #include "read/toml_file_private.hpp"
 #include "units/spelling.hpp"
 #include "units/suggest.hpp"
@@ -40,22 +40,10 @@ class LineReader {
     check_format(top);
     line_.title = top.text("title").value_or("");
     read_site_table(top);
-    if (const auto part = top.table("part")) {
-      TableReader table(part->raw(), "part", complaints_, &line_.assumed);
-      line_.part = read_part(table, line_.site.pressure);
-    }
-    if (const auto move = top.table("move")) {
-      TableReader table(move->raw(), "move", complaints_, &line_.assumed);
-      line_.move = read_move(table);
-    }
-    if (const auto cycle = top.table("cycle")) {
-      TableReader table(cycle->raw(), "cycle", complaints_, &line_.assumed);
-      line_.cycle = read_cycle(table);
-    }
-    if (const auto sensor = top.table("sensor")) {
-      TableReader table(sensor->raw(), "sensor", complaints_, &line_.assumed);
-      line_.sensor = read_sensor(table);
-    }
+    line_.part = read_if(top, "part", [&](TableReader& table) { return read_part(table, line_.site.pressure); });
+    line_.move = read_if(top, "move", read_move);
+    line_.cycle = read_if(top, "cycle", read_cycle);
+    line_.sensor = read_if(top, "sensor", read_sensor);
     const std::vector<TableReader> elements = top.tables("element");
     if (elements.size() > most_elements) {
       complaints_.add(
@@ -82,6 +70,16 @@ class LineReader {
     const auto site = top.table("site");
     TableReader table(site ? site->raw() : nothing, "site", complaints_, &line_.assumed);
     line_.site = read_site(table);
+  }
+
+  /// The table `key` as `reader` reads it; nothing where the file has none.
+  template <typename Reader>
+  auto read_if(TableReader& top, const char* key, Reader reader)
+      -> std::optional<std::invoke_result_t<Reader, TableReader&>> {
+    const auto found = top.table(key);
+    if (!found) return std::nullopt;
+    TableReader table(found->raw(), key, complaints_, &line_.assumed);
+    return reader(table);
   }
 
   void read_one(const toml::table& table) {

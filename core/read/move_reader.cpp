@@ -1,6 +1,6 @@
 #include <array>
 
-#include "read/move_private.hpp"
+#include "read/tables_private.hpp"
 
 namespace airtally::read {
 namespace {

@@ -4,7 +4,7 @@
 
 #include "read/change_private.hpp"
 #include "read/element_private.hpp"
-#include "read/site_part_private.hpp"
+#include "read/tables_private.hpp"
 #include "read/toml_file_private.hpp"
 
 namespace airtally::read {

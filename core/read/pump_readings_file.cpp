@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "line/meters.hpp"
-#include "read/site_part_private.hpp"
+#include "read/tables_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
 

@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "read/sensor_private.hpp"
+#include "read/tables_private.hpp"
 
 namespace airtally::read {
 namespace {

@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include "read/element_private.hpp"
-#include "read/site_part_private.hpp"
+#include "read/tables_private.hpp"
 
 namespace airtally::read {
 namespace {
