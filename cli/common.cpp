@@ -64,14 +64,14 @@ void add_dress(CLI::App& command, CommonOptions& options) {
       ->type_name("NAME=VALUE")
       ->take_all()
       ->allow_extra_args(false);
+  add_look(command, options);
+}
+
+void add_look(CLI::App& command, CommonOptions& options) {
   command.add_flag("--json", options.json, "Answer in JSON: SI, the unit in each key")->disable_flag_override();
   command.add_option("--units", options.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
       ->type_name("UNIT");
   command.add_flag("--ascii", options.ascii, "Draw with plain ASCII signs")->disable_flag_override();
-  add_stats(command, options);
-}
-
-void add_stats(CLI::App& command, CommonOptions& options) {
   command.add_flag("--stats", options.show_stats, "Also what it took: solves, steps, time")->disable_flag_override();
 }
 
@@ -86,12 +86,16 @@ solve::Thermal thermal_of(const std::string& word) {
   refuse("--thermal: '" + word + "' is not known; say isothermal, adiabatic or wall.");
 }
 
+std::vector<read::Change> changes_of(const CommonOptions& options) {
+  std::vector<read::Change> changes;
+  for (const std::string& text : options.sets) changes.push_back(read::change_of(text));
+  return changes;
+}
+
 line::Line read(const CommonOptions& options) { return read(options, options.line); }
 
 line::Line read(const CommonOptions& options, const std::string& file) {
-  std::vector<read::Change> changes;
-  for (const std::string& text : options.sets) changes.push_back(read::change_of(text));
-  return read(options, file, changes);
+  return read(options, file, changes_of(options));
 }
 
 line::Line read(const CommonOptions& options, const std::string& file, const std::vector<read::Change>& changes) {

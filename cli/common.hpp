@@ -44,10 +44,13 @@ void add_thermal(CLI::App& command, std::string& thermal);
 /// "isothermal", "adiabatic" or "wall". Throws BadInput.
 solve::Thermal thermal_of(const std::string& word);
 
-/// Adds --set, --json, --units, --ascii and --stats: what commands have that name their files otherwise.
+/// Adds --json, --units, --ascii and --stats: what every answer has.
+void add_look(CLI::App& command, CommonOptions& options);
+/// Adds --set and those: what commands have that name their files otherwise.
 void add_dress(CLI::App& command, CommonOptions& options);
-/// Adds --stats.
-void add_stats(CLI::App& command, CommonOptions& options);
+
+/// What --set changes. Throws BadInput.
+std::vector<read::Change> changes_of(const CommonOptions& options);
 
 /// The line of the options, with what `--set` changes. Throws BadInput.
 line::Line read(const CommonOptions& options);

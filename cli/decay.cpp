@@ -13,7 +13,7 @@
 #include "read/line_file.hpp"
 #include "read/log_file.hpp"
 #include "report/decay_text.hpp"
-#include "units/parse.hpp"
+#include "values.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -27,12 +27,8 @@ constexpr double least_drift = 0.01, most_drift = 20.0;  ///< [K], as of a readi
 constexpr double volume_doubt = 0.1;  ///< two standard deviations of a volume added up from the file; common practice
 
 units::Quantity value(const std::string& text, units::Dimension dimension, const std::string& option) {
-  try {
-    const units::Quantity q = units::parse(text, dimension);
-    if (q.value > 0.0 && q.low > 0.0) return q;
-  } catch (const units::UnitError& error) {
-    throw BadInput(Position{}, option + ": " + error.what());
-  }
+  const units::Quantity q = quantity(text, dimension, option);
+  if (q.value > 0.0 && q.low > 0.0) return q;
   throw BadInput(Position{}, option + " " + text + ": it must be above zero, all of its tolerance too.");
 }
 
@@ -116,12 +112,7 @@ Command add_decay(CLI::App& app) {
   command->add_option("--drift", options->drift, "Change of temperature to allow for (0.5 K)")->type_name("TEMP");
   command->add_option("--ambient", options->ambient, "Ambient pressure (101.325 kPa, or the line's)")
       ->type_name("PRESSURE");
-  command->add_flag("--json", options->common.json, "Answer in JSON: SI, the unit in each key")
-      ->disable_flag_override();
-  command->add_option("--units", options->common.units, "Unit of vacuums: kPa (default), mbar, inHg, psi ...")
-      ->type_name("UNIT");
-  command->add_flag("--ascii", options->common.ascii, "Draw with plain ASCII signs")->disable_flag_override();
-  add_stats(*command, options->common);
+  add_look(*command, options->common);
   command->footer("Example: airtally decay lines/readings/jewel-setter-twist-decay.csv --volume 5mL");
   return {command, [options] { return counted(options->common, [&] { return run_decay(*options); }); }};
 }

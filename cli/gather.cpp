@@ -5,7 +5,6 @@
 
 #include "common.hpp"
 #include "errors.hpp"
-#include "grid.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "read/log_file.hpp"
 #include "read/others_file.hpp"
@@ -13,6 +12,7 @@
 #include "read/stock.hpp"
 #include "read/twist_file.hpp"
 #include "studies.hpp"
+#include "values.hpp"
 #include "whose_readings.hpp"
 
 namespace airtally::cli {

@@ -10,6 +10,7 @@
 #include "common.hpp"
 #include "errors.hpp"
 #include "units/unit.hpp"
+#include "values.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -69,17 +70,6 @@ std::vector<std::string> spread(const std::string& place, const std::string& ran
 }
 
 }  // namespace
-
-std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least, std::size_t most) {
-  std::size_t number = 0;
-  const char* end = text.data() + text.size();
-  const auto read = std::from_chars(text.data(), end, number);
-  const bool bounded = most < std::numeric_limits<std::size_t>::max();
-  if (read.ec != std::errc() || read.ptr != end || number < least || number > most)
-    refuse("", fmt::format("{}: '{}' is not a whole number from {} {}, such as {}.", option, text, least,
-                           bounded ? fmt::format("to {}", most) : "up", std::max<std::size_t>(least, 1)));
-  return number;
-}
 
 Sweep sweep_of(const std::string& text) {
   const std::string place = "--sweep '" + text + "'";

@@ -1,11 +1,7 @@
 #pragma once
-#include <cstddef>
-#include <limits>
 #include <string>
 #include <utility>
 #include <vector>
-
-#include "read/line_file.hpp"
 
 /// What `--sweep` and `--shard` ask for.
 namespace airtally::cli {
@@ -24,12 +20,5 @@ Sweep sweep_of(const std::string& text);
 /// Every combination of the values, the last name changing fastest; of them only every N-th from the K-th on where the
 /// shard is "K/N" (empty: all). Throws BadInput for a shard that is none.
 std::vector<std::vector<std::string>> combinations(const std::vector<Sweep>& sweeps, const std::string& shard);
-
-inline constexpr std::size_t most_samples = std::size_t{1} << 20;  ///< lines drawn for bands
-inline constexpr std::size_t most_threads = 256;
-
-/// A whole number from `least` to `most`. Throws BadInput with the option's name.
-std::size_t whole_number(const std::string& text, const std::string& option, std::size_t least,
-                         std::size_t most = std::numeric_limits<std::size_t>::max());
 
 }  // namespace airtally::cli

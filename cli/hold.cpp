@@ -10,7 +10,7 @@
 #include "report/hold_text.hpp"
 #include "studies.hpp"
 #include "study/outage.hpp"
-#include "units/parse.hpp"
+#include "values.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -23,9 +23,7 @@ struct HoldCommandOptions {
 
 double ambient_at(const std::string& altitude) {
   try {
-    return gas::pressure_at_altitude(units::parse(altitude, units::Dimension::length).value);
-  } catch (const units::UnitError& error) {
-    throw BadInput(Position{}, std::string("--altitude: ") + error.what());
+    return gas::pressure_at_altitude(quantity(altitude, units::Dimension::length, "--altitude").value);
   } catch (const DomainError&) {
     throw BadInput(Position{}, "--altitude: '" + altitude + "' is outside -1000 m .. 11000 m.");
   }

@@ -1,21 +1,18 @@
 #include "hunt/hunt.hpp"
 
-#include <unistd.h>
-
 #include <CLI/CLI.hpp>
 #include <memory>
 
 #include "bench.hpp"
 #include "commands.hpp"
 #include "common.hpp"
-#include "grid.hpp"
 #include "hunt/logs/look_up.hpp"
-#include "output.hpp"
+#include "progress.hpp"
 #include "read/line_file.hpp"
 #include "read/plates_text.hpp"
 #include "read/readings_file.hpp"
 #include "report/hunt_text.hpp"
-#include "units/parse.hpp"
+#include "values.hpp"
 #include "whose_readings.hpp"
 
 namespace airtally::cli {
@@ -32,16 +29,12 @@ struct HuntCommandOptions {
   std::string seed = "1";
 };
 
-/// Progress on a terminal, past half a second or so; nothing otherwise.
+/// The bar of long studies, for the share of the sampling that is done.
 std::function<void(double)> progress() {
-  if (isatty(STDERR_FILENO) == 0) return {};
-  return [last = -1](double share) mutable {
-    const int percent = static_cast<int>(100.0 * share);
-    if (percent < last + 10) return;
-    last = percent;
-    const std::string bar = "\rsampling " + std::to_string(percent) + " % ";
-    [[maybe_unused]] const auto written = ::write(STDERR_FILENO, bar.data(), bar.size());
-  };
+  constexpr double steps = 1000.0;
+  const study::Progress bar = progress_bar();
+  if (!bar) return {};
+  return [bar](double share) { bar(static_cast<std::size_t>(steps * share), static_cast<std::size_t>(steps)); };
 }
 
 /// The bench as the options have it.
@@ -49,12 +42,9 @@ hunt::Bench bench_of(const HuntCommandOptions& options) {
   hunt::Bench bench;
   if (options.plug_gauge) bench.plug_gauge = hunt::Meter{};
   if (options.plates.empty()) return bench;
-  try {
-    bench.plates = read::plates_in(options.plates);
-  } catch (const units::UnitError& error) {
-    throw BadInput(Position{}, std::string("--plates: ") + error.what() +
-                                   " Say the drilled plates' holes, as in --plates '0.5 mm, 1 mm', or none.");
-  }
+  bench.plates = of_option(
+      "--plates", [&] { return read::plates_in(options.plates); },
+      " Say the drilled plates' holes, as in --plates '0.5 mm, 1 mm', or none.");
   return bench;
 }
 
@@ -84,7 +74,7 @@ Answer run_hunt(const HuntCommandOptions& options) {
   if (!readings.bench.plug_gauge) readings.bench.plug_gauge = has.plug_gauge;
   if (has.plates) readings.bench.plates = has.plates;
   const hunt::Hunt found = hunt::hunt(line, readings, hunting);
-  if (hunting.sampling.progress) complain("\r               \r");
+  if (hunting.sampling.progress) hunting.sampling.progress(1.0);  // the bar is gone
   reporting(options.common);
   return {options.common.json ? report::hunt_json(line, found) : report::hunt_text(line, found, how)};
 }

@@ -16,7 +16,7 @@
 #include "studies.hpp"
 #include "study/pump_fit.hpp"
 #include "study/question_pumps.hpp"
-#include "units/parse.hpp"
+#include "values.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -30,14 +30,10 @@ struct PumpsCommandOptions {
 
 double parsed(const std::string& text, const std::string& option, units::Dimension dimension, double low, double high,
               const std::string& allowed) {
-  try {
-    const units::Quantity quantity = units::parse(text, dimension);
-    if (!quantity.is_exact() || quantity.value < low || quantity.value > high)
-      throw BadInput(Position{}, option + ": '" + text + "' is outside " + allowed + ".");
-    return quantity.value;
-  } catch (const units::UnitError& error) {
-    throw BadInput(Position{}, option + ": " + error.what());
-  }
+  const units::Quantity given = quantity(text, dimension, option);
+  if (!given.is_exact() || given.value < low || given.value > high)
+    throw BadInput(Position{}, option + ": '" + text + "' is outside " + allowed + ".");
+  return given.value;
 }
 
 Answer run_fit(const PumpsCommandOptions& options) {

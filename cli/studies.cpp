@@ -16,6 +16,7 @@
 #include "report/bands_text.hpp"
 #include "report/sweep.hpp"
 #include "report/width.hpp"
+#include "values.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -113,12 +114,6 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
 }
 
 }  // namespace
-
-std::vector<read::Change> changes_of(const CommonOptions& common) {
-  std::vector<read::Change> changes;
-  for (const std::string& text : common.sets) changes.push_back(read::change_of(text));
-  return changes;
-}
 
 void add_from(CLI::App& command, std::vector<std::string>& from, const std::string& help) {
   command.add_option("--from", from, help)->type_name("FOLDER")->take_all()->allow_extra_args(false);

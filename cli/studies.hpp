@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <filesystem>
 #include <functional>
 #include <string>
@@ -19,6 +20,9 @@ struct StudyOptions {
   std::string shard;
   bool csv = false;
 };
+
+inline constexpr std::size_t most_samples = std::size_t{1} << 20;  ///< lines drawn for bands
+inline constexpr std::size_t most_threads = 256;
 
 /// Adds --bands, --no-bands, --samples, --threads, --sweep, --shard and --csv; `--seed` as well where `with_seed`.
 void add_studies(CLI::App& command, StudyOptions& options, bool with_seed = true);
@@ -50,9 +54,6 @@ Answer answer_with_studies(const CommonOptions& common, const StudyOptions& opti
 void add_from(CLI::App& command, std::vector<std::string>& from, const std::string& help);
 /// Folders and files to take elements from: those asked for, else the folder "catalogue" beside the line file, if any.
 std::vector<std::filesystem::path> catalogues(const CommonOptions& common, const std::vector<std::string>& from);
-
-/// What --set changes. Throws BadInput.
-std::vector<read::Change> changes_of(const CommonOptions& common);
 
 /// The samples, seed and threads asked for.
 study::SampleOptions sample_options(const StudyOptions& options);
