@@ -9,6 +9,7 @@
 #include <optional>
 #include <string_view>
 
+#include "hunt/judgement.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
 #include "report/hunt_text.hpp"

@@ -2,6 +2,7 @@
 
 #include "hunt/beliefs/way.hpp"
 #include "hunt/findings_private.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/samples/weighted.hpp"
 #include "hunt/verdict/before.hpp"
 #include "hunt/verdict/look_alikes.hpp"

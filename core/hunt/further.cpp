@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "hunt/beliefs/plate.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/propose_private.hpp"
 #include "hunt/samples/normals_private.hpp"
 

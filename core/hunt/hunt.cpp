@@ -5,6 +5,7 @@
 
 #include "hunt/beliefs/plate.hpp"
 #include "hunt/findings_private.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/propose_private.hpp"
 #include "hunt/readings/contradicting.hpp"
 #include "hunt/readings/cut.hpp"

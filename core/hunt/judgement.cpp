@@ -1,9 +1,7 @@
+#include "hunt/judgement.hpp"
+
 #include <algorithm>
 #include <cmath>
-
-#include "hunt/hunt.hpp"
-
-// What the numbers of a hunt amount to.
 
 namespace airtally::hunt {
 namespace {

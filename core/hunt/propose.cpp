@@ -2,6 +2,7 @@
 #include <limits>
 #include <numeric>
 
+#include "hunt/judgement.hpp"
 #include "hunt/next/parting.hpp"
 #include "hunt/next/troubled.hpp"
 #include "hunt/propose_private.hpp"

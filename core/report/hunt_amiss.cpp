@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/verdict/as_gap.hpp"
 #include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/judgement.hpp"
 #include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "hunt/judgement.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/words.hpp"
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/judgement.hpp"
 #include "hunt/readings/cut.hpp"
 #include "line/topology.hpp"
 #include "report/hunt_text.hpp"

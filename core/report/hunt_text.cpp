@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/judgement.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"

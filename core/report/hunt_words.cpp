@@ -5,6 +5,7 @@
 #include <cmath>
 #include <iterator>
 
+#include "hunt/judgement.hpp"
 #include "report/hunt_amiss_private.hpp"
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"

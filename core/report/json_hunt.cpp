@@ -1,5 +1,6 @@
 #include "gas/air.hpp"
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/readings/cut.hpp"
 #include "line/topology.hpp"
 #include "report/hunt_text.hpp"

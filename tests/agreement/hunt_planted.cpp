@@ -11,6 +11,7 @@
 #include "agreement/kinsol_bench.hpp"
 #include "hunt/beliefs/way.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 
 namespace airtally::agreement {
 namespace {

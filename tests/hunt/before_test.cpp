@@ -5,6 +5,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 
 using namespace airtally;
 using namespace airtally::hunt;

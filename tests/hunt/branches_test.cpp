@@ -5,6 +5,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/readings/beside.hpp"
 #include "line/topology.hpp"
 #include "report/strip_readings.hpp"

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "read/line_file.hpp"
 
 // What the line file allows of an element is no fault of it, whichever of its quantities has the range.

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "read/line_file.hpp"
 #include "solve/answer.hpp"
 

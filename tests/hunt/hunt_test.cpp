@@ -6,6 +6,7 @@
 #include <set>
 
 #include "hunt/bench.hpp"
+#include "hunt/judgement.hpp"
 
 using namespace airtally;
 using namespace airtally::hunt;

@@ -8,6 +8,7 @@
 #include "hunt/bench.hpp"
 #include "hunt/fit/shut_leak.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/logs/decay.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "hunt/logs/shut_off.hpp"

@@ -7,6 +7,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "laws/conductance.hpp"
 #include "read/plates_text.hpp"

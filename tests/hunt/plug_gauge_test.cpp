@@ -5,6 +5,7 @@
 #include "hunt/bench.hpp"
 #include "hunt/fit/evidence.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "hunt/readings/beside.hpp"
 #include "line/variant.hpp"

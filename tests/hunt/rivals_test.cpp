@@ -6,6 +6,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/next/parting.hpp"
 #include "solve/answer.hpp"
 

@@ -4,6 +4,7 @@
 
 #include "hunt/bench.hpp"
 #include "hunt/hunt.hpp"
+#include "hunt/judgement.hpp"
 #include "hunt/verdict/as_gap.hpp"
 #include "line/topology.hpp"
 #include "report/hunt_text.hpp"

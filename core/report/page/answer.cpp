@@ -1,6 +1,7 @@
 // The top of the page: what a reader has to know after one minute.
 #include <algorithm>
 
+#include "hunt/judgement.hpp"
 #include "report/hunt_text.hpp"
 #include "report/outage_text.hpp"
 #include "report/page/sections.hpp"

@@ -4,6 +4,7 @@
 
 #include "gas/air.hpp"
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/judgement.hpp"
 #include "report/hunt_text.hpp"
 #include "report/page/bars.hpp"
 #include "report/page/pictures.hpp"

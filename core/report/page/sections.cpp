@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "errors.hpp"
+#include "hunt/judgement.hpp"
 #include "report/hunt_text.hpp"
 #include "report/words.hpp"
 
