@@ -1,6 +1,7 @@
 #pragma once
 
 /// The resistor bridge inside a pressure sensor. Source: Wheatstone's bridge as in any text on electrical measurement.
+/// For callers of the library: airtally itself takes a sensor's sensitivity from the file and asks none of this.
 namespace airtally::laws {
 
 /// Four resistors across one supply: `top_a` above `bottom_a` make leg a, `top_b` above `bottom_b` leg b.
