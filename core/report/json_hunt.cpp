@@ -93,92 +93,110 @@ std::string what(const hunt::Unknown& unknown) {
   }
 }
 
+Json finding_json(const line::Line& line, const hunt::Finding& f) {
+  Json one{{"name", line.elements.at(f.element).name}};
+  one["leak_ml_min"] = interval(f.leak, free_ml_min);
+  one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
+  one["filed_open_fraction"] = f.open_fraction ? Json(f.filed_open) : Json(nullptr);
+  one["bore_m"] = f.bore ? interval(*f.bore) : Json(nullptr);
+  one["cost_pa"] = interval(f.cost);
+  one["excess_pa"] = interval(f.excess);
+  put(one, "amiss_probability", f.amiss);
+  one["instead"] = f.instead ? Json(line.elements.at(*f.instead).name) : Json(nullptr);
+  put(one, "filed_leak_ml_min", f.filed_leak / free_ml_min);
+  put(one, "worst_probability", f.worst_probability);
+  one["only_prior"] = f.only_prior;
+  return one;
+}
+
+Json nuisance_json(const line::Line& line, const hunt::Nuisance& n) {
+  Json one{{"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}};
+  const bool plate = n.unknown.what == hunt::What::plate;
+  if (n.unknown.instrument == hunt::Instrument::plugged || n.unknown.what == hunt::What::hole_share || plate)
+    one["name"] = nullptr;  // it is wherever it was put, or of the whole line
+  if (plate) put(one, "hole_m", n.unknown.hole);
+  return one;
+}
+
+Json compared_json(const line::Line& line, const hunt::Compared& c) {
+  Json one;
+  put_setting(one, line, c.reading.setting);
+  one["at"] = line.elements.at(c.reading.at).name;
+  put(one, key_of(c.reading.instrument), c.reading.value);
+  one["predicted"] = interval(c.predicted);
+  put(one, "filed", c.filed);
+  put(one, "missed", c.missed);
+  return one;
+}
+
+Json names_json(const line::Line& line, const std::vector<std::size_t>& elements) {
+  Json names = Json::array();
+  for (const std::size_t i : elements) names.push_back(line.elements.at(i).name);
+  return names;
+}
+
+void put_alike(Json& json, const line::Line& line, const hunt::Hunt& hunt) {
+  json["alike"] = Json::array();
+  for (const std::vector<std::size_t>& group : hunt.alike) json["alike"].push_back(names_json(line, group));
+  json["look_alikes"] = Json::array();
+  json["separating"] = Json::array();
+  for (const hunt::LookAlikes& group : hunt.look_alikes) {
+    json["look_alikes"].push_back(names_json(line, group.elements));
+    json["separating"].push_back(group.test ? test_json(line, *group.test) : Json(nullptr));
+  }
+}
+
+void put_suspects(Json& json, const line::Line& line, const hunt::Hunt& hunt) {
+  json["rivals"] = names_json(line, hunt.rivals);
+  json["amiss_among"] = names_json(line, hunt.amiss_among);
+  json["unsound"] = hunt.unsound > 0.0 ? Json(hunt.unsound) : Json(nullptr);
+  json["among_shut"] = hunt.amiss_among.empty() ? Json(nullptr) : Json(hunt.among_shut);
+  json["among_excess_pa"] = hunt.amiss_among.empty() ? Json(nullptr) : interval(hunt.among_excess);
+  json["hidden"] = names_json(line, hunt.hidden);
+}
+
+Json fit_json(const hunt::Quality& quality) {
+  Json fit;
+  put(fit, "chi_square", quality.chi_square);
+  put(fit, "freedom", quality.freedom);
+  put(fit, "chance", quality.chance);
+  fit["bad"] = quality.bad;
+  fit["worst_reading"] = quality.worst ? Json(*quality.worst) : Json(nullptr);
+  return fit;
+}
+
+Json sampling_json(const hunt::Hunt& hunt) {
+  Json sampling{{"samples", hunt.samples}, {"peaks", hunt.peaks}, {"quick", hunt.quick}};
+  put(sampling, "effective", hunt.effective);
+  put(sampling, "r_hat", hunt.r_hat);
+  put(sampling, "agreement", hunt.agreement);
+  sampling["converged"] = hunt.converged;
+  return sampling;
+}
+
 }  // namespace
 
 std::string hunt_json(const line::Line& line, const hunt::Hunt& hunt) {
   Json json = json_head(line, "hunt");
   json["prior_only"] = hunt.prior_only;
   json["elements"] = Json::array();
-  for (const hunt::Finding& f : hunt.elements) {
-    Json one{{"name", line.elements.at(f.element).name}};
-    one["leak_ml_min"] = interval(f.leak, free_ml_min);
-    one["open_fraction"] = f.open_fraction ? interval(*f.open_fraction) : Json(nullptr);
-    one["filed_open_fraction"] = f.open_fraction ? Json(f.filed_open) : Json(nullptr);
-    one["bore_m"] = f.bore ? interval(*f.bore) : Json(nullptr);
-    one["cost_pa"] = interval(f.cost);
-    one["excess_pa"] = interval(f.excess);
-    put(one, "amiss_probability", f.amiss);
-    one["instead"] = f.instead ? Json(line.elements.at(*f.instead).name) : Json(nullptr);
-    put(one, "filed_leak_ml_min", f.filed_leak / free_ml_min);
-    put(one, "worst_probability", f.worst_probability);
-    one["only_prior"] = f.only_prior;
-    json["elements"].push_back(one);
-  }
+  for (const hunt::Finding& finding : hunt.elements) json["elements"].push_back(finding_json(line, finding));
   json["others"] = Json::array();
-  for (const hunt::Nuisance& n : hunt.others) {
-    Json one{
-        {"name", line.elements.at(n.unknown.element).name}, {"what", what(n.unknown)}, {"value", interval(n.value)}};
-    const bool plate = n.unknown.what == hunt::What::plate;
-    if (n.unknown.instrument == hunt::Instrument::plugged || n.unknown.what == hunt::What::hole_share || plate)
-      one["name"] = nullptr;  // it is wherever it was put, or of the whole line
-    if (plate) put(one, "hole_m", n.unknown.hole);
-    json["others"].push_back(one);
-  }
+  for (const hunt::Nuisance& other : hunt.others) json["others"].push_back(nuisance_json(line, other));
   json["readings"] = Json::array();
-  for (const hunt::Compared& c : hunt.readings) {
-    Json one;
-    put_setting(one, line, c.reading.setting);
-    one["at"] = line.elements.at(c.reading.at).name;
-    put(one, key_of(c.reading.instrument), c.reading.value);
-    one["predicted"] = interval(c.predicted);
-    put(one, "filed", c.filed);
-    put(one, "missed", c.missed);
-    json["readings"].push_back(one);
-  }
+  for (const hunt::Compared& reading : hunt.readings) json["readings"].push_back(compared_json(line, reading));
   json["set_aside"] = Json::array();
   for (const hunt::Impossible& aside : hunt.set_aside)
     json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
   json["remarks"] = hunt.remarks;
-  json["alike"] = Json::array();
-  for (const std::vector<std::size_t>& group : hunt.alike) {
-    Json names = Json::array();
-    for (std::size_t i : group) names.push_back(line.elements.at(i).name);
-    json["alike"].push_back(names);
-  }
-  json["look_alikes"] = Json::array();
-  json["separating"] = Json::array();
-  for (const hunt::LookAlikes& group : hunt.look_alikes) {
-    Json names = Json::array();
-    for (std::size_t i : group.elements) names.push_back(line.elements.at(i).name);
-    json["look_alikes"].push_back(names);
-    json["separating"].push_back(group.test ? test_json(line, *group.test) : Json(nullptr));
-  }
-  json["rivals"] = Json::array();
-  for (std::size_t i : hunt.rivals) json["rivals"].push_back(line.elements.at(i).name);
-  json["amiss_among"] = Json::array();
-  for (std::size_t i : hunt.amiss_among) json["amiss_among"].push_back(line.elements.at(i).name);
-  json["unsound"] = hunt.unsound > 0.0 ? Json(hunt.unsound) : Json(nullptr);
-  json["among_shut"] = hunt.amiss_among.empty() ? Json(nullptr) : Json(hunt.among_shut);
-  json["among_excess_pa"] = hunt.amiss_among.empty() ? Json(nullptr) : interval(hunt.among_excess);
-  json["hidden"] = Json::array();
-  for (std::size_t i : hunt.hidden) json["hidden"].push_back(line.elements.at(i).name);
+  put_alike(json, line, hunt);
+  put_suspects(json, line, hunt);
   json["next"] = Json::array();
   for (const hunt::NextTest& test : hunt.next) json["next"].push_back(test_json(line, test));
   json["further"] = hunt::further_test(hunt);
   json["with_plug_gauge"] = hunt.with_plug_gauge ? test_json(line, *hunt.with_plug_gauge) : Json(nullptr);
-  Json fit;
-  put(fit, "chi_square", hunt.quality.chi_square);
-  put(fit, "freedom", hunt.quality.freedom);
-  put(fit, "chance", hunt.quality.chance);
-  fit["bad"] = hunt.quality.bad;
-  fit["worst_reading"] = hunt.quality.worst ? Json(*hunt.quality.worst) : Json(nullptr);
-  json["fit"] = fit;
-  Json sampling{{"samples", hunt.samples}, {"peaks", hunt.peaks}, {"quick", hunt.quick}};
-  put(sampling, "effective", hunt.effective);
-  put(sampling, "r_hat", hunt.r_hat);
-  put(sampling, "agreement", hunt.agreement);
-  sampling["converged"] = hunt.converged;
-  json["sampling"] = sampling;
+  json["fit"] = fit_json(hunt.quality);
+  json["sampling"] = sampling_json(hunt);
   json["sure"] = hunt::verdict(hunt) == hunt::Verdict::sure;
   json["verdict"] = hunt_verdict(line, hunt, Look{});
   return dumped(json);

@@ -39,15 +39,7 @@ Json rates_json(const laws::ErrorRates& rates) {
   return json;
 }
 
-}  // namespace
-
-std::string sense_json(const line::Line& line, const study::Sense& sense) {
-  Json json = json_head(line, "sense");
-  json["at"] = line.elements.at(sense.element).name;
-  json["nozzle"] = line.elements.at(sense.nozzle).name;
-  json["tells"] = sense.tells;
-  json["works"] = sense.works();
-  if (!sense.why_not_closed.empty()) json["why_not_closed"] = sense.why_not_closed;
+void put_states(Json& json, const study::Sense& sense) {
   json["states"] = Json::array();
   for (const study::SensedState& state : sense.states) {
     Json one{{"name", state.name}};
@@ -57,11 +49,9 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
     one["says"] = state.says ? Json(study::word(*state.says)) : Json(nullptr);
     json["states"].push_back(one);
   }
-  json["threshold"] = sense.threshold > 0.0 ? reading_json(sense, sense.at_threshold) : Json(nullptr);
-  json["switch"] = sense.points ? switch_json(*sense.points) : Json(nullptr);
-  json["taught"] = rates_json(sense.taught);
-  json["computed"] = rates_json(sense.computed);
-  put(json, "separation", sense.separation);
+}
+
+void put_noises(Json& json, const study::Sense& sense) {
   json["noises"] = Json::array();
   for (const study::Noise& noise : sense.noises) {
     Json one{{"name", noise.what}};
@@ -75,28 +65,32 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   put(json, "neighbours_spread_open_pa", sense.neighbours.spread_open);
   put(json, "neighbours_shift_pa", sense.neighbours.shift);
   put(json, "neighbours_alike_pa", sense.neighbours.alike);
+}
+
+void put_chain(Json& json, const study::Sense& sense) {
   put_of_chain(json, sense, "fixed_error_v", sense.chain.fixed_error);
   put_of_chain(json, sense, "gain", sense.chain.gain);
   put_of_chain(json, sense, "best_gain", sense.best_gain);
   put_of_chain(json, sense, "low_v", sense.chain.low);
   put_of_chain(json, sense, "high_v", sense.chain.high);
   put_of_chain(json, sense, "share_alive", sense.share_alive);
-  put_or_null(json, "clogged_looks_held", sense.clogged_looks_held);
-  put_or_null(json, "safe_after_s", sense.safe_after);
-  put(json, "averaging_s", sense.averaging_time);
-  if (sense.pick) {
-    Json pick;
-    put_or_null(pick, "safe_after_s", sense.pick->told());
-    put_or_null(pick, "held_after_s", sense.pick->held);
-    put_or_null(pick, "missed_after_s", sense.pick->missed);
-    put(pick, "most_pa", sense.pick->most);
-    put(pick, "lift_after_s", sense.pick->lift);
-    put(pick, "place_after_s", sense.pick->place);
-    put(pick, "held_last_pa", sense.pick->held_last);
-    put(pick, "missed_last_pa", sense.pick->missed_last);
-    put_or_null(pick, "other_threshold_pa", sense.pick->other_threshold);
-    json["in_cycle"] = pick;
-  }
+}
+
+Json pick_json(const study::SensedPick& picked) {
+  Json pick;
+  put_or_null(pick, "safe_after_s", picked.told());
+  put_or_null(pick, "held_after_s", picked.held);
+  put_or_null(pick, "missed_after_s", picked.missed);
+  put(pick, "most_pa", picked.most);
+  put(pick, "lift_after_s", picked.lift);
+  put(pick, "place_after_s", picked.place);
+  put(pick, "held_last_pa", picked.held_last);
+  put(pick, "missed_last_pa", picked.missed_last);
+  put_or_null(pick, "other_threshold_pa", picked.other_threshold);
+  return pick;
+}
+
+void put_front_ends(Json& json, const study::Sense& sense) {
   json["front_ends"] = Json::array();
   for (const study::FrontEndOutcome& o : sense.front_ends) {
     Json one{{"kind", line::word(o.kind)}, {"own", o.own}};
@@ -108,6 +102,9 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
     put(one, "share_alive", o.share_alive);
     json["front_ends"].push_back(one);
   }
+}
+
+void put_places(Json& json, const line::Line& line, const study::Sense& sense) {
   json["places"] = Json::array();
   for (const study::SensorPlace& place : sense.places) {
     Json one{{"name", line.elements.at(place.element).name}};
@@ -117,6 +114,31 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
     put(one, "separation", place.separation);
     json["places"].push_back(one);
   }
+}
+
+}  // namespace
+
+std::string sense_json(const line::Line& line, const study::Sense& sense) {
+  Json json = json_head(line, "sense");
+  json["at"] = line.elements.at(sense.element).name;
+  json["nozzle"] = line.elements.at(sense.nozzle).name;
+  json["tells"] = sense.tells;
+  json["works"] = sense.works();
+  if (!sense.why_not_closed.empty()) json["why_not_closed"] = sense.why_not_closed;
+  put_states(json, sense);
+  json["threshold"] = sense.threshold > 0.0 ? reading_json(sense, sense.at_threshold) : Json(nullptr);
+  json["switch"] = sense.points ? switch_json(*sense.points) : Json(nullptr);
+  json["taught"] = rates_json(sense.taught);
+  json["computed"] = rates_json(sense.computed);
+  put(json, "separation", sense.separation);
+  put_noises(json, sense);
+  put_chain(json, sense);
+  put_or_null(json, "clogged_looks_held", sense.clogged_looks_held);
+  put_or_null(json, "safe_after_s", sense.safe_after);
+  put(json, "averaging_s", sense.averaging_time);
+  if (sense.pick) json["in_cycle"] = pick_json(*sense.pick);
+  put_front_ends(json, sense);
+  put_places(json, line, sense);
   json["notes"] = sense.notes;
   return dumped(json);
 }

@@ -80,6 +80,68 @@ void note_shape(Hold& result, const line::Part& part, const line::Move& move) {
     result.notes.emplace_back("the part's length and width are not given: it is taken to turn without inertia");
 }
 
+/// What every nozzle is asked: the part through its moves.
+struct Handled {
+  const line::Move& move;
+  laws::Body body;
+  laws::Motion motion;
+  laws::Safety safety;
+
+  Handled(const line::Part& part, const line::Move& how)
+      : move(how), body(body_of(part, how)), motion(motion_of(how)), safety(safety_of(how)) {}
+
+  laws::NeededForce force(const laws::Grip& grip, const laws::Motion& through) const {
+    return laws::needed_force(body, grip, through, safety);
+  }
+};
+
+/// The budget of one nozzle, an index into the line, with these vacuums at its mouth.
+TipHold tip_hold(const line::Line& line, std::size_t nozzle, const Handled& handled, const VacuumHad& nominal,
+                 const VacuumHad& least, const VacuumHad& most) {
+  const laws::Grip grip = grip_of(line, nozzle, handled.move);
+  TipHold tip;
+  tip.element = nozzle;
+  tip.area = grip.area;
+  tip.seat = line::seat_of(line, nozzle);
+  tip.why_not_closed = line::why_not_closed(line, nozzle);
+  tip.nominal = nominal;
+  tip.least = least;
+  tip.most = most;
+  const laws::NeededForce force = handled.force(grip, handled.motion);
+  for (std::size_t i = 0; i < all_losses.size(); ++i) tip.needed[i] = in_order(force)[i] / grip.area;
+  const auto worst = std::max_element(tip.needed.begin(), tip.needed.end());
+  tip.limit = all_losses.at(static_cast<std::size_t>(worst - tip.needed.begin()));
+  tip.needed_vacuum = *worst;
+  tip.force = tip.least.vacuum * grip.area;
+  tip.margin = tip.least.vacuum - tip.needed_vacuum;
+  tip.heaviest = tip.force / largest(force) * handled.body.mass;  // every need is proportional to the mass
+  const auto most_of = [&](double laws::Motion::*acceleration) {
+    return largest_acceleration(tip.force, [&](double a) {
+      laws::Motion other = handled.motion;
+      other.*acceleration = a;
+      return largest(handled.force(grip, other));
+    });
+  };
+  tip.most_lift = most_of(&laws::Motion::lift);
+  tip.most_travel = most_of(&laws::Motion::travel);
+  return tip;
+}
+
+/// What is taken for granted of the rim of a nozzle that has the part on.
+void note_rim(NozzleNotes& notes, const line::Line& line, std::size_t nozzle) {
+  const double gap = line.part->gap.high;
+  if (const double share = creeping_share(line, nozzle); share < 1.0) {
+    notes.add(nozzle,
+              fmt::format(
+                  "air creeps under the part over the rim of {} (gap up to {}), yet the vacuum is counted on all of "
+                  "it, as seal = \"rim\" says; where the rim does not seal at its outer edge the force is {:.0f} % "
+                  "of that, so the part then asks for {:.1f} times the vacuum",
+                  NozzleNotes::who, units::show_fitting(gap, units::Dimension::length, 2), 100.0 * share, 1.0 / share));
+  }
+  if (gap > 0.0 && !line.elements[nozzle].rim)
+    notes.add(nozzle, fmt::format("{} has no rim: the gap under the part is taken not to leak", NozzleNotes::who));
+}
+
 }  // namespace
 
 std::string_view word(Loss loss) {
@@ -107,9 +169,7 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   result.mass = part.mass.value;
   result.move = line.move.value_or(line::Move{});
   const line::Move& move = result.move;
-  const laws::Motion motion = motion_of(move);
-  const laws::Safety safety = safety_of(move);
-  const laws::Body body = body_of(part, move);
+  const Handled handled(part, move);
 
   const std::vector<solve::TipState> usual = solve::usual_tips(line);
   std::vector<solve::TipState> tips = usual;
@@ -123,50 +183,11 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   const std::vector<std::size_t> nozzles = line::all_of(line, line::Kind::nozzle);
   NozzleNotes tip_notes;
   for (std::size_t k = 0; k < nozzles.size(); ++k) {
-    const line::Element& nozzle = line.elements[nozzles[k]];
-    const laws::Grip grip = grip_of(line, nozzles[k], move);
-    TipHold tip;
-    tip.element = nozzles[k];
-    tip.area = grip.area;
-    tip.seat = line::seat_of(line, nozzles[k]);
-    tip.why_not_closed = line::why_not_closed(line, nozzles[k]);
+    TipHold tip =
+        tip_hold(line, nozzles[k], handled, {part.gap.value, nominal[k]}, {loose, at_loose[k]}, {tight, at_tight[k]});
     tip.state = tips[k];
     tip.judged = asked.empty() || asked[k] == solve::TipState::part;
-    tip.nominal = {part.gap.value, nominal[k]};
-    tip.least = {loose, at_loose[k]};
-    tip.most = {tight, at_tight[k]};
-    const laws::NeededForce force = laws::needed_force(body, grip, motion, safety);
-    for (std::size_t i = 0; i < all_losses.size(); ++i) tip.needed[i] = in_order(force)[i] / grip.area;
-    const auto worst = std::max_element(tip.needed.begin(), tip.needed.end());
-    tip.limit = all_losses.at(static_cast<std::size_t>(worst - tip.needed.begin()));
-    tip.needed_vacuum = *worst;
-    tip.force = tip.least.vacuum * grip.area;
-    tip.margin = tip.least.vacuum - tip.needed_vacuum;
-    tip.heaviest = tip.force / largest(force) * body.mass;  // every need is proportional to the mass
-    tip.most_lift = largest_acceleration(tip.force, [&](double a) {
-      laws::Motion other = motion;
-      other.lift = a;
-      return largest(laws::needed_force(body, grip, other, safety));
-    });
-    tip.most_travel = largest_acceleration(tip.force, [&](double a) {
-      laws::Motion other = motion;
-      other.travel = a;
-      return largest(laws::needed_force(body, grip, other, safety));
-    });
-    const bool on = tip.state == solve::TipState::part;
-    if (const double share = creeping_share(line, nozzles[k]); on && share < 1.0) {
-      tip_notes.add(
-          nozzles[k],
-          fmt::format(
-              "air creeps under the part over the rim of {} (gap up to {}), yet the vacuum is counted on all of "
-              "it, as seal = \"rim\" says; where the rim does not seal at its outer edge the force is {:.0f} % "
-              "of that, so the part then asks for {:.1f} times the vacuum",
-              NozzleNotes::who, units::show_fitting(part.gap.high, units::Dimension::length, 2), 100.0 * share,
-              1.0 / share));
-    }
-    if (on && part.gap.high > 0.0 && !nozzle.rim)
-      tip_notes.add(nozzles[k],
-                    fmt::format("{} has no rim: the gap under the part is taken not to leak", NozzleNotes::who));
+    if (tip.state == solve::TipState::part) note_rim(tip_notes, line, tip.element);
     result.tips.push_back(tip);
   }
   if (std::none_of(result.tips.begin(), result.tips.end(), [](const TipHold& tip) { return tip.judged; }))
@@ -174,8 +195,8 @@ Hold hold(const line::Line& line, std::span<const solve::TipState> asked) {
   constexpr double not_asked = 1e300;
   result.weakest = first_least(
       result.tips, [](const TipHold& tip) { return tip.judged ? tip.margin : not_asked; }, pressure_tie);
-  result.factors = {{"safety lifting", safety.lift, move.lift_safety_stated},
-                    {"safety sideways", safety.side, move.side_safety_stated},
+  result.factors = {{"safety lifting", handled.safety.lift, move.lift_safety_stated},
+                    {"safety sideways", handled.safety.side, move.side_safety_stated},
                     {"friction", move.friction.value, move.friction_stated}};
   result.notes = tip_notes.sentences(line);
   note_shape(result, part, move);
