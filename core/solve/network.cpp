@@ -21,6 +21,9 @@ laws::PumpCurve pump_curve(const line::Pump& pump, const gas::Site& site) {
 
 laws::Conductance iso(const line::Iso& path) { return {path.conductance.value, path.critical_ratio.value}; }
 
+/// Of a restriction: one that is said to be clear takes nothing.
+Mode unless_clear(const line::Element& e, Mode mode) { return e.clear ? Mode::shorted : mode; }
+
 struct LeakLaw {
   double site;
   Law operator()(const line::Hole& leak) const { return laws::hole(leak.diameter.value, leak.discharge.value); }
@@ -86,81 +89,87 @@ void Network::add_volume(int node, double volume) {
 
 void Network::add_wall(int node, double area, double width) { nodes[node].exchange += 3.66 * area / width; }
 
+void Network::add_path(std::size_t element, int a, int b, const Law& law, Mode mode, Role role) {
+  paths_of[element].push_back(static_cast<int>(paths.size()));
+  paths.push_back({a, b, ambient, law, role, element, mode, mode});
+}
+
 void Network::add_restriction(const line::Line& line, const line::Topology& topology, std::size_t i, int segments) {
   const line::Element& e = line.elements[i];
   if (!line::restricts(e) || topology.before[i] == none) return;
   const int tip = node_of[i], pump = node_of[topology.before[i]];
-  const auto add = [&](int a, int b, Law law, Mode mode = Mode::active, Role role = Role::restriction) {
-    paths_of[i].push_back(static_cast<int>(paths.size()));
-    if (e.clear && role == Role::restriction) mode = Mode::shorted;
-    paths.push_back({a, b, ambient, law, role, i, mode, mode});
-  };
-
   if (const auto* bore = std::get_if<line::Bore>(&e.restriction)) {
-    const double d = bore->bore.value, length = bore->length.value;
-    if (e.kind == line::Kind::nozzle) segments = 1;
-    // A bore in one piece gives half of its volume and wall to each of its ends. One that is cut keeps them, in nodes
-    // in the middle of its pieces: walls of a tube must not warm the air of a volume that it leads to. Between ten and
-    // twenty widths, where the one becomes the other, it keeps a share: else a settle time jumped there by percents.
-    std::vector<int> chain{tip};
-    for (int s = 0; s < segments && segments > 1; ++s) {
-      chain.push_back(static_cast<int>(nodes.size()));
-      nodes.push_back({0.0, 0.0, i});
-    }
-    chain.push_back(pump);
-    const double inside = segments > 1 ? std::clamp(0.1 * length / d - 1.0, 0.0, 1.0) : 0.0;
-    const auto hold = [&](int node, double share) {
-      nodes[node].volume += share * line::bore_volume(e);
-      add_wall(node, share * std::numbers::pi * d * length, d);
-    };
-    for (const int end : {tip, pump}) hold(end, 0.5 * (1.0 - inside));
-    for (std::size_t s = 1; s + 1 < chain.size(); ++s) hold(chain[s], inside / segments);
-    if (e.kind == line::Kind::nozzle) {
-      add(tip, pump, laws::Passage{d, length, bore->roughness.value, 0.5 + bore->loss.value});
-      return;
-    }
-    const EndLosses losses = end_losses(line, topology, i);
-    const std::size_t last = chain.size() - 2;
-    for (std::size_t s = 0; s <= last; ++s) {
-      const double share = last == 0 ? 1.0 : (s == 0 || s == last ? 0.5 : 1.0) / segments;
-      const double loss = share * bore->loss.value;
-      laws::Duct duct{d, share * length, bore->roughness.value, loss, loss};
-      if (s == 0) {
-        duct.loss_forward += losses.tip.entering;
-        duct.loss_back += losses.tip.leaving;
-      }
-      if (s == last) {
-        duct.loss_forward += losses.pump.leaving;
-        duct.loss_back += losses.pump.entering;
-      }
-      add(chain[s], chain[s + 1], duct);
-    }
+    add_bore(line, topology, i, *bore, e.kind == line::Kind::nozzle ? 1 : segments);
+  } else if (const auto* path = std::get_if<line::Iso>(&e.restriction)) {
+    add_iso(e, i, *path, tip, pump);
+  } else {
+    const auto& rated = std::get<line::RatedDrop>(e.restriction);
+    add_path(i, tip, pump,
+             laws::rated_from(rated.flow.value, gas::standard_pressure, gas::standard_pressure - rated.drop.value),
+             unless_clear(e, Mode::active));
+  }
+}
+
+void Network::add_bore(const line::Line& line, const line::Topology& topology, std::size_t i, const line::Bore& bore,
+                       int segments) {
+  const line::Element& e = line.elements[i];
+  const int tip = node_of[i], pump = node_of[topology.before[i]];
+  const Mode mode = unless_clear(e, Mode::active);
+  const double d = bore.bore.value, length = bore.length.value;
+  // A bore in one piece gives half of its volume and wall to each of its ends. One that is cut keeps them, in nodes
+  // in the middle of its pieces: walls of a tube must not warm the air of a volume that it leads to. Between ten and
+  // twenty widths, where the one becomes the other, it keeps a share: else a settle time jumped there by percents.
+  std::vector<int> chain{tip};
+  for (int s = 0; s < segments && segments > 1; ++s) {
+    chain.push_back(static_cast<int>(nodes.size()));
+    nodes.push_back({0.0, 0.0, i});
+  }
+  chain.push_back(pump);
+  const double inside = segments > 1 ? std::clamp(0.1 * length / d - 1.0, 0.0, 1.0) : 0.0;
+  const auto hold = [&](int node, double share) {
+    nodes[node].volume += share * line::bore_volume(e);
+    add_wall(node, share * std::numbers::pi * d * length, d);
+  };
+  for (const int end : {tip, pump}) hold(end, 0.5 * (1.0 - inside));
+  for (std::size_t s = 1; s + 1 < chain.size(); ++s) hold(chain[s], inside / segments);
+  if (e.kind == line::Kind::nozzle) {
+    add_path(i, tip, pump, laws::Passage{d, length, bore.roughness.value, 0.5 + bore.loss.value}, mode);
     return;
   }
-  if (const auto* path = std::get_if<line::Iso>(&e.restriction)) {
-    if (e.kind == line::Kind::check_valve) {
-      add(tip, pump, OneWay{iso(*path), e.cracking ? e.cracking->value : 0.0});
-      return;
+  const EndLosses losses = end_losses(line, topology, i);
+  const std::size_t last = chain.size() - 2;
+  for (std::size_t s = 0; s <= last; ++s) {
+    const double share = last == 0 ? 1.0 : (s == 0 || s == last ? 0.5 : 1.0) / segments;
+    const double loss = share * bore.loss.value;
+    laws::Duct duct{d, share * length, bore.roughness.value, loss, loss};
+    if (s == 0) {
+      duct.loss_forward += losses.tip.entering;
+      duct.loss_back += losses.tip.leaving;
     }
-    const line::ValveState state = e.valve ? e.valve->state : line::ValveState::open;
-    add(tip, pump, iso(*path), state == line::ValveState::open ? Mode::active : Mode::closed);
-    if (e.valve && e.valve->vent) {
-      const line::Vent& vent = *e.valve->vent;
-      add(outside, tip, iso(vent.path), state == line::ValveState::vent ? Mode::active : Mode::closed, Role::vent);
-      if (vent.blow_off) paths.back().outside_pressure += vent.blow_off->value;
+    if (s == last) {
+      duct.loss_forward += losses.pump.leaving;
+      duct.loss_back += losses.pump.entering;
     }
+    add_path(i, chain[s], chain[s + 1], duct, mode);
+  }
+}
+
+void Network::add_iso(const line::Element& e, std::size_t i, const line::Iso& path, int tip, int pump) {
+  if (e.kind == line::Kind::check_valve) {
+    add_path(i, tip, pump, OneWay{iso(path), e.cracking ? e.cracking->value : 0.0}, unless_clear(e, Mode::active));
     return;
   }
-  const auto& rated = std::get<line::RatedDrop>(e.restriction);
-  add(tip, pump, laws::rated_from(rated.flow.value, gas::standard_pressure, gas::standard_pressure - rated.drop.value));
+  const line::ValveState state = e.valve ? e.valve->state : line::ValveState::open;
+  add_path(i, tip, pump, iso(path), unless_clear(e, state == line::ValveState::open ? Mode::active : Mode::closed));
+  if (!e.valve || !e.valve->vent) return;
+  const line::Vent& vent = *e.valve->vent;
+  add_path(i, outside, tip, iso(vent.path), state == line::ValveState::vent ? Mode::active : Mode::closed, Role::vent);
+  if (vent.blow_off) paths.back().outside_pressure += vent.blow_off->value;
 }
 
 void Network::add_leaks(const line::Line& line, std::size_t i) {
-  for (const line::Leak& leak : line.elements[i].leaks) {
-    paths_of[i].push_back(static_cast<int>(paths.size()));
-    paths.push_back(
-        {outside, node_of[i], ambient, std::visit(LeakLaw{ambient}, leak), Role::leak, i, Mode::active, Mode::active});
-  }
+  for (const line::Leak& leak : line.elements[i].leaks)
+    add_path(i, outside, node_of[i], std::visit(LeakLaw{ambient}, leak), Mode::active, Role::leak);
 }
 
 void Network::add_nozzle(const line::Line& line, std::size_t i) {
@@ -168,10 +177,7 @@ void Network::add_nozzle(const line::Line& line, std::size_t i) {
   tips.push_back(TipState::open);
   if (!line.part) return;
   const line::Element& e = line.elements[i];
-  const auto add = [&](Law law) {
-    paths_of[i].push_back(static_cast<int>(paths.size()));
-    paths.push_back({outside, node_of[i], ambient, law, Role::seal, i, Mode::closed, Mode::closed});
-  };
+  const auto add = [&](const Law& law) { add_path(i, outside, node_of[i], law, Mode::closed, Role::seal); };
   const auto* bore = std::get_if<line::Bore>(&e.restriction);
   if (const auto outer = line::land_outer(line, e); line.part->gap.value > 0.0 && bore && outer)
     add(laws::FaceGap{line.part->gap.value, 0.5 * bore->bore.value, *outer});
@@ -190,9 +196,8 @@ void Network::add_gauge(const line::Line& line, std::size_t i) {
   add_volume(gauge_node[i], gauge->volume.value);
   nodes[node_of[i]].volume += half;
   for (int end : {gauge_node[i], node_of[i]}) add_wall(end, 0.5 * std::numbers::pi * d * length, d);
-  paths_of[i].push_back(static_cast<int>(paths.size()));
-  paths.push_back({gauge_node[i], node_of[i], ambient, laws::Duct{d, length, tube.roughness.value, 0.5, 1.0},
-                   Role::sensor, i, Mode::active, Mode::active});
+  add_path(i, gauge_node[i], node_of[i], laws::Duct{d, length, tube.roughness.value, 0.5, 1.0}, Mode::active,
+           Role::sensor);
 }
 
 void Network::set_tip(std::size_t nozzle, TipState state) {

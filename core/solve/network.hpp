@@ -138,6 +138,11 @@ class Network {
 
  private:
   void add_restriction(const line::Line& line, const line::Topology& topology, std::size_t i, int segments);
+  void add_bore(const line::Line& line, const line::Topology& topology, std::size_t i, const line::Bore& bore,
+                int segments);
+  void add_iso(const line::Element& e, std::size_t i, const line::Iso& path, int tip, int pump);
+  void add_path(std::size_t element, int a, int b, const Law& law, Mode mode = Mode::active,
+                Role role = Role::restriction);
   void add_leaks(const line::Line& line, std::size_t i);
   void add_nozzle(const line::Line& line, std::size_t i);
   void add_gauge(const line::Line& line, std::size_t i);
