@@ -171,7 +171,7 @@ double guess_step(StiffSystem& system, double t, const std::vector<double>& x) {
 
 IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double begin, double end,
                             const Accuracy& accuracy, const std::function<bool(const StepView&)>& watch,
-                            double first_step) {
+                            double first_step, double clock) {
   IntegrationReport report;
   if (end <= begin) return report;
   system.needs(accuracy.relative);
@@ -198,7 +198,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
       ++report.rejected;
       dt = result == odeint::fail ? step : 0.1 * (lands ? end - t : dt);
       if (!(dt > std::max(1e-14 * std::fabs(t), shortest_step)))
-        throw NoConvergence(fmt::format("the pull-down stopped at {:.6g} s: the step size fell to {:.1e} s.", t, dt));
+        throw NoConvergence(fmt::format("the run stopped at {:.6g} s: the step size fell to {:.1e} s.", clock + t, dt));
       continue;
     }
     ++report.steps;
@@ -218,7 +218,7 @@ IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double 
       return report;
     }
     if (report.steps >= step_limit)
-      throw NoConvergence(fmt::format("the pull-down stopped at {:.6g} s after {} steps.", t, report.steps));
+      throw NoConvergence(fmt::format("the run stopped at {:.6g} s after {} steps.", clock + t, report.steps));
   }
   return report;
 }

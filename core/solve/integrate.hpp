@@ -39,10 +39,11 @@ struct IntegrationReport {
 /// (RODAS; Hairer and Wanner, Solving Ordinary Differential Equations II, section IV.7 and VI.4), in mass-matrix form.
 /// Boost.Odeint holds its coefficients and drives the step size; the stages are ours because the linear solves are.
 /// `first_step` [s]: 0 to find one. Nothing is done when `end` is not after `begin`. Throws NoConvergence when the step
-/// size collapses or after `step_limit` steps.
+/// size collapses or after `step_limit` steps. Steps can't be shorter than the last digit of the time, so a piece of a
+/// longer run is best integrated from 0; `clock` [s] is then what that run's clock shows at 0, for what is thrown.
 IntegrationReport integrate(StiffSystem& system, std::vector<double>& x, double begin, double end,
                             const Accuracy& accuracy, const std::function<bool(const StepView&)>& watch,
-                            double first_step = 0.0);
+                            double first_step = 0.0, double clock = 0.0);
 
 /// Accepted steps after which integrate() gives up.
 inline constexpr std::size_t step_limit = 200000;

@@ -6,7 +6,7 @@
 
 namespace airtally::solve {
 
-void Trajectory::add(const StepView& step) {
+void Trajectory::add(const StepView& step, double from) {
   const std::size_t first = values_.size();
   values_.resize(first + 5 * watched_.size());
   scratch_.resize(step.first.size());
@@ -19,7 +19,7 @@ void Trajectory::add(const StepView& step) {
     }
     for (std::size_t w = 0; w < watched_.size(); ++w) values_[first + 5 * w + quarter] = state[watched_[w]];
   }
-  steps_.push_back({step.begin, step.end, first});
+  steps_.push_back({from + step.begin, from + step.end, first});
 }
 
 double Trajectory::inside(const Step& step, std::size_t w, double s) const {
@@ -35,6 +35,8 @@ double Trajectory::at(std::size_t w, double time) const {
   const auto after =
       std::lower_bound(steps_.begin(), steps_.end(), time, [](const Step& step, double t) { return step.end < t; });
   const Step& step = after == steps_.end() ? steps_.back() : *after;
+  // A step may be shorter than the last digit of a late time.
+  if (!(step.end > step.begin)) return inside(step, w, 1.0);
   return inside(step, w, std::clamp((time - step.begin) / (step.end - step.begin), 0.0, 1.0));
 }
 

@@ -13,8 +13,9 @@ class Trajectory {
   /// `watched`: indices into the state, whose unit the values have.
   explicit Trajectory(std::vector<std::size_t> watched) : watched_(std::move(watched)) {}
 
-  /// Takes up one accepted step, which must begin where the one before it ended.
-  void add(const StepView& step);
+  /// Takes up one accepted step, which must begin where the one before it ended. `from` [s]: what is to be added to the
+  /// step's times.
+  void add(const StepView& step, double from = 0.0);
 
   /// Whether no step was added yet.
   bool empty() const { return steps_.empty(); }

@@ -98,7 +98,7 @@ std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
   for (const PlannedEvent& e : plan.events) {
     if (e.repeat != plan.repeats - 1) continue;
     const HeadPlan& head = plan.heads[e.head];
-    const double time = as_scheduled(e.time - plan.shown_from);
+    const double time = as_scheduled(e.since);
     switch (e.act) {
       case Act::valve_opens:
         events.push_back({time, head.valve, "opens towards the pump"});

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "line/cycle_order.hpp"
 
@@ -84,6 +85,18 @@ void check_order(const line::Line& line) {
       throw BadInput(line.cycle->where, out_of_order(line, one));
 }
 
+/// Puts an act into the cycle that it falls into. Sums of moments that are the same on paper differ by their last
+/// digits: they are the same again on a grid far finer than any machine keeps to.
+void lay_out(PlannedEvent& event, double period, bool repeats) {
+  constexpr double per_second = 1e12;
+  event.turn = event.repeat;
+  event.at = std::round(event.since * per_second) / per_second;
+  if (!repeats) return;
+  const int whole = static_cast<int>((event.since + 0.5 / per_second) / period);
+  event.turn += whole;
+  event.at = std::max(0.0, std::round((event.since - whole * period) * per_second) / per_second);
+}
+
 void check_valves(const line::Line& line, const std::vector<HeadPlan>& heads) {
   for (const HeadPlan& a : heads)
     for (const HeadPlan& b : heads)
@@ -131,11 +144,15 @@ Plan plan(const line::Line& line, int repeats) {
   // While the last of the delayed heads are followed to their end, the others have begun again, as often as it lags.
   const int begun = plan.repeats + (cycle.period ? static_cast<int>(std::ceil(longest_delay / plan.period)) : 0);
   for (int repeat = 0; repeat < begun; ++repeat) {
-    const auto add = [&](double time, Act act, std::size_t head) { plan.events.push_back({time, act, head, repeat}); };
-    const double from = repeat * plan.period;
+    const auto add = [&](double since, Act act, std::size_t head) {
+      PlannedEvent event{since, act, head, repeat, repeat, since};
+      lay_out(event, plan.period, cycle.period.has_value());
+      plan.carried = std::max(plan.carried, event.turn - event.repeat);
+      plan.events.push_back(event);
+    };
     if (!cycle.pump_always_on) {
-      add(from, Act::pump_starts, 0);
-      if (cycle.pump_off) add(from + cycle.pump_off->value, Act::pump_stops, 0);
+      add(0.0, Act::pump_starts, 0);
+      if (cycle.pump_off) add(cycle.pump_off->value, Act::pump_stops, 0);
     }
     for (std::size_t h = 0; h < plan.heads.size(); ++h) {
       const HeadPlan& head = plan.heads[h];
@@ -146,18 +163,24 @@ Plan plan(const line::Line& line, int repeats) {
                    })->nozzle == head.nozzle;
       if (first_on_valve) {
         const line::Valve own = valve->valve.value_or(line::Valve{});
-        add(from + head.valve_on + own.opens.value, Act::valve_opens, h);
-        add(from + head.release + own.closes.value, Act::valve_closes, h);
-        if (head.vent_end && own.vent) add(from + *head.vent_end + own.closes.value, Act::vent_closes, h);
+        const double opens = head.valve_on + own.opens.value;
+        add(opens, Act::valve_opens, h);
+        add(head.release + own.closes.value, Act::valve_closes, h);
+        // The vent shuts at the latest as the valve opens again; told to shut later it would shut the next cycle's.
+        const auto vent_closes =
+            head.vent_end && own.vent ? std::optional(*head.vent_end + own.closes.value) : std::nullopt;
+        if (vent_closes && !(cycle.period && *vent_closes >= opens + plan.period))
+          add(*vent_closes, Act::vent_closes, h);
       }
       if (head.seat != line::Seat::closed) continue;
-      add(from + head.approach, Act::approach, h);
-      add(from + head.touch, Act::touch, h);
-      add(from + head.retract, Act::retract, h);
+      add(head.approach, Act::approach, h);
+      add(head.touch, Act::touch, h);
+      add(head.retract, Act::retract, h);
     }
   }
-  std::stable_sort(plan.events.begin(), plan.events.end(),
-                   [](const PlannedEvent& a, const PlannedEvent& b) { return a.time < b.time; });
+  std::stable_sort(plan.events.begin(), plan.events.end(), [](const PlannedEvent& a, const PlannedEvent& b) {
+    return std::tie(a.turn, a.at, a.repeat) < std::tie(b.turn, b.at, b.repeat);
+  });
   plan.shown_from = (plan.repeats - 1) * plan.period;
   plan.end = plan.repeats * plan.period + longest_delay;
   return plan;

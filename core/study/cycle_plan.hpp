@@ -21,12 +21,15 @@ enum class Act {
   pump_stops     ///< all sources
 };
 
-/// One act at its moment.
+/// One act at its moment. What belongs to one cycle may fall into a later one, where heads are delayed or vents stay
+/// open for long. Moments that are the same on paper are the same number: no sum over many cycles tells them apart.
 struct PlannedEvent {
-  double time = 0.0;     ///< from the start of the first cycle [s]
+  double since = 0.0;    ///< from the start of the cycle that it belongs to [s] >= 0
   Act act = Act::touch;  ///< what happens
   std::size_t head = 0;  ///< index into Plan::heads; for pumps 0
   int repeat = 0;        ///< the cycle that it belongs to, from 0
+  int turn = 0;          ///< the cycle that it falls into, from 0
+  double at = 0.0;       ///< from the start of that one [s] >= 0, less than the period
 };
 
 /// One head's times in its first cycle [s], its delay included.
@@ -51,9 +54,10 @@ struct HeadPlan {
 /// The schedule of the whole line, over all repeats.
 struct Plan {
   std::vector<HeadPlan> heads;       ///< in line order of the nozzles
-  std::vector<PlannedEvent> events;  ///< in time order
+  std::vector<PlannedEvent> events;  ///< in time order; of those at one moment first what belongs to the earlier cycle
   double period = 0.0;               ///< length of one cycle, the heads' delays left out [s]
   int repeats = 1;          ///< complete ones; heads that work later than others are followed until they are done, too
+  int carried = 0;          ///< how many cycles later than its own the latest act falls; from then on all are alike
   double shown_from = 0.0,  ///< when the last cycle, the one shown, begins [s]
       end = 0.0;            ///< when the last head is done [s]
 };

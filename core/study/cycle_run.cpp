@@ -1,225 +1,23 @@
 #include "study/cycle_run.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <optional>
 
-#include "line/land.hpp"
-#include "line/variant.hpp"
-#include "solve/answer.hpp"
-#include "solve/steady.hpp"
-#include "solve/tally.hpp"
-#include "study/segments.hpp"
-#include "study/standstill.hpp"
+#include "study/cycle_player_private.hpp"
 
 namespace airtally::study {
-namespace {
-
-using line::none;
-using solve::Mode;
-using solve::Network;
-using solve::Path;
-using solve::Role;
-using solve::TipState;
-
-/// Least gap that the law of a nozzle coming down is used at [m]; a perfect seal would end it at zero.
-constexpr double sealed_gap = 1e-7;
-
-/// Paths of one head that the schedule moves.
-struct HeadPaths {
-  int valve = -1;  ///< the valve's way to the pump
-  int vent = -1;
-  int closing = -1;  ///< the gap under the nozzle while it comes down
-};
-
-/// Plays events on a system, between integrations.
-class Player {
- public:
-  Player(const line::Line& line, const line::Topology& topology, const Plan& plan, const CycleOptions& options)
-      : line_(line), plan_(plan), paths_(plan.heads.size()) {
-    Network network(line, topology, solve::all_tips(line, TipState::open), cut(line, options.segments));
-    prepare(network);
-    // At rest before the first event: valves closed, tips open, pump on, or everything at ambient.
-    solve::Pressures rest(network.nodes.size(), network.ambient);
-    if (line.cycle->pump_always_on) {
-      solve::Steady steady(network);
-      steady.solve(network, rest);
-    }
-    system_ = solve::line_system(network, options.thermal);
-    x_ = system_->state(rest);
-  }
-
-  CycleRun run(const CycleOptions& options) {
-    std::vector<std::size_t> watched;
-    for (std::size_t nozzle : system_->network().nozzles) watched.push_back(index(system_->network().node_of[nozzle]));
-    CycleRun run{solve::Trajectory({}), {}, {}, system_->network().ambient, 0.0, 0, 0};
-    for (std::size_t i = 0; i < line_.elements.size(); ++i) {
-      if (!line_.elements[i].gauge) continue;
-      run.gauges.push_back(i);
-      watched.push_back(index(system_->network().gauge_node[i]));
-    }
-    for (const solve::Source& source : system_->network().sources) {
-      run.sources.push_back(source.element);
-      watched.push_back(index(source.node));
-    }
-    run.trajectory = solve::Trajectory(std::move(watched));
-
-    double now = 0.0;
-    std::size_t next = 0;
-    while (now < plan_.end) {
-      while (next < plan_.events.size() && plan_.events[next].time <= now) apply(plan_.events[next++]);
-      double until = next < plan_.events.size() ? std::min(plan_.events[next].time, plan_.end) : plan_.end;
-      // The end of a ramp is a kink of its own.
-      for (const solve::Ramp& ramp : system_->ramps)
-        if (ramp.end > now) until = std::min(until, ramp.end);
-      integrate(run, options, now, until);
-      now = until;
-    }
-    return run;
-  }
-
- private:
-  std::size_t index(int node) const { return system_->pressure_index(node); }
-
-  int path_of(const Network& network, std::size_t element, Role role) const {
-    for (int k : network.paths_of[element])
-      if (network.paths[k].role == role) return k;
-    return -1;
-  }
-
-  /// Closes the valves and gives every nozzle the path that it comes down on.
-  void prepare(Network& network) {
-    for (std::size_t h = 0; h < plan_.heads.size(); ++h) {
-      const HeadPlan& head = plan_.heads[h];
-      HeadPaths& paths = paths_[h];
-      if (head.valve != none) {
-        paths.valve = path_of(network, head.valve, Role::restriction);
-        paths.vent = path_of(network, head.valve, Role::vent);
-        network.paths[paths.valve].mode = Mode::closed;
-        if (paths.vent >= 0) network.paths[paths.vent].mode = Mode::closed;
-      }
-      const line::Element& nozzle = line_.elements[head.nozzle];
-      const auto& bore = std::get<line::Bore>(nozzle.restriction);
-      const double inner = 0.5 * bore.bore.value;
-      const double outer = std::max(line::land_outer(line_, nozzle).value_or(1.5 * inner), 1.01 * inner);
-      paths.closing = static_cast<int>(network.paths.size());
-      network.paths_of[head.nozzle].push_back(paths.closing);
-      network.paths.push_back({solve::outside, network.node_of[head.nozzle], network.ambient,
-                               laws::FaceGap{line_.cycle->approach_height.value, inner, outer}, Role::vent, head.nozzle,
-                               Mode::closed, Mode::closed});
-    }
-    if (line_.cycle->pump_always_on) return;
-    standstill_.emplace(line_, network);
-    standstill_->run(network, false);
-  }
-
-  void open_tip(std::size_t h) {
-    Network& network = system_->network();
-    const HeadPlan& head = plan_.heads[h];
-    network.set_tip(head.nozzle_index, TipState::open);
-    network.paths[paths_[h].closing].mode = Mode::closed;
-    // The mouth is the outside now; its own node must not keep what the part had made of it.
-    std::vector<double> fresh = system_->state(solve::Pressures(network.nodes.size(), network.ambient));
-    const std::size_t at = index(network.node_of[head.nozzle]);
-    const std::size_t per_node = index(1);
-    for (std::size_t u = 0; u < per_node; ++u) x_[at + u] = fresh[at + u];
-  }
-
-  /// Moves a path's factor from where it is to `to`, over the valve's ramp.
-  void ramp(int path, double to, double time, double duration) {
-    if (path < 0) return;
-    Network& network = system_->network();
-    Path& p = network.paths[path];
-    const double from = p.mode == Mode::active ? p.scale : 0.0;
-    std::erase_if(system_->ramps, [&](const solve::Ramp& r) { return r.path == path; });
-    p.mode = Mode::active;
-    p.scale = duration > 0.0 ? from : to;
-    if (duration > 0.0) system_->ramps.push_back({path, time, time + duration, from, to});
-    if (duration <= 0.0 && to == 0.0) p.mode = Mode::closed;
-  }
-
-  void apply(const PlannedEvent& event) {
-    Network& network = system_->network();
-    const HeadPlan& head = plan_.heads[event.head];
-    HeadPaths& paths = paths_[event.head];
-    const double duration =
-        head.valve == none || !line_.elements[head.valve].valve ? 0.0 : line_.elements[head.valve].valve->ramp.value;
-    const double gap = std::max(line_.part->gap.value, sealed_gap);
-    switch (event.act) {
-      case Act::valve_opens:
-        ramp(paths.vent, 0.0, event.time, duration);
-        ramp(paths.valve, 1.0, event.time, duration);
-        break;
-      case Act::valve_closes:
-        ramp(paths.valve, 0.0, event.time, duration);
-        ramp(paths.vent, 1.0, event.time, duration);
-        break;
-      case Act::vent_closes:
-        ramp(paths.vent, 0.0, event.time, duration);
-        break;
-      case Act::approach: {
-        network.set_tip(head.nozzle_index, TipState::blocked);
-        network.paths[paths.closing].mode = Mode::active;
-        const line::Cycle& cycle = *line_.cycle;
-        const double touch = event.time - std::max(0.0, head.approach) + head.touch;
-        system_->descents.push_back(
-            {paths.closing, touch, cycle.approach_speed.value, gap, std::max(cycle.approach_height.value, gap)});
-        break;
-      }
-      case Act::touch:
-        std::erase_if(system_->descents, [&](const solve::Descent& d) { return d.path == paths.closing; });
-        network.paths[paths.closing].mode = Mode::closed;
-        network.set_tip(head.nozzle_index, TipState::part);
-        break;
-      case Act::retract:
-        open_tip(event.head);
-        break;
-      case Act::pump_starts:
-      case Act::pump_stops:
-        standstill_.value().run(network, event.act == Act::pump_starts);
-        break;
-    }
-    changed_ = true;
-  }
-
-  void integrate(CycleRun& run, const CycleOptions& options, double from, double to) {
-    if (to <= from) return;
-    if (changed_) {
-      system_->changed();
-      system_->settle_massless(from, x_);
-      changed_ = false;
-    }
-    const auto content = system_->content(x_), in = system_->brought_in(x_);
-    const solve::IntegrationReport report = solve::integrate(
-        *system_, x_, from, to, {options.absolute, options.relative}, [&](const solve::StepView& step) {
-          run.trajectory.add(step);
-          return true;
-        });
-    const auto content_after = system_->content(x_), in_after = system_->brought_in(x_);
-    const auto gap = [](double held, double change, double brought) { return std::fabs(change - brought) / held; };
-    run.worst_balance =
-        std::max(run.worst_balance, gap(content.mass, content_after.mass - content.mass, in_after.mass - in.mass));
-    if (content.energy > 0.0)
-      run.worst_balance = std::max(
-          run.worst_balance, gap(content.energy, content_after.energy - content.energy, in_after.energy - in.energy));
-    if (solve::Work* work = solve::Work::current()) work->balanced(run.worst_balance);
-    run.steps += report.steps;
-    ++run.pieces;
-  }
-
-  const line::Line& line_;
-  const Plan& plan_;
-  std::vector<HeadPaths> paths_;
-  std::optional<Standstill> standstill_;  ///< unless the pumps run all the time
-  std::unique_ptr<solve::LineSystem> system_;
-  std::vector<double> x_;
-  bool changed_ = true;
-};
-
-}  // namespace
 
 CycleRun play(const line::Line& line, const line::Topology& topology, const Plan& plan, const CycleOptions& options) {
-  return Player(line, topology, plan, options).run(options);
+  Player player(line, topology, plan, options);
+  CycleRun run = player.blank();
+  if (plan.repeats == 1) {
+    player.play(0, plan.end, &run, 0.0);
+    return run;
+  }
+  for (int turn = 0; turn * plan.period < plan.end; ++turn) {
+    const double from = turn * plan.period;
+    player.play(turn, std::min(plan.period, plan.end - from), &run, from);
+  }
+  return run;
 }
 
 }  // namespace airtally::study

@@ -177,7 +177,7 @@ length = "1 mm"
   const test::Ran ran = run({"rise", draft.file(), "--tip", "blocked"});
   CHECK(ran.code == 3);
   CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Catch::StartsWith("airtally: the pull-down stopped at "));
+  CHECK_THAT(ran.err, Catch::StartsWith("airtally: the run stopped at "));
   CHECK(test::lines_of(ran.err).size() == 1);
 }
 
