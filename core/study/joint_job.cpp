@@ -66,7 +66,12 @@ void set_times(const line::Line& line, const line::Twist& twist, JointJob& job) 
     const double lift = cycle->lift ? cycle->lift->value : cycle->touch.value;
     carry = std::max(0.0, cycle->place.value - lift);
     const double placed = cycle->place.value;
-    const double retract = cycle->retract ? cycle->retract->value : placed;
+    // Left out it comes at the end of the cycle, as in a pick; where nothing says when that is, with the place.
+    const double retract = cycle->retract ? cycle->retract->value : cycle->period ? cycle->period->value : placed;
+    if (!cycle->retract && !cycle->period)
+      job.notes.emplace_back(
+          "the [cycle] gives neither 'retract' nor 'period': the nozzle is taken to leave the part as soon as it is "
+          "placed");
     job.other = std::max(0.0, retract - placed);
     if (cycle->period) back = std::max(0.0, cycle->period->value - retract + cycle->touch.value);
   }

@@ -1,5 +1,6 @@
 #include "study/joint.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <numbers>
@@ -70,6 +71,29 @@ TEST_CASE("every way of a joint study is the line with that way in it", "[study]
   // The same head with plain tube is written down as a line of its own; its tube's ends leak half a millilitre.
   CHECK_THAT(joint.ways[joint.tube].vacuum_part,
              WithinAbs(test::tip_vacuum(test::scenario("jewel-setter-twist"), solve::TipState::part), 30.0));
+}
+
+// As in a pick: a nozzle whose retract is left out leaves its part as the cycle ends.
+TEST_CASE("a retract that is left out comes at the end of the period, else with the place", "[study][property]") {
+  line::Line line = setter();  // touch 60, place 600, period 1200 ms
+  line.cycle->retract.reset();
+  line.move.reset();
+  line::Twist asked = twist();
+  asked.carry.reset();
+  asked.back.reset();
+  const auto assumes = [](const study::Joint& joint) {
+    return std::any_of(joint.notes.begin(), joint.notes.end(), [](const std::string& note) {
+      return note.find("gives neither 'retract' nor 'period'") != std::string::npos;
+    });
+  };
+  const study::Joint repeats = study::joint(line, asked, {{}, false});
+  CHECK_THAT(repeats.other, WithinAbs(0.6, 1e-12));
+  CHECK_THAT(repeats.back, WithinAbs(0.06, 1e-12));
+  CHECK_FALSE(assumes(repeats));
+  line.cycle->period.reset();
+  const study::Joint once = study::joint(line, asked, {{}, false});
+  CHECK(once.other == 0.0);
+  CHECK(assumes(once));
 }
 
 TEST_CASE("a placement is its travel, the wait for vacuum and what the travel does not hide", "[study][closed-form]") {
