@@ -103,7 +103,7 @@ std::string margins_table(const line::Line& line, const CycleAnswer& answer, con
 
 std::string limits_table(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   constexpr std::size_t most = 6;
-  const double least = 0.01 * answer.heads.at(answer.slowest).safe_lift.value_or(0.0);
+  const double least = least_gain(answer);
   std::vector<CycleGain> gains;
   for (const CycleGain& gain : answer.limits)
     if (gain.gain > least && gains.size() < most) gains.push_back(gain);
@@ -115,6 +115,8 @@ std::string limits_table(const line::Line& line, const CycleAnswer& answer, cons
 }
 
 }  // namespace
+
+double least_gain(const CycleAnswer& answer) { return 0.01 * answer.heads.at(answer.slowest).safe_lift.value_or(0.0); }
 
 std::string cycle_cautions(const line::Line& line) {
   const bool blows = std::any_of(line.elements.begin(), line.elements.end(), [](const line::Element& e) {

@@ -11,7 +11,10 @@ namespace airtally::report {
 /// curve, every head's times and margins, cautions.
 std::string cycle_text(const line::Line& line, const study::CycleAnswer& answer, const Look& look);
 
-/// The same as JSON, format 1; docs/json.md lists the keys.
+/// Least by which something must let the slowest head lift sooner to be told to people [s]: a hundredth of its moment.
+double least_gain(const study::CycleAnswer& answer);
+
+/// The whole answer as JSON, format 1; docs/json.md lists the keys.
 std::string cycle_json(const line::Line& line, const study::CycleAnswer& answer);
 
 }  // namespace airtally::report

@@ -29,6 +29,12 @@ bool alike(const CycleAnswer& answer, double (*what)(const HeadCycle&)) {
 
 double touch(const HeadCycle& head) { return head.touch; }
 
+/// Whether something in the line holds the slowest head up for long enough to
+/// be told.
+bool held_up(const CycleAnswer& answer) {
+  return !answer.limits.empty() && answer.limits.front().gain > least_gain(answer);
+}
+
 std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
   if (answer.heads.size() == 1) return "The head";
   const std::string count = std::to_string(answer.heads.size());
@@ -50,11 +56,11 @@ std::string may_lift(const line::Line& line, const CycleAnswer& answer, const He
            the(line.elements.at(head.nozzle)) + ' ' + at;
   const std::string text = subject(line, answer, head) + may + at;
   if (at_once) return text + ", as soon as it meets the part";
-  return answer.limits.empty() || answer.limits.front().gain <= 0.0 ? text + ", " + later + " it meets the part" : text;
+  return held_up(answer) ? text : text + ", " + later + " it meets the part";
 }
 
 std::string what_holds_up(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
-  if (*head.safe_lift <= head.touch || answer.limits.empty() || answer.limits.front().gain <= 0.0) return ".";
+  if (*head.safe_lift <= head.touch || !held_up(answer)) return ".";
   const study::CycleGain& most = answer.limits.front();
   return "; what holds it up most is " + the(line.elements.at(most.element.value())) + ": " + most.what +
          " it could lift " + time(most.gain) + " sooner.";
@@ -66,7 +72,8 @@ std::string never_gets(const HeadCycle& head, const Look& look) {
          (head.needed_from_lift() > head.needed_to_lift ? "lift and travel" : "lift") + ", or loses it ";
 }
 
-/// `who`, a head whose vacuum is short of the need at some stage: how, for a sentence.
+/// `who`, a head whose vacuum is short of the need at some stage: how, for a
+/// sentence.
 std::string shortfall(const std::string& who, const CycleAnswer& answer, const HeadCycle& head, const Look& look) {
   const Scale times = cycle_scale(answer);
   const auto wait_until = [&](const std::optional<double>& safe, double is) {
@@ -79,7 +86,8 @@ std::string shortfall(const std::string& who, const CycleAnswer& answer, const H
          times.text(head.worst_moment) + ": it may lose the part" + wait_until(head.safe_travel, head.travel);
 }
 
-/// What a part with the widest gap that the file allows changes, where it does: hold judges by that one.
+/// What a part with the widest gap that the file allows changes, where it does:
+/// hold judges by that one.
 std::string at_widest_gap(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   if (answer.widest.empty()) return "";
   const std::string when =

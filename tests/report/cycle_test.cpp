@@ -49,6 +49,20 @@ TEST_CASE("the safe moment has one rounding, never before it", "[report][cycle][
   CHECK(count(text, number) == 4);
 }
 
+// Nanoseconds that an element would win are no news, neither in the table nor in the sentence.
+TEST_CASE("an element is blamed for a wait only where it would win a hundredth of it", "[report][cycle][property]") {
+  const line::Line line = test::single_volume(5e3);
+  study::CycleAnswer answer = study::cycle(line, test::quick());
+  const double safe = answer.heads.at(0).safe_lift.value();
+  answer.limits = {{1, "without leak and restriction", 0.009 * safe}};
+  CHECK_THAT(report::cycle_verdict(line, answer, {}),
+             !Catch::Contains("holds it up") && Catch::Contains("after it meets the part"));
+  CHECK_THAT(report::cycle_text(line, answer, {}), !Catch::Contains("what would let it lift sooner"));
+  answer.limits.front().gain = 0.011 * safe;
+  CHECK_THAT(report::cycle_verdict(line, answer, {}), Catch::Contains("what holds it up most is the store"));
+  CHECK_THAT(report::cycle_text(line, answer, {}), Catch::Contains("what would let it lift sooner"));
+}
+
 TEST_CASE("cycle says from when travel is safe", "[report][cycle][property]") {
   line::Line line = test::single_volume(5e3);
   line.move.emplace();
