@@ -29,10 +29,16 @@ bool alike(const CycleAnswer& answer, double (*what)(const HeadCycle&)) {
 
 double touch(const HeadCycle& head) { return head.touch; }
 
-/// Whether something in the line holds the slowest head up for long enough to
-/// be told.
+/// Whether something in the line holds the slowest head up for long enough to be told.
 bool held_up(const CycleAnswer& answer) {
   return !answer.limits.empty() && answer.limits.front().gain > least_gain(answer);
+}
+
+/// That what follows is not what the machine comes to, where the cycle never came to rest.
+std::string not_settled(const CycleAnswer& answer) {
+  if (answer.settled) return "";
+  return "The cycle did not come to rest in the " + std::to_string(answer.repeats) +
+         " times it was run: what follows is the last of them, and not what the machine comes to. ";
 }
 
 std::string subject(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head) {
@@ -72,8 +78,7 @@ std::string never_gets(const HeadCycle& head, const Look& look) {
          (head.needed_from_lift() > head.needed_to_lift ? "lift and travel" : "lift") + ", or loses it ";
 }
 
-/// `who`, a head whose vacuum is short of the need at some stage: how, for a
-/// sentence.
+/// `who`, a head whose vacuum is short of the need at some stage: how, for a sentence.
 std::string shortfall(const std::string& who, const CycleAnswer& answer, const HeadCycle& head, const Look& look) {
   const Scale times = cycle_scale(answer);
   const auto wait_until = [&](const std::optional<double>& safe, double is) {
@@ -86,8 +91,7 @@ std::string shortfall(const std::string& who, const CycleAnswer& answer, const H
          times.text(head.worst_moment) + ": it may lose the part" + wait_until(head.safe_travel, head.travel);
 }
 
-/// What a part with the widest gap that the file allows changes, where it does:
-/// hold judges by that one.
+/// What a part with the widest gap that the file allows changes, where it does: hold judges by that one.
 std::string at_widest_gap(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   if (answer.widest.empty()) return "";
   const std::string when =
@@ -123,11 +127,11 @@ std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, con
   if (head.seat != line::Seat::closed)
     return subject(line, answer, head) + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
-    return subject(line, answer, head) + never_gets(head, look) +
+    return not_settled(answer) + subject(line, answer, head) + never_gets(head, look) +
            (head.release < head.place ? "before it is told to let go." : "before it puts the part down.") +
            (head.needed_from_lift() >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "") +
            (head.margin_at_lift >= 0.0 ? ' ' + shortfall(The(line.elements.at(head.nozzle)), answer, head, look) : "");
-  std::string text = may_lift(line, answer, head) + what_holds_up(line, answer, head);
+  std::string text = not_settled(answer) + may_lift(line, answer, head) + what_holds_up(line, answer, head);
   for (const HeadCycle& each : answer.heads)
     if (each.safe_lift && !each.works())
       text += ' ' + shortfall(The(line.elements.at(each.nozzle)), answer, each, look);

@@ -68,6 +68,8 @@ std::string cycle_json(const line::Line& line, const study::CycleAnswer& answer)
   put(json, "end_s", answer.end);
   json["repeats"] = answer.repeats;
   put(json, "drift_pa", answer.drift);
+  json["settled"] = answer.settled;
+  json["carried_ahead"] = answer.carried;
   json["slowest"] = line.elements.at(answer.heads.at(answer.slowest).nozzle).name;
   json["heads"] = Json::array();
   for (std::size_t k = 0; k < answer.heads.size(); ++k) {

@@ -67,7 +67,13 @@ void Isothermal::settle_massless(double t, std::vector<double>& x) {
   if (std::none_of(mass_.begin(), mass_.begin() + static_cast<std::ptrdiff_t>(n), [](double m) { return m == 0.0; }))
     return;
   std::vector<double> f(x.size());
-  const auto [low, high] = network_.bounds();
+  auto [low, high] = network_.bounds();
+  // A state that was not come to by itself may hold pressures beyond those of pumps and rooms.
+  for (std::size_t i = 0; i < n; ++i)
+    if (mass_[i] > 0.0) {
+      low = std::min(low, x[i]);
+      high = std::max(high, x[i]);
+    }
   const double least = 1e-15 * network_.free_flow();
   evaluation_.forget();
   close_ = laws::exactly;  // whoever integrates says anew what it needs

@@ -7,15 +7,13 @@
 #include "study/cycle_limits.hpp"
 #include "study/cycle_notes.hpp"
 #include "study/cycle_plan.hpp"
-#include "study/cycle_run.hpp"
+#include "study/cycle_settle.hpp"
 #include "study/hold.hpp"
 
 namespace airtally::study {
 namespace {
 
 using line::none;
-
-constexpr double alike = 100.0;  ///< two cycles count as the same within this [Pa]; a fine gauge's last digit
 
 /// A moment of the schedule in the cycle shown [s]: what is left of it once the cycles before are taken away, without
 /// the rounding of doing so.
@@ -96,7 +94,6 @@ std::size_t slowest_of(const std::vector<HeadCycle>& heads) {
 std::vector<CycleEvent> events_of(const line::Line& line, const Plan& plan) {
   std::vector<CycleEvent> events;
   for (const PlannedEvent& e : plan.events) {
-    if (e.repeat != plan.repeats - 1) continue;
     const HeadPlan& head = plan.heads[e.head];
     const double time = as_scheduled(e.since);
     switch (e.act) {
@@ -151,56 +148,26 @@ std::vector<CycleSample> samples_of(const CycleRun& run, const Plan& plan, std::
   return samples;
 }
 
-/// A schedule run often enough for its last cycle to be like the one before.
-struct Repeated {
-  Plan plan;
-  CycleRun run;
-  double drift = 0.0;
-};
-
-/// Largest difference between the last cycle and the one before, over every mouth and gauge [Pa].
-double drift_of(const CycleRun& run, const Plan& plan, std::size_t places) {
-  constexpr int moments = 200;
-  double most = 0.0;
-  for (std::size_t w = 0; w < places && plan.repeats > 1; ++w)
-    for (int s = 1; s < moments; ++s) {
-      const double t = plan.shown_from + plan.period * s / moments;
-      most = std::max(most, std::fabs(run.trajectory.at(w, t) - run.trajectory.at(w, t - plan.period)));
-    }
-  return most;
-}
-
-Repeated play_until_alike(const line::Line& line, const line::Topology& topology, const CycleOptions& options) {
-  Repeated best;
-  // A reservoir may take many cycles to come to rest; three are enough for most lines, and 48 end the patience.
-  for (int repeats = 3; repeats <= 48; repeats *= 2) {
-    best.plan = plan(line, repeats);
-    if (options.missed) best.plan = without_part(std::move(best.plan), *options.missed);
-    best.run = play(line, topology, best.plan, options);
-    best.drift = drift_of(best.run, best.plan, best.plan.heads.size() + best.run.gauges.size());
-    if (best.drift <= alike) break;
-  }
-  return best;
-}
-
 }  // namespace
 
 bool CycleAnswer::works() const {
   const auto all = [](const std::vector<HeadCycle>& judged) {
     return std::all_of(judged.begin(), judged.end(), [](const HeadCycle& head) { return head.works(); });
   };
-  return all(heads) && all(widest);
+  return settled && all(heads) && all(widest);
 }
 
 CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   const line::Topology topology = line::topology(line);
-  const Repeated repeated = play_until_alike(line, topology, options);
-  const Plan& schedule = repeated.plan;
-  const CycleRun& run = repeated.run;
+  const SettledRun rest = settle(line, topology, options);
+  const Plan& schedule = rest.plan;
+  const CycleRun& run = rest.run;
 
   CycleAnswer answer;
   answer.repeats = schedule.repeats;
-  answer.drift = repeated.drift;
+  answer.drift = rest.drift;
+  answer.settled = rest.settled;
+  answer.carried = rest.carried;
   answer.end = as_scheduled(schedule.end - schedule.shown_from);
   answer.worst_balance = run.worst_balance;
   answer.steps = run.steps;
@@ -217,12 +184,12 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
 
   const auto& safe = answer.heads[answer.slowest].safe_lift;
   // A head that may lift as soon as it touches is held up by nothing in the line.
-  if (options.limits && safe && *safe > answer.heads[answer.slowest].touch) {
+  if (options.limits && rest.settled && safe && *safe > answer.heads[answer.slowest].touch) {
     for (Better& better : better_lines(line)) {
       const line::Topology other = line::topology(better.line);
-      const Plan other_plan = plan(better.line, schedule.repeats);
-      const CycleRun other_run = play(better.line, other, other_plan, options);
-      const HeadCycle then = judge(better.line, other_run, other_plan, schedule.heads[answer.slowest]);
+      const SettledRun other_rest = settle(better.line, other, options, &rest);
+      if (!other_rest.settled) continue;
+      const HeadCycle then = judge(better.line, other_rest.run, other_rest.plan, schedule.heads[answer.slowest]);
       if (!then.safe_lift) continue;
       better.gain.gain = *safe - *then.safe_lift;
       answer.limits.push_back(better.gain);
@@ -233,9 +200,10 @@ CycleAnswer cycle(const line::Line& line, const CycleOptions& options) {
   if (options.widest && line.part && !line.part->gap.is_exact()) {
     const line::Line wide = line::at_widest_gap(line);
     answer.widest_gap = wide.part->gap.value;
-    const Plan wide_plan = plan(wide, schedule.repeats);
-    const CycleRun wide_run = play(wide, topology, wide_plan, options);
-    for (const HeadPlan& head : wide_plan.heads) answer.widest.push_back(judge(wide, wide_run, wide_plan, head));
+    const SettledRun wide_rest = settle(wide, topology, options, &rest);
+    for (const HeadPlan& head : wide_rest.plan.heads)
+      answer.widest.push_back(judge(wide, wide_rest.run, wide_rest.plan, head));
+    answer.settled = answer.settled && wide_rest.settled;
   }
   answer.notes = notes_of(line, answer, schedule);
   return answer;

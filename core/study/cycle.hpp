@@ -81,6 +81,10 @@ struct CycleAnswer {
       end = 0.0;                     ///< and its end [s]; times above are from its begin
   int repeats = 1;                   ///< cycles run; the last one is shown
   double drift = 0.0;                ///< largest difference between the last two, anywhere [Pa]; 0 when run once
+  /// However often it is repeated, no vacuum will be more than 100 Pa from what is shown; at the widest gap neither.
+  /// Else what is shown says nothing about how the line works.
+  bool settled = true;
+  bool carried = false;  ///< what the line holds was carried ahead between cycles, so that fewer have to be run
   /// What would bring the slowest head's safe lift forward, most first; empty where it is the touch, or never.
   std::vector<CycleGain> limits;
   double worst_balance = 0.0;  ///< mass or energy unaccounted for, relative to what the line holds [-]
@@ -91,7 +95,8 @@ struct CycleAnswer {
   std::vector<HeadCycle> widest;
   double widest_gap = 0.0;         ///< that gap [m]
   std::vector<std::string> notes;  ///< what else to know, a sentence each (cycle_notes.hpp)
-  /// Whether every head lifts and moves its part with all its safety, at the widest gap too.
+  /// Whether every head lifts and moves its part with all its safety, at the widest gap too, in a cycle that has
+  /// settled.
   bool works() const;
 };
 
@@ -110,7 +115,7 @@ struct CycleOptions {
 /// One whole pick after the file's [cycle]: valves open and close over their delays and ramps, nozzles come down, meet
 /// the part, carry it and let it go. Integrated from one event to the next, never across. Starts at rest with the
 /// valves closed and the tips open (pump always on) or from ambient (pump switched). With a period the cycle is run
-/// three times and the last is shown; six times, twelve and so on up to 48 while it still changes by more than 100 Pa.
+/// until it repeats itself (cycle_settle.hpp), three times or more, and the last is shown.
 /// Throws BadInput as plan() and hold() do, NoConvergence.
 CycleAnswer cycle(const line::Line& line, const CycleOptions& options = {});
 

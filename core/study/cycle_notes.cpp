@@ -13,10 +13,15 @@ namespace {
 
 void note_repeats(std::vector<std::string>& notes, const CycleAnswer& answer, const Plan& plan) {
   if (plan.repeats == 1) return;
-  std::string text = fmt::format("the cycle repeats every {:g} ms; it was run {} times and the last one is shown",
-                                 1e3 * plan.period, plan.repeats);
-  if (answer.drift > 100.0)
-    text += fmt::format(", which still differs from the one before by {:.2f} kPa", answer.drift / 1e3);
+  std::string text =
+      fmt::format("the cycle repeats every {:g} ms; it was run {} times{} and the last one is shown", 1e3 * plan.period,
+                  plan.repeats, answer.carried ? ", what the line holds carried ahead in between," : "");
+  if (!answer.settled)
+    text += fmt::format(
+        ". It had not come to rest by then: it still differs from the one before by {:.2g} kPa, and what it comes to "
+        "is "
+        "not known",
+        answer.drift / 1e3);
   notes.push_back(text);
 }
 

@@ -63,6 +63,16 @@ TEST_CASE("an element is blamed for a wait only where it would win a hundredth o
   CHECK_THAT(report::cycle_text(line, answer, {}), Catch::Contains("what would let it lift sooner"));
 }
 
+TEST_CASE("a cycle that did not come to rest is said not to be what the machine comes to",
+          "[report][cycle][property]") {
+  const line::Line line = test::two_heads(0.15);
+  study::CycleAnswer answer = study::cycle(line, test::quick());
+  CHECK_THAT(report::cycle_verdict(line, answer, {}), !Catch::Contains("come to rest"));
+  answer.settled = false;
+  CHECK_THAT(report::cycle_verdict(line, answer, {}), Catch::StartsWith("The cycle did not come to rest in the "));
+  CHECK(Json::parse(report::cycle_json(line, answer))["works"] == false);
+}
+
 TEST_CASE("cycle says from when travel is safe", "[report][cycle][property]") {
   line::Line line = test::single_volume(5e3);
   line.move.emplace();
