@@ -6,11 +6,13 @@
 
 #include "errors.hpp"
 #include "line/topology.hpp"
+#include "line/variant.hpp"
 #include "solve/answer.hpp"
 #include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/joint_private.hpp"
 #include "study/need.hpp"
+#include "study/reach.hpp"
 #include "study/rise.hpp"
 
 namespace airtally::study {
@@ -20,24 +22,18 @@ constexpr double same_cost = 0.5e-3;  ///< [s]; placements that differ by less c
 
 /// What the vacuum, the pump and the part say of a line with this way in it.
 void ask_line(const line::Line& line, const JointJob& job, JointWay& way) {
-  const std::vector<solve::TipState> part = solve::usual_tips(line);
-  const solve::SteadyAnswer with_part = solve::steady(line, part);
+  const solve::SteadyAnswer with_part = solve::steady(line, solve::usual_tips(line));
   way.vacuum_part = weakest_vacuum(with_part);
   way.vacuum_open = weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::open)));
   for (const std::size_t i : job.at) way.leak += with_part.elements[i].leak;
   const Hold held = hold(line);
   way.margin = held.tips.at(held.weakest).margin;
   if (!held.holds()) way.troubles.emplace_back("it does not hold the part");
-  for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, job.needs[k], few_pieces);
-    way.settle = std::max(way.settle, time.settle);
-    if (k == 0 || (way.reach && time.reach))
-      way.reach = time.reach ? std::optional(std::max(way.reach.value_or(0.0), *time.reach)) : std::nullopt;
-    else
-      way.reach.reset();
-  }
+  const PartTimes times = part_times(line, job.needs, few_pieces);
+  way.settle = times.settle;
+  way.reach = times.reach;
   if (!way.reach) way.troubles.emplace_back("the tip never gets the vacuum that the machine waits for");
-  way.duty = pump_duty(line, job.needs);
+  way.duty = pump_duty(line::at_widest_gap(line), job.needs);
 }
 
 /// What the motor has to give, and what turning costs.

@@ -13,18 +13,18 @@ namespace airtally::study {
 
 /// One way of letting the spindle turn.
 struct JointWay {
-  std::string name;                ///< of the element that is there now, of a catalogue's entry, or "twisted tube"
-  bool twists = false;             ///< a plain tube
-  bool own = false;                ///< what the line has now
-  double vacuum_open = 0.0,        ///< at the weakest tip, all open [Pa]
-      vacuum_part = 0.0;           ///< at the weakest tip, part on [Pa]
-  double leak = 0.0;               ///< of the joint or tube, with the part on [kg/s]
-  double margin = 0.0;             ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
-  double settle = 0.0;             ///< from ambient until the tip stays within 5 % of its vacuum [s]
-  std::optional<double> reach;     ///< from ambient until every tip has its need [s]; none: never
-  std::optional<double> duty;      ///< part of its time that the pump has to run to keep the needs [-]; none: it can't
-  std::optional<double> friction;  ///< of the seal, or the twisted tube's torque at its limit [N m]; none: not known
-  std::optional<double> torque;    ///< that and what speeding up the spindle takes [N m]; none: not known
+  std::string name;                   ///< of the element that is there now, of a catalogue's entry, or "twisted tube"
+  bool twists = false;                ///< a plain tube
+  bool own = false;                   ///< what the line has now
+  double vacuum_open = 0.0,           ///< at the weakest tip, all open [Pa]
+      vacuum_part = 0.0;              ///< at the weakest tip, part on [Pa]
+  double leak = 0.0;                  ///< of the joint or tube, with the part on [kg/s]
+  double margin = 0.0;                ///< of the hold, at the widest gap [Pa]; below 0: the part is lost
+  double settle = 0.0;                ///< from ambient until the tip stays within 5 % of its vacuum [s]
+  std::optional<double> reach;        ///< from ambient until every tip has its need, at the widest gap [s]; none: never
+  std::optional<double> duty;         ///< part of its time that the pump has to run to keep that [-]; none: it can't
+  std::optional<double> friction;     ///< of the seal, or the twisted tube's torque at its limit [N m]; none: not known
+  std::optional<double> torque;       ///< that and what speeding up the spindle takes [N m]; none: not known
   std::optional<double> torque_left;  ///< what the motor then has to spare [N m]; none: not known
   Turns turns;                        ///< what the spindle does in the job
   /// Time of a placement beyond its travel: reach and turning [s]; none: it is never reached.

@@ -4,6 +4,8 @@
 #include <limits>
 
 #include "study/joint_private.hpp"
+#include "study/reach.hpp"
+#include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
@@ -69,7 +71,7 @@ BreakEven break_even(const line::Line& line, const JointJob& job, const line::El
   const Turns turning = turns_of(job, false);
   const auto late_at = [&](double x) -> std::optional<double> {
     *value = units::Quantity(x);
-    const auto reach = reach_of(with_seal(line, job, trial), job);
+    const auto reach = slowest_reach(with_seal(line, job, trial), job.needs, few_pieces);
     return reach ? std::optional(*reach + turning.late + turning.late_back) : std::nullopt;
   };
   const auto excess = [&](double x) {

@@ -6,7 +6,6 @@
 #include "errors.hpp"
 #include "study/joint_private.hpp"
 #include "study/need.hpp"
-#include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
@@ -132,17 +131,6 @@ Turns turns_of(const JointJob& job, bool tube, double pace) {
   turning.carry = pace * job.carry;
   turning.back = pace * job.back;
   return turns(turning);
-}
-
-std::optional<double> reach_of(const line::Line& line, const JointJob& job) {
-  const auto tips = solve::all_tips(line, solve::TipState::part);
-  std::optional<double> slowest = 0.0;
-  for (std::size_t k = 0; k < tips.size(); ++k) {
-    const auto reach = timing(line, tips, k, job.needs[k], few_pieces).reach;
-    if (!reach) return std::nullopt;
-    slowest = std::max(*slowest, *reach);
-  }
-  return slowest;
 }
 
 }  // namespace airtally::study

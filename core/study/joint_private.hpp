@@ -29,9 +29,6 @@ std::optional<line::Element> joint_of(const line::Line& line, const JointJob& jo
 /// Turns of the job with travel times scaled by `pace`; `tube`: within the tube's limit.
 Turns turns_of(const JointJob& job, bool tube, double pace = 1.0);
 
-/// From ambient until every tip has what the machine waits for there [s]; none: never.
-std::optional<double> reach_of(const line::Line& line, const JointJob& job);
-
 /// Break-even over the leak of `seal`. `tube_late` [s]; `start`: where to look first, 0: at its own value.
 BreakEven break_even(const line::Line& line, const JointJob& job, const line::Element& seal, double tube_late,
                      double start, bool curve);

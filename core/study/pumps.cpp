@@ -14,6 +14,7 @@
 #include "study/duty.hpp"
 #include "study/hold.hpp"
 #include "study/need.hpp"
+#include "study/reach.hpp"
 #include "study/required_private.hpp"
 #include "study/rise.hpp"
 
@@ -79,10 +80,8 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.ejector = pump.kind == line::Kind::ejector;
   one.free_flow = pump.pump->flow.front().value.value * pump.pump->speed.value;
   one.deepest = pump.pump->flow.back().vacuum.value;
-  const std::vector<solve::TipState> part = solve::usual_tips(line);
-  const bool closed = line::why_not_closed(line).empty();
   const auto open = solve::steady(line, solve::all_tips(line, solve::TipState::open));
-  const auto with_part = solve::steady(line, part);
+  const auto with_part = solve::steady(line, solve::usual_tips(line));
   one.vacuum_open = weakest_vacuum(open);
   one.vacuum_part = weakest_vacuum(with_part);
   one.vacuum_blocked = weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::blocked)));
@@ -91,19 +90,10 @@ PumpTry tried(const line::Line& line, std::size_t at, const Pumps& asked, const 
   one.current_part = current_of(line, at, with_part);
   one.margin = margin_of(line);
   // It settles as `rise` has it, and has what the moves need where the margin is judged, at the widest gap.
-  const line::Line widest = line::at_widest_gap(line);
-  const bool sure = line.part->gap.is_exact();
-  bool reaches = closed;
-  for (std::size_t k = 0; k < part.size(); ++k) {
-    const Timing time = timing(line, part, k, asked.needs[k], segments);
-    one.settle = std::max(one.settle, time.settle);
-    if (!reaches) continue;
-    const auto reach = sure ? time.reach : timing(widest, part, k, asked.needs[k], segments).reach;
-    reaches = reach.has_value();
-    if (reaches) one.reach = std::max(one.reach.value_or(0.0), *reach);
-  }
-  if (!reaches) one.reach.reset();
-  if (closed) one.duty = pump_duty(widest, asked.needs, at);
+  const PartTimes times = part_times(line, asked.needs, segments);
+  one.settle = times.settle;
+  one.reach = times.reach;
+  one.duty = pump_duty(line::at_widest_gap(line), asked.needs, at);
   if (!one.ejector) {
     line::Line sagging = line;
     sagging.elements[at].pump->speed = pump.pump->speed.value * laws::flow_at_supply(asked.supply).factor;

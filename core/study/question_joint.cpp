@@ -5,13 +5,13 @@
 #include "solve/answer.hpp"
 #include "study/joint_private.hpp"
 #include "study/need.hpp"
+#include "study/reach.hpp"
+#include "study/rise.hpp"
 
 namespace airtally::study {
 namespace {
 
-double vacuum_with_part(const line::Line& line) {
-  return weakest_vacuum(solve::steady(line, solve::all_tips(line, solve::TipState::part)));
-}
+double vacuum_with_part(const line::Line& line) { return weakest_vacuum(solve::steady(line, solve::usual_tips(line))); }
 
 /// Cost of a placement beyond its travel [s]; `never` when the tip never gets its vacuum.
 double late_of(const std::optional<double>& reach, const Turns& turns) {
@@ -45,7 +45,7 @@ Question joint_question(const line::Line& line, const line::Twist& twist, const 
   question.answer = [seal = rival, start, twist](const line::Line& sample, std::span<double> out) {
     const JointJob job = joint_job(sample, twist);
     const line::Line with_tube = job.own_tube ? sample : with_seal(sample, job, job.tube);
-    const auto tube_reach = reach_of(with_tube, job);
+    const auto tube_reach = slowest_reach(with_tube, job.needs, few_pieces);
     const double tube_late = late_of(tube_reach, turns_of(job, true));
     std::size_t next = 0;
     if (!seal) {
@@ -56,7 +56,7 @@ Question joint_question(const line::Line& line, const line::Twist& twist, const 
     // The line's own joint is drawn with the line; one from the catalogue is as it is stated.
     const line::Element joint = job.own_tube ? *seal : sample.elements[job.at.front()];
     const line::Line with_joint = job.own_tube ? with_seal(sample, job, joint) : sample;
-    const auto joint_reach = reach_of(with_joint, job);
+    const auto joint_reach = slowest_reach(with_joint, job.needs, few_pieces);
     const double joint_late = late_of(joint_reach, turns_of(job, false));
     out[next++] = tube_reach && (!joint_reach || tube_late < joint_late) ? 1.0 : 0.0;
     out[next++] = tube_late;

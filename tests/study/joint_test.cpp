@@ -6,11 +6,14 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "line/seat.hpp"
+#include "line/variant.hpp"
 #include "lines/lines.hpp"
 #include "read/stock.hpp"
 #include "read/twist_file.hpp"
 #include "report/joint_text.hpp"
 #include "study/hold.hpp"
+#include "study/pumps.hpp"
 #include "study/question_joint.hpp"
 #include "study/rise.hpp"
 
@@ -35,8 +38,10 @@ const study::JointWay& way(const study::Joint& joint, const std::string& name) {
   throw std::runtime_error("no way " + name);
 }
 
+/// At the widest gap, by which the hold is judged too.
 double reach(const line::Line& line) {
-  return study::timing(line, solve::all_tips(line, solve::TipState::part), 0, twist().wait_for.value(), 2)
+  const line::Line wide = line::at_widest_gap(line);
+  return study::timing(wide, solve::all_tips(wide, solve::TipState::part), 0, twist().wait_for.value(), 2)
       .reach.value();
 }
 
@@ -218,7 +223,46 @@ TEST_CASE("the pump's duty is the least speed that keeps the vacuum", "[study][c
   const study::Joint joint = study::joint(line, twist(), {{}, false});
   REQUIRE(joint.ways[0].duty);
   test::element(line, "pump").pump->speed = units::Quantity(*joint.ways[0].duty);
+  line = line::at_widest_gap(line);
   CHECK_THAT(test::tip_vacuum(line, solve::TipState::part), WithinRel(35e3, 5e-3));
+}
+
+// Otherwise the same pump on the same line would lift at one moment by pumps and at another by joint.
+TEST_CASE("joint and pumps have a line reach and keep its vacuum alike, at the widest gap", "[study][property]") {
+  line::Line line = setter();
+  line.part->gap = units::Quantity::uniform(2e-6, 300e-6);
+  line::Twist asked = twist();
+  asked.wait_for.reset();
+  const study::JointWay own = study::joint(line, asked, {{}, false}).ways.front();
+  const study::PumpTry pump = study::pumps(line, {}).tries.front();
+  REQUIRE(own.reach);
+  REQUIRE(pump.reach);
+  CHECK_THAT(*own.reach, WithinRel(*pump.reach, 2e-3));  // pumps cuts long tubes finer
+  CHECK(own.duty == pump.duty);
+}
+
+TEST_CASE("a part that does not close the nozzle is reached by no way, and no pump runs for it", "[study][property]") {
+  line::Line line = setter();
+  line.part->length = line.part->width = units::Quantity(0.5e-3);
+  REQUIRE_FALSE(line::why_not_closed(line).empty());
+  line::Twist asked = twist();
+  asked.wait_for = 1e3;  // that even the open tip has
+  const study::Joint joint = study::joint(line, asked, {catalogue(), false});
+  for (const study::JointWay& one : joint.ways) {
+    CHECK_FALSE(one.reach);
+    CHECK_FALSE(one.duty);
+  }
+  CHECK(joint.even.outcome == study::BreakEven::Outcome::none);
+  const study::Question question = study::joint_question(line, asked, {});
+  std::vector<double> out(question.measures.size());
+  question.answer(line, out);
+  for (std::size_t m = 0; m < out.size(); ++m) {
+    const study::Measure& measure = question.measures[m];
+    CAPTURE(measure.key);
+    if (measure.key == "tube_late_s" || measure.key == "joint_late_s") CHECK(out[m] == study::never);
+    if (measure.key == "tube_wins_probability") CHECK(out[m] == 0.0);
+    if (measure.key == "vacuum_pa") CHECK(out[m] < 20e3);  // as open
+  }
 }
 
 TEST_CASE("a line that has the tube already is held against a joint of the catalogue", "[study][property]") {
@@ -252,7 +296,7 @@ TEST_CASE("a joint study says what it lacks", "[study][property]") {
 }
 
 TEST_CASE("the question of a joint study answers as the study does", "[study][agreement]") {
-  const line::Line line = setter();
+  const line::Line line = line::at_widest_gap(setter());  // a sample is sure of its gap
   const study::Joint joint = study::joint(line, twist(), {{}, false});
   const study::Question question = study::joint_question(line, twist(), {});
   const std::vector<double> answer = study::nominal(question, line);
