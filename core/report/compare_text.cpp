@@ -166,6 +166,8 @@ std::string compare_text(std::span<const Variant> variants, const Comparison& co
                                  [](const auto& v) { return v.line.part && v.line.sensor && v.line.cycle; });
   if (picks) how += " Sensor, safe after: from touch, all at rest before it; how it is in the [cycle], sense tells.";
   if (part) how += " To spare: at the wide end of the gap's tolerance, as hold has it.";
+  if (std::any_of(comparison.variants.begin(), comparison.variants.end(), [](const auto& v) { return v.cycle_works; }))
+    how += " Wait to lift: from touch to the safe lift.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
   if (part)
     out += paragraph(

@@ -110,25 +110,45 @@ std::string sureness(const Judgement& judgement, const study::CompareBands& band
   return sure ? fmt::format(" Sure of that: {}.", chance(*sure)) : "";
 }
 
-/// What the cycle of a variant lacks; empty where it does, or where none is asked for.
-std::string lacks(const Comparison& comparison, std::size_t v, const Look& look) {
-  const std::vector<double>& values = comparison.variants[v].values;
-  const double lift = values[study::result_of("margin_at_lift_pa")],
-               travel = values[study::result_of("margin_in_travel_pa")];
+/// What is missing of two margins; empty where nothing is.
+std::string margin_lack(double lift, double travel, const Look& look) {
   if (lift < 0.0) return vacuum(look, -lift) + " as it lifts";
   return travel < 0.0 ? vacuum(look, -travel) + " on its travel" : "";
 }
 
+/// What the cycle of a variant lacks; empty where it does, or where none is asked for.
+std::string lacks(const study::VariantAnswer& answer, const Look& look) {
+  return margin_lack(answer.values[study::result_of("margin_at_lift_pa")],
+                     answer.values[study::result_of("margin_in_travel_pa")], look);
+}
+
+/// The same at the widest gap, of a cycle that does else.
+std::string lacks_at_widest(const study::VariantAnswer& answer, const Look& look) {
+  if (!lacks(answer, look).empty() || !answer.widest_at_lift) return "";
+  return margin_lack(*answer.widest_at_lift, *answer.widest_in_travel, look);
+}
+
 /// Variants that may lose the part in their cycle, in a sentence of its own: being the best of them is no comfort.
 std::string may_lose(const Comparison& comparison, const Look& look) {
-  std::vector<std::string> parts;
-  for (std::size_t v = 0; v < comparison.variants.size(); ++v)
-    if (const std::string lack = lacks(comparison, v, look); !lack.empty()) parts.push_back(letter(v) + " " + lack);
-  if (parts.empty()) return "";
-  const bool all = parts.size() == comparison.variants.size();
-  const std::string who = all ? "None of them keeps its part through its cycle, since they lack vacuum: "
-                              : "Not all keep their part through their cycle, since they lack vacuum: ";
-  return who + listed(parts) + '.';
+  const std::size_t count = comparison.variants.size();
+  std::vector<std::string> parts, widest;
+  for (std::size_t v = 0; v < count; ++v) {
+    const study::VariantAnswer& answer = comparison.variants[v];
+    if (const std::string lack = lacks(answer, look); !lack.empty()) parts.push_back(letter(v) + " " + lack);
+    if (const std::string lack = lacks_at_widest(answer, look); !lack.empty()) widest.push_back(letter(v) + " " + lack);
+  }
+  std::string out;
+  if (!parts.empty())
+    out = (parts.size() == count ? "None of them keeps its part through its cycle, since they lack vacuum: "
+                                 : "Not all keep their part through their cycle, since they lack vacuum: ") +
+          listed(parts) + '.';
+  if (widest.empty()) return out;
+  out += (out.empty() ? "" : " ") + std::string("At the widest gap of the part ");
+  return out +
+         (widest.size() == count ? "none of them keeps it through its cycle, since they lack vacuum: "
+          : parts.empty()        ? "not all keep it through their cycle, since they lack vacuum: "
+                                 : "others don't keep it either, since they lack vacuum: ") +
+         listed(widest) + '.';
 }
 
 /// One aim: what the best have, and by how much more or less than the next.
@@ -144,7 +164,8 @@ std::string sentence(const Comparison& comparison, const Judgement& judgement, c
   if (std::isinf(next)) {
     std::vector<std::size_t> all(comparison.variants.size());
     std::iota(all.begin(), all.end(), std::size_t{0});
-    return fmt::format("{} may lift safely at {}, {} never.", a, value, letters(without(all, judgement.level)));
+    return fmt::format("{} may lift safely {} after touch, {} never.", a, value,
+                       letters(without(all, judgement.level)));
   }
   const std::string by = shown(result.quality, std::fabs(best - next), look);
   if (result.key == "margin_pa") {
@@ -157,7 +178,8 @@ std::string sentence(const Comparison& comparison, const Judgement& judgement, c
   if (result.key == "reach_s")
     return fmt::format("{} {} {} at the tip after {}, {} sooner than {}.", a, have,
                        vacuum(look, comparison.common_vacuum), value, by, b);
-  if (result.key == "safe_lift_s") return fmt::format("{} may lift safely at {}, {} sooner than {}.", a, value, by, b);
+  if (result.key == "safe_lift_s")
+    return fmt::format("{} may lift safely {} after touch, {} sooner than {}.", a, value, by, b);
   if (result.key == "separation") {
     std::string text = fmt::format("{} {} held from missed by {} deviations, {} more than {}", a,
                                    one ? "tells" : "tell", value, by, b);

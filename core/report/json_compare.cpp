@@ -27,6 +27,7 @@ Json variant_json(const study::Variant& variant, const study::VariantAnswer& ans
   }
   json["culprit"] = answer.culprit ? Json(variant.line.elements.at(*answer.culprit).name) : Json(nullptr);
   put(json, "culprit_share_pa", answer.culprit_share);
+  json["cycle_works"] = answer.cycle_works ? Json(*answer.cycle_works) : Json(nullptr);
   json["tells"] = answer.tells ? Json(*answer.tells) : Json(nullptr);
   return json;
 }

@@ -23,7 +23,7 @@ constexpr std::array<Result, 14> all_results{{
     {"heaviest_kg", "heaviest part", Quality::mass, true},
     {"settle_s", "settles in", Quality::time, false, false},
     {"reach_s", "common vacuum after", Quality::time, false},
-    {"safe_lift_s", "cycle: safe lift", Quality::time, false},
+    {"safe_lift_s", "cycle: wait to lift", Quality::time, false},
     {"margin_at_lift_pa", "cycle: spare at lift", Quality::vacuum, true},
     {"margin_in_travel_pa", "cycle: spare in travel", Quality::vacuum, true},
     {"leaks_kg_s", "all leaks", Quality::leak, false, false},  // a weaker vacuum has less come in by the same holes
@@ -37,11 +37,12 @@ double& value(VariantAnswer& answer, std::string_view key) { return answer.value
 void ask_steady(const line::Line& line, VariantAnswer& answer) {
   const auto at = [&](solve::TipState state) { return solve::steady(line, solve::all_tips(line, state)); };
   value(answer, "open_vacuum_pa") = weakest_vacuum(at(solve::TipState::open));
-  if (line.part) value(answer, "part_vacuum_pa") = weakest_vacuum(at(solve::TipState::part));
   value(answer, "blocked_vacuum_pa") = weakest_vacuum(at(solve::TipState::blocked));
+  // A part that closes no nozzle leaves it open.
+  const solve::SteadyAnswer usual = solve::steady(line, solve::usual_tips(line));
+  if (line.part) value(answer, "part_vacuum_pa") = weakest_vacuum(usual);
   double leaks = 0.0;
-  for (const solve::ElementState& element : solve::steady(line, solve::usual_tips(line)).elements)
-    leaks += element.leak;
+  for (const solve::ElementState& element : usual.elements) leaks += element.leak;
   value(answer, "leaks_kg_s") = leaks;
 }
 
@@ -56,17 +57,17 @@ void ask_hold(const line::Line& line, VariantAnswer& answer) {
 void ask_cycle(const line::Line& line, const CompareOptions& options, VariantAnswer& answer) {
   CycleOptions asked;
   asked.thermal = options.thermal;
-  asked.limits = asked.widest = false;
+  asked.limits = false;
   const CycleAnswer found = cycle(line, asked);
-  double lift = 0.0, at_lift = never, in_travel = never;
-  for (const HeadCycle& head : found.heads) {
-    lift = std::max(lift, head.safe_lift.value_or(never));
-    at_lift = std::min(at_lift, head.margin_at_lift);
-    in_travel = std::min(in_travel, head.margin_in_travel);
-  }
-  value(answer, "safe_lift_s") = lift;
-  value(answer, "margin_at_lift_pa") = at_lift;
-  value(answer, "margin_in_travel_pa") = in_travel;
+  const PickResults worst = pick_results(found.heads);
+  value(answer, "safe_lift_s") = worst.wait;
+  value(answer, "margin_at_lift_pa") = worst.margin_at_lift;
+  value(answer, "margin_in_travel_pa") = worst.margin_in_travel;
+  answer.cycle_works = found.works();
+  if (found.widest.empty()) return;
+  const PickResults widest = pick_results(found.widest);
+  answer.widest_at_lift = widest.margin_at_lift;
+  answer.widest_in_travel = widest.margin_in_travel;
 }
 
 VariantAnswer ask(const line::Line& line, const CompareOptions& options) {
@@ -138,6 +139,16 @@ std::size_t result_of(std::string_view key) {
       std::find_if(all_results.begin(), all_results.end(), [&](const Result& r) { return r.key == key; });
   if (found == all_results.end()) throw DomainError("compare: there is no result '" + std::string(key) + "'.");
   return static_cast<std::size_t>(found - all_results.begin());
+}
+
+PickResults pick_results(std::span<const HeadCycle> heads) {
+  PickResults worst;
+  for (const HeadCycle& head : heads) {
+    worst.wait = std::max(worst.wait, head.safe_lift.value_or(never) - head.touch);
+    worst.margin_at_lift = std::min(worst.margin_at_lift, head.margin_at_lift);
+    worst.margin_in_travel = std::min(worst.margin_in_travel, head.margin_in_travel);
+  }
+  return worst;
 }
 
 double reach_time(const line::Line& line, double vacuum, int segments, solve::Thermal thermal) {

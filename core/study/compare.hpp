@@ -9,6 +9,7 @@
 #include "line/line.hpp"
 #include "solve/line_system.hpp"
 #include "study/bands.hpp"
+#include "study/cycle.hpp"
 #include "study/question.hpp"
 
 /// Variants of a line side by side: in what they differ, in the file and in every result, and which is better for what.
@@ -41,10 +42,24 @@ struct VariantAnswer {
   std::vector<double> values;
   /// The element that costs the tip most, an index into the line; none: nothing does.
   std::optional<std::size_t> culprit;
-  double culprit_share = 0.0;  ///< its fair share [Pa] >= 0
-  std::optional<bool> tells;   ///< the sensor tells held from missed; none: no [sensor] or no [part]
-  int segments = 1;            ///< pieces that its long tubes are cut into where time counts
+  double culprit_share = 0.0;       ///< its fair share [Pa] >= 0
+  std::optional<bool> cycle_works;  ///< CycleAnswer::works(), so at the widest gap too; none: no [cycle] or no [part]
+  /// The least of margin_at_lift and margin_in_travel at the widest gap [Pa]; none: not asked, or the file is sure of
+  /// it.
+  std::optional<double> widest_at_lift, widest_in_travel;
+  std::optional<bool> tells;  ///< the sensor tells held from missed; none: no [sensor] or no [part]
+  int segments = 1;           ///< pieces that its long tubes are cut into where time counts
 };
+
+/// What a cycle is compared by: of its heads the worst for each.
+struct PickResults {
+  double wait = 0.0;              ///< from touch to the safe lift [s] >= 0; infinite: never safe
+  double margin_at_lift = never,  ///< as HeadCycle has it [Pa]; infinite without heads
+      margin_in_travel = never;   ///< the same
+};
+/// Of heads judged by cycle(). The delays of a schedule are no one's merit, so lifts are counted from touch, as by
+/// CycleAnswer::slowest.
+PickResults pick_results(std::span<const HeadCycle> heads);
 
 /// Time [s] from the start of the pumps at ambient until every tip, in its usual state, has `vacuum` [Pa]; infinite
 /// when one never has it. `segments`: pieces of long tubes. Throws BadInput, NoConvergence.
@@ -53,7 +68,7 @@ double reach_time(const line::Line& line, double vacuum, int segments, solve::Th
 /// What one may want of a line.
 enum class Aim {
   holding,  ///< most to spare for the moves, else most vacuum
-  speed,    ///< soonest safe lift, else soonest at a common vacuum
+  speed,    ///< soonest safe lift after touch, else soonest at a common vacuum
   sensing   ///< a sensor that tells held from missed best
 };
 /// "holding", "speed", "sensing".

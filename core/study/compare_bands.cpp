@@ -41,6 +41,26 @@ Question reach_question(double vacuum, int segments, solve::Thermal thermal) {
   return question;
 }
 
+/// What cycle() says of a pick, as compare() asks it.
+Question pick_question(solve::Thermal thermal) {
+  CycleOptions quick;
+  quick.thermal = thermal;
+  quick.limits = quick.widest = false;
+  quick.samples = 2;
+  quick.relative = 1e-5;  // a band needs no more
+  Question question;
+  question.measures = {{"safe_lift_s", "", "", Quality::time},
+                       {"margin_at_lift_pa", "", "", Quality::vacuum},
+                       {"margin_in_travel_pa", "", "", Quality::vacuum}};
+  question.answer = [quick](const line::Line& sample, std::span<double> out) {
+    const PickResults worst = pick_results(cycle(sample, quick).heads);
+    out[0] = worst.wait;
+    out[1] = worst.margin_at_lift;
+    out[2] = worst.margin_in_travel;
+  };
+  return question;
+}
+
 std::vector<Asked> questions(const line::Line& line, bool all, const CompareOptions& options, double common_vacuum,
                              int segments) {
   std::vector<Asked> asked;
@@ -49,7 +69,7 @@ std::vector<Asked> questions(const line::Line& line, bool all, const CompareOpti
        {std::pair(solve::TipState::open, "open_vacuum_pa"), std::pair(solve::TipState::part, "part_vacuum_pa"),
         std::pair(solve::TipState::blocked, "blocked_vacuum_pa")}) {
     if (state == solve::TipState::part && !line.part) continue;
-    const auto tips = solve::all_tips(line, state);
+    const auto tips = state == solve::TipState::part ? usual : solve::all_tips(line, state);
     // The first measure is the vacuum of the only tip, or of the weakest.
     Asked one{steady_question(line, tips), {{result_of(key), {0}}}, {}};
     if (tips == usual) one.picks.push_back({result_of("leaks_kg_s"), measures_of(one.question, "leaks_kg_s")});
@@ -64,12 +84,9 @@ std::vector<Asked> questions(const line::Line& line, bool all, const CompareOpti
   asked.push_back({rise_question(line, usual, options.thermal), {{result_of("settle_s"), {0}}}, {}});
   asked.push_back({reach_question(common_vacuum, segments, options.thermal), {{result_of("reach_s"), {0}}}, {}});
   if (line.cycle && line.part) {
-    CycleOptions cycling;
-    cycling.thermal = options.thermal;
-    Asked one{cycle_question(line, cycling), {}, {}};
-    one.picks = {{result_of("safe_lift_s"), measures_of(one.question, "safe_lift_s")},
-                 {result_of("margin_at_lift_pa"), measures_of(one.question, "margin_at_lift_pa")},
-                 {result_of("margin_in_travel_pa"), measures_of(one.question, "margin_in_travel_pa")}};
+    Asked one{pick_question(options.thermal), {}, {}};
+    for (std::size_t m = 0; m < one.question.measures.size(); ++m)
+      one.picks.push_back({result_of(one.question.measures[m].key), {m}});
     asked.push_back(std::move(one));
   }
   Asked ranked{rank_question(line, usual, {}), {}, {}};

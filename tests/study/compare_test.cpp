@@ -7,6 +7,7 @@
 #include "errors.hpp"
 #include "lines/lines.hpp"
 #include "read/line_file.hpp"
+#include "report/compare_text.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -235,6 +236,65 @@ TEST_CASE("never is worse than any number, and what does not arise is neither be
   CHECK(study::better(lift, 1.0, 2.0));
   CHECK(study::better(margin, 2.0, 1.0));
   CHECK_FALSE(study::better(margin, 1.0, 1.0 + 1e-8));
+}
+
+// The head that comes down last lifts last, whatever its line is like.
+TEST_CASE("heads are compared by their wait from touch, not by when they come down", "[study][compare][property]") {
+  std::vector<study::HeadCycle> heads(2);
+  heads[0].touch = 0.1;
+  heads[0].safe_lift = 0.25;
+  heads[1].touch = 0.3;
+  heads[1].safe_lift = 0.31;
+  heads[1].margin_at_lift = -5.0;
+  const study::PickResults worst = study::pick_results(heads);
+  CHECK_THAT(worst.wait, WithinAbs(0.15, 1e-12));
+  CHECK(worst.margin_at_lift == -5.0);
+  CHECK(worst.margin_in_travel == 0.0);
+  heads[1].safe_lift.reset();
+  CHECK(std::isinf(study::pick_results(heads).wait));
+
+  std::vector<study::Variant> two{variant("A", {}), variant("B", {})};
+  for (study::Variant& one : two) {
+    one.line.cycle = test::scenario("jewel-setter").cycle;
+    one.line.cycle->lift.reset();
+  }
+  two[1].line.cycle->touch = two[1].line.cycle->valve_on = two[0].line.cycle->touch.value + 0.05;
+  const study::Comparison comparison = study::compare(two);
+  const std::size_t wait = study::result_of("safe_lift_s");
+  const double first = comparison.variants[0].values[wait];
+  CHECK((first > 1e-3 && first < 0.05));
+  CHECK_THAT(comparison.variants[1].values[wait], WithinAbs(first, 1e-4));
+  CHECK(comparison.judgements[1].alike);
+  two[0].line.part->gap = two[1].line.part->gap = units::Quantity::uniform(3e-6, 5e-6);
+  const study::CompareBands bands = study::compare_bands(two, comparison, true, samples(8));
+  const std::size_t r = drawn(bands, "safe_lift_s");
+  for (const double value : bands.values[r][1]) CHECK_THAT(value, WithinAbs(first, 1e-3));
+}
+
+TEST_CASE("a cycle that fails at the widest gap alone is told, as cycle ends with 1 on it",
+          "[study][compare][property]") {
+  std::vector<study::Variant> two{variant("A", {"part.gap=2..40 um"}), variant("B", {"part.gap=2..4 um"})};
+  for (study::Variant& one : two) one.line.cycle = test::scenario("jewel-setter").cycle;
+  for (study::Variant& one : two) one.line.cycle->lift = 68.385e-3;
+  const study::Comparison comparison = study::compare(two);
+  CHECK(comparison.variants[0].values[study::result_of("margin_at_lift_pa")] > 0.0);
+  CHECK(comparison.variants[0].values[study::result_of("margin_in_travel_pa")] > 0.0);
+  CHECK(comparison.variants[0].cycle_works == false);
+  CHECK(std::min(comparison.variants[0].widest_at_lift.value(), *comparison.variants[0].widest_in_travel) < 0.0);
+  CHECK(comparison.variants[1].cycle_works == true);
+  const std::string text = report::compare_text(two, comparison, {}, {});
+  CHECK(text.find("At the widest gap of the part not all keep it") != std::string::npos);
+}
+
+TEST_CASE("under a part that closes no nozzle the tip has what it has open", "[study][compare][property]") {
+  const std::vector<std::string> small{"part.length=0.5 mm", "part.width=0.5 mm"};
+  const std::vector<study::Variant> two{variant("A", small), variant("B", {})};
+  const study::Comparison comparison = study::compare(two);
+  const std::vector<double>& values = comparison.variants[0].values;
+  CHECK(values[study::result_of("part_vacuum_pa")] == values[study::result_of("open_vacuum_pa")]);
+  const study::CompareBands bands = study::compare_bands(
+      std::vector<study::Variant>{variant("A", {unsure, small[0], small[1]}), two[1]}, comparison, false, samples(8));
+  CHECK(bands.values[drawn(bands, "part_vacuum_pa")][0] == bands.values[drawn(bands, "open_vacuum_pa")][0]);
 }
 
 TEST_CASE("a comparison of one, or of a line without a nozzle, is refused", "[study][compare][property]") {
