@@ -20,8 +20,6 @@ using study::PumpFit;
 
 constexpr double to_litres = 60e3 / gas::free_air_density;
 
-double half_width(const study::Band& band) { return 0.5 * (band.high - band.low); }
-
 std::string verdict(const line::PumpReadings& readings, const PumpFit& fit, const Look& look) {
   double worst = 0.0;
   for (const study::FittedReading& one : fit.readings) worst = std::max(worst, std::abs(one.off));
@@ -44,35 +42,6 @@ std::string points(const PumpFit& fit, const Look& look) {
   return table.text(look.style);
 }
 
-/// The entry for a catalogue. Tolerances are two standard deviations, of which the central 90 % spans 1.645 either way.
-std::string entry(const line::PumpReadings& readings, const PumpFit& fit) {
-  constexpr double two_sigma = 2.0 / 1.645;
-  const auto tolerance = [](double value, const char* form) {
-    return value > 0.0 ? fmt::format(fmt::runtime(form), value) : std::string();
-  };
-  std::string name;
-  for (const char c : readings.name) name += c == '"' || c == '\\' ? std::string{'\\', c} : std::string(1, c);
-  std::string out = "[[entry]]\nname = \"" + clean(name) + "\"\nkind = \"pump\"\ncurve = [\n";
-  for (std::size_t i = 0; i < fit.curve.size(); ++i) {
-    const bool last = i + 1 == fit.curve.size();
-    const double unsure = to_litres * half_width(fit.curve[i].flow) * two_sigma;
-    out +=
-        fmt::format("  [\"{:.2f}{} kPa\", \"{:.3f}{} L/min\"],\n", 1e-3 * fit.curve[i].vacuum,
-                    last ? tolerance(1e-3 * half_width(fit.deepest) * two_sigma, " +- {:.2f}") : "",
-                    to_litres * fit.curve[i].flow.median, last || unsure < 5e-4 ? "" : tolerance(unsure, " +- {:.3f}"));
-  }
-  out += "]\n";
-  if (fit.current.size() < 2) return out;
-  out += "current = [\n";
-  double before = -1.0;
-  for (const auto& [at, amperes] : fit.current) {
-    if (at < before + 10.0) continue;
-    before = at;
-    out += fmt::format("  [\"{:.2f} kPa\", \"{:.1f} mA\"],\n", 1e-3 * at, 1e3 * amperes);
-  }
-  return out + "]\n";
-}
-
 std::string drawn(const PumpFit& fit, const Look& look) {
   Chart chart;
   Curve curve{"", {}, {}};
@@ -92,7 +61,7 @@ std::string pump_fit_text(const line::PumpReadings& readings, const PumpFit& fit
   std::string out = look.style.bold(cut(clean(readings.name), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(verdict(readings, fit, look)) + '\n' + points(fit, look) + '\n' + drawn(fit, look) + '\n';
   out += paragraph("For a catalogue, with two standard deviations of what the bench leaves unsure:") + '\n' +
-         entry(readings, fit) + '\n';
+         pump_entry(readings, fit) + '\n';
   for (const std::string& row :
        wrap(fmt::format("nine in ten: of {} draws of the gauge's one error, the holes, their discharge and the flows. "
                         "Flows are made never to rise with vacuum; readings that did so share a point.",

@@ -20,7 +20,7 @@ namespace {
 
 using units::Quantity;
 
-constexpr double one_place = 1.0;    ///< [Pa]: vacuum readings that differ by less are of one point
+constexpr double one_place = 20.0;   ///< [Pa]: readings that differ by less are of one point, as no gauge tells them
 constexpr double last_step = 100.0;  ///< [Pa]: a curve's last step, to no flow, spans at least that
 constexpr double rough = 0.01;       ///< of the largest flow: no reading is surer than that; common practice, no source
 
@@ -136,7 +136,7 @@ class Fitter {
   }
 
   void add_free_flow(std::vector<Point>& points, double blocked, std::vector<std::string>* notes) const {
-    if (points.front().vacuum < 1.0) {
+    if (points.front().vacuum < one_place) {
       points.front().vacuum = 0.0;
       return;
     }
@@ -169,6 +169,23 @@ class Fitter {
   gas::Air air_;
   double vacuum_scale_, flow_scale_;
 };
+
+/// One pair for those at one place, at their means; in rising order.
+std::vector<std::pair<double, double>> merged(std::vector<std::pair<double, double>> pairs) {
+  std::sort(pairs.begin(), pairs.end());
+  std::vector<std::pair<double, double>> kept;
+  for (std::size_t i = 0; i < pairs.size();) {
+    double at = 0.0, value = 0.0, count = 0.0;
+    for (const double from = pairs[i].first; i < pairs.size() && pairs[i].first < from + one_place; ++i, ++count) {
+      at += pairs[i].first;
+      value += pairs[i].second;
+    }
+    at /= count;
+    value /= count;
+    if (kept.empty() || at >= kept.back().first + one_place) kept.emplace_back(at, value);
+  }
+  return kept;
+}
 
 double value_at(const std::vector<Point>& points, double vacuum) {
   if (vacuum >= points.back().vacuum) return 0.0;
@@ -220,7 +237,7 @@ PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples, std::u
     if (readings.list[r].current)
       fit.current.emplace_back(readings.list[r].vacuum.value * scale, readings.list[r].current->value);
   }
-  std::sort(fit.current.begin(), fit.current.end());
+  fit.current = merged(std::move(fit.current));
   return fit;
 }
 

@@ -26,7 +26,8 @@ struct PumpFit {
   std::vector<FittedPoint> curve;       ///< falling to no flow
   Band deepest;                         ///< vacuum at which the flow ends [Pa]; `median` is the fit itself
   std::vector<FittedReading> readings;  ///< one per reading of a hole or a flow, in their order
-  /// Vacuum at 101,325 Pa [Pa], rising, and motor current [A]; may be empty.
+  /// Vacuum at 101,325 Pa [Pa], rising, and motor current [A], means where several were read within 20 Pa; may be
+  /// empty.
   std::vector<std::pair<double, double>> current;
   std::size_t samples = 0;         ///< drawn for the bands
   std::size_t failed = 0;          ///< of those, draws with fewer than two points left: in no band
@@ -35,11 +36,11 @@ struct PumpFit {
 
 /// The curve that readings at a pump make: each drilled hole's flow by its law (laws/conductance.hpp) from the room to
 /// the vacuum read, taken to 101,325 Pa and 20 C as a pump's curve scales (laws/pump_curve.hpp); the flows made never
-/// to rise with vacuum (laws/isotonic.hpp), weighted by how sure each is; neighbours that were pooled become one point.
-/// What is missing of `blocked` and `free_flow` is drawn out straight from the two nearest points, with a note. Bands:
-/// the whole of it again for `samples` draws of the gauge (one error for all its readings), holes, discharge and flows.
-/// Throws BadInput when fewer than two points that were read are left, one of them with flow; `blocked` counts where it
-/// is 100 Pa beyond the last reading.
+/// to rise with vacuum (laws/isotonic.hpp), weighted by how sure each is; neighbours that were pooled, or lie within 20
+/// Pa, become one point. What is missing of `blocked` and `free_flow` is drawn out straight from the two nearest
+/// points, with a note. Bands: the whole of it again for `samples` draws of the gauge (one error for all its readings),
+/// holes, discharge and flows. Throws BadInput when fewer than two points that were read are left, one of them with
+/// flow; `blocked` counts where it is 100 Pa beyond the last reading.
 PumpFit pump_fit(const line::PumpReadings& readings, std::size_t samples = 400, std::uint64_t seed = 1);
 
 }  // namespace airtally::study
