@@ -5,6 +5,7 @@
 #include "read/columns_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
+#include "read/turn_limits_private.hpp"
 
 namespace airtally::read {
 namespace {
@@ -42,6 +43,7 @@ class AnglesReader {
   void read_header(std::string_view row) {
     separator_ = separator_of(row);
     const std::vector<Cell> cells = cells_of(row, separator_);
+    columns_ = cells.size();
     for (std::size_t i = 0; i < cells.size() && !unit_; ++i) {
       const units::Unit* unit = unit_in(cells[i].text);
       if (unit == nullptr || unit->dimension != units::Dimension::angle) continue;
@@ -55,15 +57,22 @@ class AnglesReader {
 
   void read_row(std::string_view row) {
     const std::vector<Cell> cells = cells_of(row, separator_);
+    if (auto extra = extra_cell(cells, columns_, separator_)) {
+      stopped_ = true;
+      return complain(extra->column, std::move(extra->sentence));
+    }
     const Cell cell = column_ < cells.size() ? cells[column_] : Cell{{}, static_cast<int>(row.size()) + 1};
     const std::optional<double> value = number_in(cell.text, separator_ != ',');
     if (!value) return complain(cell.column, fmt::format("'{}' is no angle.", cell.text));
-    angles_.push_back(units::to_si(*value, *unit_));
+    const double angle = units::to_si(*value, *unit_);
+    if (!(angle >= limits::turn.low && angle <= limits::turn.high))
+      return complain(cell.column, fmt::format("'{}' must be an angle of {}.", cell.text, limits::turn.words));
+    angles_.push_back(angle);
   }
 
   std::string name_;
   const units::Unit* unit_ = nullptr;
-  std::size_t column_ = 0;
+  std::size_t column_ = 0, columns_ = 0;
   char separator_ = ',';
   int row_ = 0;
   bool stopped_ = false;

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -23,6 +25,18 @@ std::vector<Cell> cells_of(std::string_view row, char separator) {
     begin = end + 1;
   }
   return cells;
+}
+
+std::optional<ExtraCell> extra_cell(const std::vector<Cell>& cells, std::size_t columns, char separator) {
+  for (std::size_t i = columns; i < cells.size(); ++i) {
+    if (bare(cells[i].text).empty()) continue;
+    return ExtraCell{
+        cells[i].column,
+        fmt::format("this row has {} values and the first row names {} {}; name every column{}.", cells.size(), columns,
+                    columns == 1 ? "column" : "columns",
+                    separator == ',' ? ", and write decimals with a point, or semicolons between values" : "")};
+  }
+  return std::nullopt;
 }
 
 std::string lower(std::string_view text) {

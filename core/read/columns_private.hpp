@@ -19,6 +19,13 @@ std::string_view bare(std::string_view text);
 /// Tab, semicolon or comma, whichever the row has, in this order.
 char separator_of(std::string_view row);
 std::vector<Cell> cells_of(std::string_view row, char separator);
+/// What is wrong with a row that has more values than the first row names columns: "0,1,50,2" for 0.1 and 50.2 would be
+/// read as other numbers. None: nothing. Empty cells at the end don't count.
+struct ExtraCell {
+  int column = 0;  ///< of the first that is too many
+  std::string sentence;
+};
+std::optional<ExtraCell> extra_cell(const std::vector<Cell>& cells, std::size_t columns, char separator);
 std::string lower(std::string_view text);
 /// The unit that a column's name ends in: "[ms]", "(ms)", "_ms", "/ms", " ms".
 const units::Unit* unit_in(std::string_view name);

@@ -128,13 +128,8 @@ class LogReader {
 
   void read_cells_of(std::string_view row) {
     const std::vector<Cell> cells = cells_of(row, separator_);
-    // "0,1,50,2" for 0.1 and 50.2 would be read as other numbers.
-    for (std::size_t i = columns_; i < cells.size(); ++i) {
-      if (bare(cells[i].text).empty()) continue;
-      complain(cells[i].column,
-               fmt::format("this row has {} values and the first row names {} columns; name every column{}.",
-                           cells.size(), columns_,
-                           separator_ == ',' ? ", and write decimals with a point, or semicolons between values" : ""));
+    if (auto extra = extra_cell(cells, columns_, separator_)) {
+      complain(extra->column, std::move(extra->sentence));
       stopped_ = true;
       return;
     }

@@ -8,6 +8,7 @@
 #include "read/change_private.hpp"
 #include "read/table_reader_private.hpp"
 #include "read/toml_file_private.hpp"
+#include "read/turn_limits_private.hpp"
 #include "units/parse.hpp"
 
 namespace airtally::read {
@@ -15,7 +16,6 @@ namespace {
 
 // Wide enough for anything that turns a nozzle, narrow enough to catch a slip of the unit. Common practice, no source.
 constexpr Limits limit{Dimension::angle, 0.01, 700.0, "0.01 rad .. 700 rad"};
-constexpr Limits turn{Dimension::angle, -700.0, 700.0, "-700 rad .. 700 rad"};
 constexpr Limits strain{Dimension::number, 0.001, 3.0, "0.001 .. 3"};
 constexpr Limits bend{Dimension::length, 1e-4, 10.0, "0.1 mm .. 10 m"};
 constexpr Limits motor_speed{Dimension::angular_speed, 1e-3, 1e4, "0.001 rad/s .. 10000 rad/s"};
@@ -57,7 +57,7 @@ class TwistReader {
     twist_.bend = table.single("bend", bend);
     read_motor(table);
     read_angles(table);
-    twist_.pick = table.single("pick-angle", turn);
+    twist_.pick = table.single("pick-angle", limits::turn);
     if (!twist_.pick) table.assume("pick-angle not given: any, the nozzle is round");
     twist_.carry = table.single("carry", travel_time);
     twist_.back = table.single("back", travel_time);
@@ -141,8 +141,8 @@ class TwistReader {
       }
       try {
         const Quantity angle = units::parse(text->get(), Dimension::angle);
-        if (!angle.is_exact() || angle.low < turn.low || angle.high > turn.high)
-          table.complain("angles", fmt::format("'{}' must be a single angle of {}.", text->get(), turn.words));
+        if (!angle.is_exact() || angle.low < limits::turn.low || angle.high > limits::turn.high)
+          table.complain("angles", fmt::format("'{}' must be a single angle of {}.", text->get(), limits::turn.words));
         twist_.angles.push_back(angle.value);
       } catch (const units::UnitError& error) {
         table.complain("angles", fmt::format("angles: {}", error.what()));

@@ -133,6 +133,17 @@ TEST_CASE("a list of placements is read by its column of angles", "[read][closed
   CHECK(trouble("ref,x_mm\nR1,3\n").starts_with("job.csv:1:1: no column with a unit of angle"));
   CHECK(trouble("ref,angle_deg\nR1,ten\n").starts_with("job.csv:2:4: 'ten' is no angle."));
   CHECK(trouble("angle_deg\n").find("no angle is here") != std::string::npos);
+  // With a decimal comma among commas 22.5 would be read as 22.
+  const std::string extra = trouble("part, angle_deg\n1,22,5\n2,90,5\n");
+  CHECK(
+      extra.starts_with("job.csv:2:6: this row has 3 values and the first row names 2 columns; name every column, and "
+                        "write decimals with a point, or semicolons between values."));
+  CHECK(extra.find("job.csv:3") == std::string::npos);  // one such row says it for all
+  CHECK(read::read_angles_text("part, angle_deg\n1,22,\n", "job.csv").size() == 1);
+  for (const char* far : {"1e300", "-1e6", "40107.1"})
+    CHECK(trouble(std::string("angle_deg\n") + far + "\n") ==
+          std::string("job.csv:2:1: '") + far + "' must be an angle of -700 rad .. 700 rad.");
+  CHECK(read::read_angles_text("angle_rad\n700\n-700\n", "job.csv").size() == 2);
 }
 
 TEST_CASE("the line format's page names every key of [twist]", "[docs][property]") {
