@@ -45,7 +45,8 @@ std::string cost_sentence(const line::Line& line, const Ranking& ranking, const 
            scale.text(ranking.ideal_vacuum) + " that it would have with no leak and no restriction. The most of it, " +
            scale.text(worst->fair_share) + ", goes to " + the(line.elements[worst->element]) + ".";
   std::string text = The(line.elements[worst->element]) + " costs " + tip + ' ';
-  if (worst->fair_share <= ranking.total_loss)
+  // An excess that print does not show is no news, and may be the solver's last digit.
+  if (worst->fair_share <= ranking.total_loss || scale.number(worst->fair_share) == scale.number(ranking.total_loss))
     text += scale.number(worst->fair_share) + " of the " + scale.text(ranking.total_loss) + " it lacks.";
   else  // some elements have negative shares: they throttle the air that comes in elsewhere
     text += scale.text(worst->fair_share) +

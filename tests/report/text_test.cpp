@@ -124,6 +124,11 @@ TEST_CASE("an element that costs more than the line lacks is not given a part of
   const std::string text = flat(rank_text(sample::line(), ranking, {}));
   CHECK_THAT(text, Contains("The hose costs the tip 30.0 kPa; elements that keep out"));
   CHECK_THAT(text, !Contains("30.0 of the"));
+  // What is too much by less than print shows is all of it.
+  ranking.elements[0].fair_share = ranking.total_loss + 0.01;
+  ranking.elements[1].fair_share = -0.01;
+  CHECK_THAT(flat(rank_text(sample::line(), ranking, {})),
+             Contains(" it lacks.") && !Contains("elements that keep out"));
 }
 
 TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[report][property]") {
