@@ -7,9 +7,8 @@
 #include "common.hpp"
 #include "decay.hpp"
 #include "gas/air.hpp"
-#include "hunt/beliefs/priors.hpp"
+#include "hunt/logs/hole_leak.hpp"
 #include "hunt/logs/shut_off.hpp"
-#include "laws/conductance.hpp"
 #include "read/line_file.hpp"
 #include "read/log_file.hpp"
 #include "report/decay_text.hpp"
@@ -23,34 +22,37 @@ struct DecayCommandOptions {
   std::string log, line, shut, volume, leak, hole, drift, ambient;
 };
 
-constexpr double least_drift = 0.01, most_drift = 20.0;  ///< [K], as of a readings file
 constexpr double volume_doubt = 0.1;  ///< two standard deviations of a volume added up from the file; common practice
 
-units::Quantity value(const std::string& text, units::Dimension dimension, const std::string& option) {
-  const units::Quantity q = quantity(text, dimension, option);
-  if (q.value > 0.0 && q.low > 0.0) return q;
-  throw BadInput(Position{}, option + " " + text + ": it must be above zero, all of its tolerance too.");
+/// What an option may be, both ends allowed [SI]: as the same thing in a file.
+struct Allowed {
+  units::Dimension dimension;
+  double low, high;
+  const char* words;
+};
+constexpr Allowed allowed_ambient{units::Dimension::pressure, 2e4, 1.2e5, "20 kPa .. 120 kPa"};
+constexpr Allowed allowed_drift{units::Dimension::warming, 0.01, 20.0,
+                                "0.01 K .. 20 K: it is by how much the temperature may have changed over the log"};
+constexpr Allowed allowed_leak{units::Dimension::flow, 0.0, 1e4 * gas::free_air_density / 60e3,
+                               "0 L/min .. 10000 L/min"};
+constexpr Allowed allowed_hole{units::Dimension::length, 1e-6, 0.01, "0.001 mm .. 10 mm"};
+constexpr Allowed allowed_volume{units::Dimension::volume, 0.0, 1.0, "0 mL .. 1000 L"};
+
+units::Quantity value(const std::string& text, const Allowed& allowed, const std::string& option) {
+  const units::Quantity q = quantity(text, allowed.dimension, option);
+  if (!(q.value > 0.0 && q.low > 0.0))
+    throw BadInput(Position{}, option + " " + text + ": it must be above zero, all of its tolerance too.");
+  if (q.low < allowed.low || q.high > allowed.high)
+    throw BadInput(Position{},
+                   option + " " + text + (q.is_exact() ? " is" : " reaches") + " outside " + allowed.words + ".");
+  return q;
 }
 
-double drift_of(const std::string& text) {
-  const double drift = value(text, units::Dimension::warming, "--drift").value;
-  if (drift >= least_drift && drift <= most_drift) return drift;
-  throw BadInput(Position{}, "--drift " + text +
-                                 " is outside 0.01 K .. 20 K: it is by how much the temperature may "
-                                 "have changed over the log.");
-}
-
-/// What a hole passes at the vacuum at which leaks are compared [kg/s]; the flow goes with the square of its diameter.
-units::Quantity leak_of_hole(const units::Quantity& diameter, const gas::Site& site) {
-  const double drop = hunt::leak_vacuum(site);
-  const auto flow = [&](double d) {
-    return laws::conductance(laws::hole(d), {site.pressure, site.pressure - drop, drop}, gas::air_at(site.temperature))
-        .m;
-  };
-  if (diameter.spread == units::Spread::uniform)
-    return units::Quantity::uniform(flow(diameter.low), flow(diameter.high));
-  const double middle = flow(diameter.value);
-  return units::Quantity::normal(middle, 4.0 * middle * diameter.standard_deviation() / diameter.value);
+/// Of what is taken as exact.
+double single(const std::string& text, const Allowed& allowed, const std::string& option) {
+  const units::Quantity q = value(text, allowed, option);
+  if (q.is_exact()) return q.value;
+  throw BadInput(Position{}, option + " " + text + ": it must be a single value, without a tolerance or range.");
 }
 
 Answer run_decay(const DecayCommandOptions& options) {
@@ -69,24 +71,26 @@ Answer run_decay(const DecayCommandOptions& options) {
     line = read::read_line(options.line);
     question.site = line->site;
   }
-  if (!options.ambient.empty())
-    question.site.pressure = value(options.ambient, units::Dimension::pressure, "--ambient").value;
-  const double drift = drift_of(options.drift);
+  if (!options.ambient.empty()) question.site.pressure = single(options.ambient, allowed_ambient, "--ambient");
+  const double drift = single(options.drift, allowed_drift, "--drift");
   const line::Log log = read::read_log(options.log, question.site.pressure, line::fewest_decay_rows);
   options.common.stats->enter(Phase::study);
   question.decay = hunt::fit_decay(log, question.site, drift);
-  if (!options.leak.empty()) question.leak = value(options.leak, units::Dimension::flow, "--leak");
-  if (!options.hole.empty())
-    question.leak = leak_of_hole(value(options.hole, units::Dimension::length, "--hole"), question.site);
+  if (!options.leak.empty()) question.leak = value(options.leak, allowed_leak, "--leak");
+  if (!options.hole.empty()) {
+    const hunt::HoleLeak known = hunt::leak_of_hole(value(options.hole, allowed_hole, "--hole"), question.site);
+    question.leak = known.flow;
+    question.leak_deviation = known.deviation;
+  }
   if (!options.volume.empty()) {
-    question.volume = value(options.volume, units::Dimension::volume, "--volume");
+    question.volume = value(options.volume, allowed_volume, "--volume");
   } else if (line && !question.leak) {
     const std::size_t at = options.shut.empty() ? hunt::shut_off(*line) : element_named(*line, options.shut, "--shut");
-    const double volume = hunt::shut_volume(*line, at);
-    if (!(volume > 0.0))
+    const double beyond = hunt::shut_volume(*line, at);
+    if (!(beyond > 0.0))
       throw BadInput(Position{}, "there is no volume on the tip's side of '" + line->elements[at].name +
                                      "'; say with --shut where the pump was shut off.");
-    question.volume = units::Quantity::normal(volume, volume_doubt * volume);
+    question.volume = units::Quantity::normal(beyond, volume_doubt * beyond);
     question.volume_from = "all beyond '" + line->elements[at].name + "' by the line file, give or take 10 %";
   }
   reporting(options.common);

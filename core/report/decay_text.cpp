@@ -67,6 +67,16 @@ std::size_t farthest(const Decay& decay) {
   return worst;
 }
 
+/// How far a drilled hole's flow may be from what its diameter says.
+std::string hole_doubt(double deviation) {
+  if (!(deviation > 0.0)) return "";
+  const double factor = std::exp(hunt::z90 * deviation);
+  return fmt::format(
+      " What a drilled hole lets in is known to {:.2f} to {:.2f} times what is taken (discharge 0.72), nine in ten; a "
+      "measured --leak is surer.",
+      1.0 / factor, factor);
+}
+
 std::string verdict(const DecayQuestion& q, const Look& look) {
   const Decay& decay = q.decay;
   if (!decay.follows)
@@ -75,7 +85,9 @@ std::string verdict(const DecayQuestion& q, const Look& look) {
         "off by {} rms, most at {}. Cut the log to what lies between shutting off and the next change, and ask again.",
         q.leak ? "volume" : "leak", vacuum(look, decay.rms), time(decay.log.time[decay.first + farthest(decay)]));
   if (q.leak)
-    return fmt::format("The volume is {}.", range(hunt::volume_of(decay, *q.leak, q.site), units::Dimension::volume));
+    return fmt::format("The volume is {}.",
+                       range(hunt::volume_of(decay, *q.leak, q.site, q.leak_deviation), units::Dimension::volume)) +
+           hole_doubt(q.leak_deviation);
   const std::string at = units::show(hunt::leak_vacuum(q.site), "kPa", 0);
   if (q.volume)
     return fmt::format("The leak is {} of free air at {} vacuum, with a volume of {}{}.",

@@ -37,7 +37,7 @@ std::string decay_json(const DecayQuestion& q) {
   Json json{{"format", 1}, {"command", "decay"}, {"log", decay.log.file}};
   json["rate_pa_s"] = spread(decay.rate, 1.0);
   json["leak_ml_min"] = q.volume && !q.leak ? spread(hunt::leak_of(decay, *q.volume, q.site), ml_min) : Json(nullptr);
-  json["volume_m3"] = q.leak ? spread(hunt::volume_of(decay, *q.leak, q.site), 1.0) : Json(nullptr);
+  json["volume_m3"] = q.leak ? spread(hunt::volume_of(decay, *q.leak, q.site, q.leak_deviation), 1.0) : Json(nullptr);
   json["least_only"] = decay.least_only;
   json["follows"] = decay.follows;
   json["inflow"] = decay.least_only ? Json(nullptr) : Json(inflow_word(decay.inflow));

@@ -127,6 +127,27 @@ TEST_CASE("a drift is a difference of temperatures", "[cli][property]") {
   CHECK_THAT(with("280 K").err, Contains("--drift 280 K is outside 0.01 K .. 20 K"));
 }
 
+// The same limits as for the same thing in a file, and no tolerance that nothing makes use of.
+TEST_CASE("what a decay is asked with keeps to what a file may say", "[cli][property]") {
+  const std::string log = "lines/readings/jewel-setter-twist-decay.csv";
+  const auto refusal = [&](const std::string& option, const std::string& value) {
+    std::vector<std::string> words{"decay", log};
+    if (option == "--ambient" || option == "--drift") words.insert(words.end(), {"--volume", "5 mL"});
+    words.insert(words.end(), {option, value});
+    const test::Ran ran = run(words);
+    CHECK(ran.code == 2);
+    return ran.err;
+  };
+  CHECK(refusal("--ambient", "1000 MPa") == "airtally: --ambient 1000 MPa is outside 20 kPa .. 120 kPa.\n");
+  CHECK_THAT(refusal("--ambient", "250 +- 200 kPa"), Contains("reaches outside 20 kPa .. 120 kPa."));
+  CHECK(refusal("--ambient", "98 +- 1 kPa") ==
+        "airtally: --ambient 98 +- 1 kPa: it must be a single value, without a tolerance or range.\n");
+  CHECK_THAT(refusal("--drift", "0.5 +- 0.2 K"), Contains("must be a single value"));
+  CHECK_THAT(refusal("--volume", "1e9 m3"), Contains("--volume 1e9 m3 is outside 0 mL .. 1000 L."));
+  CHECK_THAT(refusal("--leak", "20000 L/min"), Contains("is outside 0 L/min .. 10000 L/min."));
+  CHECK_THAT(refusal("--hole", "9.9 +- 0.2 mm"), Contains("reaches outside 0.001 mm .. 10 mm."));
+}
+
 TEST_CASE("a decay that can't be told says so instead of a range", "[cli][property]") {
   const LogFile opened("time_s,vacuum_kPa\n0,60\n1,59\n2,58\n3,57\n4,56\n5,55\n6,2\n7,0\n8,0\n9,0\n");
   const test::Ran no_decay = run({"decay", opened.name(), "--volume", "5 mL"});

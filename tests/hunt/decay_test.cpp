@@ -7,6 +7,7 @@
 #include "errors.hpp"
 #include "gas/air.hpp"
 #include "hunt/beliefs/priors.hpp"
+#include "hunt/logs/hole_leak.hpp"
 #include "laws/conductance.hpp"
 #include "laws/rated.hpp"
 #include "study/random.hpp"
@@ -106,6 +107,33 @@ TEST_CASE("an uncertain volume widens the leak's range", "[hunt][property]") {
   // A standard deviation of 10 %: nine in ten within a factor of e^(1.645 * 0.1).
   CHECK_THAT(leak.high / leak.median, WithinRel(std::exp(0.1645), 0.01));
   CHECK_THAT(leak.median / leak.low, WithinRel(std::exp(0.1645), 0.01));
+}
+
+// A sharp edge passes 0.6 to 0.85 of the ideal flow nine times in ten (docs/uncertainty.md): no volume is surer.
+TEST_CASE("a drilled hole gives the volume no better than its discharge is known", "[hunt][property]") {
+  const hunt::HoleLeak hole = hunt::leak_of_hole(units::Quantity(0.1e-3), site);
+  CHECK(hole.flow.is_exact());
+  const double flow = laws::conductance(laws::hole(0.1e-3), {101325.0, 41325.0, 60e3}, gas::air_at(site.temperature)).m;
+  CHECK_THAT(hole.flow.value, WithinRel(flow, 1e-12));
+  const auto through = [](double p) {
+    return laws::conductance(laws::hole(0.1e-3), {101325.0, p, 101325.0 - p}, gas::air_at(site.temperature)).m;
+  };
+  const hunt::Decay decay = hunt::fit_decay(recorded(through, 50e-6, 41325.0, 3.0, 0.0, 1), site, 0.01);
+  const hunt::Spread90 known = hunt::volume_of(decay, hole.flow, site);
+  const hunt::Spread90 drilled = hunt::volume_of(decay, hole.flow, site, hole.deviation);
+  CHECK(drilled.median == known.median);
+  const double most = std::log(drilled.high / drilled.median);
+  CHECK(most > std::log(0.85 / 0.72));
+  CHECK(most < 1.1 * std::log(0.85 / 0.6) / 2.0 + std::log(known.high / known.median));
+  CHECK_THAT(std::log(drilled.median / drilled.low), WithinRel(most, 0.02));
+  // A range of diameters keeps its own part: as squares they add up.
+  const hunt::HoleLeak range = hunt::leak_of_hole(units::Quantity::uniform(0.08e-3, 0.12e-3), site);
+  const hunt::Spread90 wide = hunt::volume_of(decay, range.flow, site, range.deviation);
+  CHECK(wide.high > drilled.high);
+  CHECK(wide.low < drilled.low);
+  // A log without a rise gives a volume no upper limit, whatever lets the air in.
+  line::Log still = recorded([](double) { return 0.0; }, 50e-6, 41325.0, 3.0, 0.0, 1);
+  CHECK(hunt::volume_of(hunt::fit_decay(still, site, 0.5), hole.flow, site, hole.deviation).high == 0.0);
 }
 
 TEST_CASE("what goes as one over time is called outgassing and taken off the leak", "[hunt][property]") {

@@ -83,7 +83,8 @@ bool tells_inflow(const Decay& decay);
 /// logarithm, a range as a range. A log that gives its rate one limit alone gives the leak the same.
 Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::Site& site);
 /// The volume [m3] of a leak [kg/s at leak_vacuum()] > 0, with both uncertainties. A log that may show no rise gives it
-/// no upper limit, one whose best rate is 0 no median either, one with but a least rate no lower limit.
-Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site);
+/// no upper limit, one whose best rate is 0 no median either, one with but a least rate no lower limit. `deviation` [-]
+/// >= 0: standard deviation of the logarithm of a factor on that leak that nobody knows, such as HoleLeak's.
+Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site, double deviation = 0.0);
 
 }  // namespace airtally::hunt

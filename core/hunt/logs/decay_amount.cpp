@@ -67,11 +67,12 @@ Spread90 leak_of(const Decay& decay, const units::Quantity& volume, const gas::S
   return product(decay.rate, volume, 1.0 / (gas::R * site.temperature));
 }
 
-Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site) {
+Spread90 volume_of(const Decay& decay, const units::Quantity& leak, const gas::Site& site, double deviation) {
   // V = m R T/s: the slower the rise, the larger the volume.
   const Spread90& s = decay.rate;
   const auto inverse = [](double rate) { return rate > 0.0 ? 1.0 / rate : 0.0; };
   Spread90 volume = product({inverse(s.median), inverse(s.high), inverse(s.low)}, leak, gas::R * site.temperature);
+  if (deviation > 0.0) volume = product(volume, units::Quantity::normal(1.0, 2.0 * deviation), 1.0);
   if (!(s.low > 0.0)) volume.high = 0.0;
   return volume;
 }
