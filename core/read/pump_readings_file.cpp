@@ -29,7 +29,12 @@ line::PumpReading read_one(TableReader& table) {
 
 /// A thin plate drilled and deburred: nine in ten have 0.6 to 0.85 (as for the plates of a hunt,
 /// hunt/beliefs/plate.hpp).
-units::Quantity usual_discharge() { return units::Quantity::normal(0.72, 0.15); }
+units::Quantity usual_discharge() {
+  units::Quantity usual = units::Quantity::normal(0.72, 0.15);
+  usual.least = limits::discharge.low;  // as of one that the file gives: a draw in ten thousand would be above 1
+  usual.most = limits::discharge.high;
+  return usual;
+}
 
 /// What the file does not say of its instruments is not known to be perfect.
 void fill_in(line::PumpReadings& readings, bool gauge, const std::vector<bool>& discharge) {

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "errors.hpp"
+#include "line/uncertain.hpp"
 #include "read/pump_readings_file.hpp"
 #include "study/random.hpp"
 
@@ -213,6 +214,17 @@ TEST_CASE("what the file does not say of gauge and holes is taken as usual, and 
   CHECK(says(silent, "discharge is not given: taken as 0.72 +- 0.15"));
   CHECK(says(silent, "a hole without +- is taken to be exactly as wide as stated"));
   CHECK_FALSE(says(exact, "is not given: taken"));
+}
+
+// One draw in ten thousand of 0.72 +- 0.15 is above 1, which no hole can have: in 512 draws of seven holes, one in
+// three seeds would meet it.
+TEST_CASE("no draw of a hole's discharge is one that no hole has", "[study][property]") {
+  const auto readings = read::read_pump_readings_text(
+      "format = 1\nblocked = \"62 kPa\"\n[[reading]]\nvacuum = \"30 kPa\"\nhole = \"0.6 mm\"\n", "b.toml");
+  const units::Quantity& discharge = readings.list.front().discharge;
+  CHECK(line::drawn(discharge, 1.0 - 1e-9) <= 1.0);
+  CHECK(line::drawn(discharge, 1e-9) >= 0.1);
+  CHECK_NOTHROW(study::pump_fit(readings, 20000, 3));
 }
 
 TEST_CASE("pump readings that say too little are refused", "[read][property]") {
