@@ -83,6 +83,7 @@ std::string check_text(const line::Line& line, const std::vector<study::Warning>
   const bool rim =
       std::any_of(line.elements.begin(), line.elements.end(), [](const auto& e) { return e.rim.has_value(); });
   if (line.part) out += entry("part", described(*line.part, rim, look), column, style);
+  if (line.sensor) out += entry("sensor", described(*line.sensor, look), column, style);
   out += paragraph(site(line, look));
 
   const std::string assumed = assumptions(line);

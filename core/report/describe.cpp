@@ -1,5 +1,7 @@
 #include "report/describe.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "report/width.hpp"
@@ -159,6 +161,24 @@ std::string described(const line::Part& part, bool rim, const Look& look) {
   if (part.porosity)
     text += ", porous: " + said(part.porosity->flow, Dimension::flow, look) + " at " +
             said(part.porosity->at, Dimension::pressure, look);
+  return text;
+}
+
+std::string described(const line::Sensor& sensor, const Look& look) {
+  std::string text = "behind " + clean(sensor.at);
+  if (sensor.tube)
+    text += ", on a tube of " + said(sensor.tube->bore, Dimension::length, look) + " bore, " +
+            said(sensor.tube->length, Dimension::length, look) + " long";
+  if (sensor.ready_made)
+    text += ", a switch: on at " + said(sensor.ready_made->on, Dimension::pressure, look) + ", hysteresis " +
+            said(sensor.ready_made->hysteresis, Dimension::pressure, look);
+  else
+    text += ": " + said(sensor.span, Dimension::voltage, look) + " at " +
+            said(sensor.range, Dimension::pressure, look) + ", front end " +
+            std::string(line::word(sensor.amplifier.kind)) + ", ADC of " +
+            fmt::format("{:.0f} bits", sensor.adc.bits.value);
+  if (sensor.accuracy.high > 0.0) text += ", accuracy " + said(sensor.accuracy, Dimension::pressure, look);
+  if (sensor.noise.high > 0.0) text += ", noise " + said(sensor.noise, Dimension::pressure, look);
   return text;
 }
 

@@ -19,4 +19,8 @@ std::string described(const line::Element& element, const Look& look = {});
 /// "cap jewel, 12 mg, 4 um above the rim". `rim`: whether a nozzle of its line has one; else it lies on the mouth.
 std::string described(const line::Part& part, bool rim, const Look& look = {});
 
+/// "behind switch tee, a switch: on at 35 kPa, hysteresis 5 kPa, accuracy 2 kPa". Where it is, by what it tells, and
+/// how well it does.
+std::string described(const line::Sensor& sensor, const Look& look = {});
+
 }  // namespace airtally::report
