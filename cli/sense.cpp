@@ -45,7 +45,7 @@ Command add_sense(CLI::App& app) {
       ->type_name("NAME");
   add_studies(*command, options->studies);
   command->footer(
-      "Ends with exit code 1 when the sensor does not tell, be it at rest or in the pick of\nthe file's "
+      "Ends with exit code 1 when the sensor does not tell, be it at rest or in the\npick of the file's "
       "[cycle].\nExample: airtally sense lines/jewel-setter.toml");
   return {command, [options] { return counted(options->common, [&] { return run_sense(*options); }); }};
 }

@@ -21,6 +21,20 @@ Json reading_json(const study::Sense& sense, const study::ChainReading& reading)
   return json;
 }
 
+Json pick_json(const study::SensedPick& picked) {
+  Json pick;
+  put_or_null(pick, "safe_after_s", picked.told());
+  put_or_null(pick, "held_after_s", picked.held);
+  put_or_null(pick, "missed_after_s", picked.missed);
+  put(pick, "most_pa", picked.most);
+  put_or_null(pick, "lift_after_s", picked.lift);
+  put(pick, "place_after_s", picked.place);
+  put(pick, "held_last_pa", picked.held_last);
+  put(pick, "missed_last_pa", picked.missed_last);
+  put_or_null(pick, "other_threshold_pa", picked.other_threshold);
+  return pick;
+}
+
 Json switch_json(const study::SwitchPoints& points) {
   Json json;
   put(json, "on_pa", points.on);
@@ -29,6 +43,8 @@ Json switch_json(const study::SwitchPoints& points) {
   put(json, "off_lowest_pa", points.off_lowest);
   put_or_null(json, "best_on_pa", points.best_on);
   put_or_null(json, "most_hysteresis_pa", points.most_hysteresis);
+  put(json, "best_separation", points.best_separation);
+  json["best_in_cycle"] = points.best_pick ? pick_json(*points.best_pick) : Json(nullptr);
   return json;
 }
 
@@ -76,20 +92,6 @@ void put_chain(Json& json, const study::Sense& sense) {
   put_of_chain(json, sense, "share_alive", sense.share_alive);
 }
 
-Json pick_json(const study::SensedPick& picked) {
-  Json pick;
-  put_or_null(pick, "safe_after_s", picked.told());
-  put_or_null(pick, "held_after_s", picked.held);
-  put_or_null(pick, "missed_after_s", picked.missed);
-  put(pick, "most_pa", picked.most);
-  put(pick, "lift_after_s", picked.lift);
-  put(pick, "place_after_s", picked.place);
-  put(pick, "held_last_pa", picked.held_last);
-  put(pick, "missed_last_pa", picked.missed_last);
-  put_or_null(pick, "other_threshold_pa", picked.other_threshold);
-  return pick;
-}
-
 void put_front_ends(Json& json, const study::Sense& sense) {
   json["front_ends"] = Json::array();
   for (const study::FrontEndOutcome& o : sense.front_ends) {
@@ -122,6 +124,7 @@ std::string sense_json(const line::Line& line, const study::Sense& sense) {
   Json json = json_head(line, "sense");
   json["at"] = line.elements.at(sense.element).name;
   json["nozzle"] = line.elements.at(sense.nozzle).name;
+  json["nozzles_felt"] = sense.felt;
   json["tells"] = sense.tells;
   json["works"] = sense.works();
   if (!sense.why_not_closed.empty()) json["why_not_closed"] = sense.why_not_closed;

@@ -22,7 +22,15 @@ std::string tells_or_not(const line::Line& line, const study::Sense& sense, std:
 /// From when on a decision is safe: in the pick where there is one, since it may be later there than at rest.
 std::string sense_when(const line::Line& line, const study::Sense& sense, const Look& look);
 
-/// Table of the noises.
+/// Which of several nozzles is judged, and what the sensor can't tell where it feels several; empty for one nozzle.
+std::string sense_nozzle(const line::Line& line, const study::Sense& sense);
+
+/// Why no moment of `pick` is safe for a sensor that calls a part held at `on` [Pa] and missed at `off`, and what
+/// helps.
+std::string not_in_the_pick(const line::Line& line, const study::Sense& sense, const study::SensedPick& pick, double on,
+                            double off, const Look& look);
+
+/// Table of the noises; empty where nothing scatters.
 std::string sense_noises(const study::Sense& sense, const Look& look);
 
 /// Table of the places where the sensor could be.

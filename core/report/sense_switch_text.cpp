@@ -34,7 +34,7 @@ std::string switch_verdict(const line::Line& line, const Sense& sense, const Loo
   return text + ' ' + sense_when(line, sense, look);
 }
 
-std::string sense_advice(const Sense& sense, const Look& look) {
+std::string sense_advice(const line::Line& line, const Sense& sense, const Look& look) {
   if (!sense.points || !sense.why_not_closed.empty()) return "";
   const study::SwitchPoints& points = *sense.points;
   const double own = points.on - points.off;
@@ -52,7 +52,12 @@ std::string sense_advice(const Sense& sense, const Look& look) {
   if (own > *points.most_hysteresis)
     text += " Its own of " + vacuum(look, own) + " is too wide" +
             (own > points.on_highest - points.off_lowest ? ", wherever it is set." : " there.");
-  return text;
+  if (!points.best_pick) return text;
+  // Else it would be heard of only once it is set so.
+  return text + (points.best_works() ? " In the pick of the file's [cycle] it tells then, too."
+                                     : " Yet in the pick of the file's [cycle] it does not tell even then. " +
+                                           not_in_the_pick(line, sense, *points.best_pick, *points.best_on,
+                                                           *points.best_on - points.best_hysteresis(), look));
 }
 
 namespace {
@@ -73,10 +78,12 @@ std::string switch_states(const Sense& sense, const Look& look) {
 std::string switch_text(const line::Line& line, const Sense& sense, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(switch_verdict(line, sense, look)) + '\n';
-  const std::string advice = sense_advice(sense, look);
-  if (!advice.empty()) out += paragraph(advice) + '\n';
-  out += switch_states(sense, look) + '\n' + sense_noises(sense, look) + '\n' + paragraph(sense_caution(sense, look)) +
-         '\n' + sense_places(line, sense, look) + '\n';
+  for (const std::string& more : {sense_nozzle(line, sense), sense_advice(line, sense, look)})
+    if (!more.empty()) out += paragraph(more) + '\n';
+  out += switch_states(sense, look) + '\n';
+  const std::string noises = sense_noises(sense, look);
+  if (!noises.empty()) out += noises + '\n';
+  out += paragraph(sense_caution(sense, look)) + '\n' + sense_places(line, sense, look) + '\n';
   const std::string how = fmt::format(
       "Error rates are those of any such switch, whose set points lie off what its display says by its accuracy; were "
       "they exactly there, they would be {} and {}. A missed part has to stay below the point where it switches off, "

@@ -164,8 +164,11 @@ std::string front_ends(const Sense& sense, const Look& look) {
 std::string sense_text(const line::Line& line, const Sense& sense, const Look& look) {
   if (sense.points) return switch_text(line, sense, look);
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
-  out += paragraph(sense_verdict(line, sense, look)) + '\n' + states(sense, look) + '\n' +
-         paragraph(chain_words(line, sense)) + '\n' + sense_noises(sense, look) + '\n';
+  out += paragraph(sense_verdict(line, sense, look)) + '\n';
+  const std::string nozzle = sense_nozzle(line, sense), noises = sense_noises(sense, look);
+  if (!nozzle.empty()) out += paragraph(nozzle) + '\n';
+  out += states(sense, look) + '\n' + paragraph(chain_words(line, sense)) + '\n';
+  if (!noises.empty()) out += noises + '\n';
   out += paragraph(sense_caution(sense, look)) + '\n' + front_ends(sense, look) + '\n' +
          sense_places(line, sense, look) + '\n';
   const std::string how = fmt::format(

@@ -31,26 +31,39 @@ std::string tells_or_not(const line::Line& line, const Sense& sense, std::string
       sense.tells && !sense.works() ? " in the pick of the file's [cycle], though it would at rest" : "");
 }
 
+std::string sense_nozzle(const line::Line& line, const Sense& sense) {
+  const std::size_t nozzles = line::all_of(line, line::Kind::nozzle).size();
+  if (nozzles < 2) return "";
+  std::string text = fmt::format("Judged is {}{}; {} {} meanwhile.", the(line.elements.at(sense.nozzle)),
+                                 sense.hardest ? fmt::format(", the hardest to tell of {} nozzles", nozzles) : "",
+                                 nozzles == 2 ? "the other nozzle" : fmt::format("the {} others", nozzles - 1),
+                                 nozzles == 2 ? "holds its part" : "hold theirs");
+  if (sense.felt > 1)
+    text += fmt::format(" The air of {} passes by {}: it can tell that a part is missing there, not which.",
+                        counted(sense.felt, "nozzle"), sense.points ? "this switch" : "this sensor");
+  return text;
+}
+
 namespace {
 
 std::string after_touch(double time) { return no_less_than(time, units::Dimension::time) + " after touch"; }
 
-/// Why no moment of the pick is safe, and what helps.
-std::string not_in_the_pick(const line::Line& line, const Sense& sense, const Look& look) {
-  const study::SensedPick& pick = *sense.pick;
+}  // namespace
+
+std::string not_in_the_pick(const line::Line& line, const Sense& sense, const study::SensedPick& pick, double on,
+                            double off, const Look& look) {
   const std::string down = ", " + time(pick.place) + " after touch";
   std::string text = "In the pick ";
-  if (!pick.held && pick.most > sense.threshold && pick.held_last < 0.95 * pick.most) {
+  if (!pick.held && pick.most > on && pick.held_last < 0.95 * pick.most) {
     text += "a held part's vacuum has fallen to " + vacuum(look, pick.held_last) + " as it is put down" + down +
             ", so good picks read as missed before that: let it go later";
   } else if (!pick.held) {
-    text += pick.held_last < sense.threshold
-                ? "it feels no more than " + vacuum(look, pick.most) +
-                      " before the part is put down, so good picks read as missed: "
-                : "a held part reads as held for good only as it is put down" + down + ": ";
+    text += pick.held_last < on ? "it feels no more than " + vacuum(look, pick.most) +
+                                      " before the part is put down, so good picks read as missed: "
+                                : "a held part reads as held for good only as it is put down" + down + ": ";
     text += line.cycle->valve_on.value >= line.cycle->touch.value ? "open the valve sooner"
                                                                   : "leave it more time on the part";
-  } else if (pick.missed_last < (sense.points ? sense.points->off : sense.threshold)) {
+  } else if (pick.missed_last < off) {
     text += "a missed part reads as missed for good only as it would be put down" + down;
   } else {
     text += "it still feels " + vacuum(look, pick.missed_last) +
@@ -67,11 +80,11 @@ std::string not_in_the_pick(const line::Line& line, const Sense& sense, const Lo
          after_touch(*pick.other_after) + " on.";
 }
 
-}  // namespace
-
 std::string sense_when(const line::Line& line, const Sense& sense, const Look& look) {
   if (!sense.safe_after) return "There is no moment after touch from which a decision is safe.";
-  if (sense.pick && !sense.pick->told()) return not_in_the_pick(line, sense, look);
+  if (sense.pick && !sense.pick->told())
+    return not_in_the_pick(line, sense, *sense.pick, sense.threshold,
+                           sense.points ? sense.points->off : sense.threshold, look);
   const std::string part = ", of which " + time(sense.averaging_time);
   const std::string readings = !sense.points                ? part + " are taken by the readings themselves"
                                : sense.averaging_time > 0.0 ? part + " are the switch's response"
@@ -80,7 +93,13 @@ std::string sense_when(const line::Line& line, const Sense& sense, const Look& l
   const study::SensedPick& pick = *sense.pick;
   const double told = *pick.told();
   std::string text = "Safe to decide from " + after_touch(told) + " on in the pick of the file's [cycle]" + readings;
-  if (pick.lift < told) text += "; the head lifts before that, " + time(pick.lift) + " after touch";
+  const std::string head =
+      line::all_of(line, line::Kind::nozzle).size() > 1 ? the(line.elements.at(sense.nozzle)) + "'s head" : "the head";
+  if (!pick.lift)
+    text += "; " + head + " never has the vacuum to lift";
+  else if (*pick.lift < told)
+    text += "; " + head + " lifts before that, " +
+            (*pick.lift > 0.0 ? time(*pick.lift) + " after touch" : "as it meets the part");
   if (*pick.missed > *pick.held && *pick.missed > sense.averaging_time)
     text += ". A missed part takes longer than a held one, until the vacuum that stood there before has gone";
   if (std::abs(told - *sense.safe_after) >= std::max(5e-3, 0.1 * *sense.safe_after))
@@ -99,8 +118,11 @@ std::string sense_noises(const Sense& sense, const Look& look) {
     table.add(averages ? std::vector{what, one, three_digits(decided)} : std::vector{what, three_digits(decided)});
   };
   for (const study::Noise& noise : sense.noises) add(noise.what, three_digits(noise.one), noise.decided);
-  table.rule();
-  add("together", "", sense.noise);
+  if (!sense.noises.empty()) {
+    table.rule();
+    add("together", "", sense.noise);
+  }
+  if (sense.noises.empty() && !(sense.gap_spread > 0.0) && !(sense.neighbours.spread > 0.0)) return "";
   add("the part's gap", "", sense.gap_spread);
   if (sense.neighbours.spread > 0.0) add("the other parts' gaps", "", sense.neighbours.spread);
   return table.text(look.style);
@@ -123,10 +145,12 @@ std::string sense_caution(const Sense& sense, const Look& look) {
   if (sense.clogged_looks_held && *sense.clogged_looks_held <= 0.0) {
     text += " An empty, clean nozzle reads as held already.";
   } else if (sense.clogged_looks_held) {
+    const double share = *sense.clogged_looks_held;
     text += fmt::format(
-        " An empty nozzle that is clogged by {:.0f} % of its flow reads as held{}: pressure alone can't tell "
+        " An empty nozzle that is clogged by {} of its flow reads as held{}: pressure alone can't tell "
         "the two apart, so look at a reading without a part now and then.",
-        100.0 * *sense.clogged_looks_held, sense.points ? " once the switch is on" : "");
+        share >= 0.99 ? "more than 99 %" : fmt::format("{:.0f} %", 100.0 * share),
+        sense.points ? " once the switch is on" : "");
   }
   return text;
 }

@@ -34,7 +34,7 @@ std::string sense_verdict(const line::Line& line, const study::Sense& sense, con
 /// What the sensor takes for a held part and is none, and how a half covered nozzle reads.
 std::string sense_caution(const study::Sense& sense, const Look& look);
 /// Where a switch is best set, and how wide its hysteresis may be there; empty for any other sensor.
-std::string sense_advice(const study::Sense& sense, const Look& look);
+std::string sense_advice(const line::Line& line, const study::Sense& sense, const Look& look);
 /// What to see to before anything is taken off or blocked.
 std::string bench_cautions();
 /// What to see to before a hand goes near a line that picks.

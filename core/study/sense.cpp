@@ -7,6 +7,7 @@
 
 #include "errors.hpp"
 #include "line/seat.hpp"
+#include "line/topology.hpp"
 #include "study/sense_private.hpp"
 
 namespace airtally::study {
@@ -21,6 +22,17 @@ bool read_alike(const std::vector<SensedState>& states) {
 double vacuum_of(const Sense& sense, std::string_view name) {
   return std::find_if(sense.states.begin(), sense.states.end(), [&](const auto& s) { return s.name == name; })
       ->reading.vacuum;
+}
+
+/// Nozzles on the tip's side of the element.
+std::size_t nozzles_beyond(const line::Line& line, std::size_t at) {
+  const line::Topology topology = line::topology(line);
+  std::size_t count = 0;
+  for (std::size_t i : line::all_of(line, line::Kind::nozzle)) {
+    while (i != line::none && topology.place[i] != topology.place[at]) i = topology.before[i];
+    count += i == line::none ? 0 : 1;
+  }
+  return count;
 }
 
 /// What was taken for granted, and why there may be nothing to tell.
@@ -44,8 +56,7 @@ std::vector<std::string> notes_on(const line::Line& line, const SensedLine& sens
                     sensor.range.value / 1e3, reach / 1e3));
   if (line.part->gap.is_exact())
     notes.emplace_back("the part's gap has no tolerance: every part is taken to seal alike, which real parts don't");
-  if (sensed.ripple_frequency() <= 0.0)
-    notes.emplace_back("the pump's ripple is not given: it is taken to run smoothly");
+  if (!sensed.any_ripple()) notes.emplace_back("the pump's ripple is not given: it is taken to run smoothly");
   return notes;
 }
 
@@ -76,14 +87,20 @@ std::vector<SensorPlace> sensor_places(const line::Line& line, const std::functi
   return all;
 }
 
+std::optional<SensedPick> pick_by(const line::Line& line, const Sense& sense, const SafeReadings& safe,
+                                  const std::function<laws::ErrorRates(double)>& rates_at) {
+  std::optional<SensedPick> pick = sensed_pick(line, sense.element, sense.nozzle, safe);
+  if (!pick || !pick->other_threshold) return pick;
+  // A pick after a pause finds the line at rest, and another threshold has to tell there, too.
+  const laws::ErrorRates rates = rates_at(*pick->other_threshold);
+  if (std::max(rates.false_above, rates.false_below) > line.sensor->allowed.value) pick->other_threshold.reset();
+  return pick;
+}
+
 void tell_when(const line::Line& line, const SensedLine& sensed, const SafeReadings& safe,
                const std::function<laws::ErrorRates(double)>& rates_at, Sense& result) {
   if (const auto time = sensed.rises_to(safe.held)) result.safe_after = *time + safe.averaging;
-  result.pick = sensed_pick(line, result.element, result.nozzle, safe);
-  if (!result.pick || !result.pick->other_threshold) return;
-  // A pick after a pause finds the line at rest, and another threshold has to tell there, too.
-  const laws::ErrorRates rates = rates_at(*result.pick->other_threshold);
-  if (std::max(rates.false_above, rates.false_below) > line.sensor->allowed.value) result.pick->other_threshold.reset();
+  result.pick = pick_by(line, result, safe, rates_at);
 }
 
 Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
@@ -98,6 +115,8 @@ Sense sense(const line::Line& line, std::optional<std::size_t> asked) {
   Sense result;
   result.element = at;
   result.nozzle = sensed.nozzle_element();
+  result.felt = nozzles_beyond(line, at);
+  result.hardest = !asked && line::all_of(line, line::Kind::nozzle).size() > 1;
   result.why_not_closed = line::why_not_closed(line, result.nozzle);
   result.gap_spread = sensed.gap_spread(at);
   const Neighbours &open = sensed.neighbours(TipLook::open), &held = sensed.neighbours(TipLook::part);

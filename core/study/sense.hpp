@@ -77,12 +77,13 @@ struct SensedPick {
   // From touch until what is read is safe, averaging included [s]; none: at no time before the part is put down.
   std::optional<double> held,  ///< a held part reads as held
       missed;                  ///< a missed one as missed: behind a closed valve there is vacuum of old
-  double most = 0.0,           ///< that the sensor feels of a held part between touch and place [Pa]
-      lift = 0.0;              ///< from touch [s], as scheduled, else the safe one
-  double place = 0.0;          ///< from touch until the part is put down [s]
-  double held_last = 0.0,      ///< felt as it is put down, of a held part [Pa]
-      missed_last = 0.0;       ///< and of a missed one [Pa]
-  bool stale = false;          ///< the latter stood before the valve and would soon be gone, given a little more time
+  double most = 0.0;           ///< that the sensor feels of a held part between touch and place [Pa]
+  std::optional<double>
+      lift;                ///< from touch [s], as scheduled, else the safe one; none: it never has the vacuum for it
+  double place = 0.0;      ///< from touch until the part is put down [s]
+  double held_last = 0.0,  ///< felt as it is put down, of a held part [Pa]
+      missed_last = 0.0;   ///< and of a missed one [Pa]
+  bool stale = false;      ///< the latter stood before the valve and would soon be gone, given a little more time
   /// Vacuum of another threshold that does tell before the part is put down, where this one does not [Pa], and
   std::optional<double> other_threshold,
       other_after;  ///< from touch until it is safe to decide by it [s]
@@ -100,12 +101,25 @@ struct SwitchPoints {
   /// point tells.
   std::optional<double> best_on;
   std::optional<double> most_hysteresis;  ///< with which it still tells there [Pa]; none: as above
+  /// Deviations from either state to its set point, were that where both err alike [-], with its own hysteresis or,
+  /// where that is too wide wherever it is set, with none.
+  double best_separation = 0.0;
+  /// Where it does not tell as it is set: how best_on with its own hysteresis, or the widest that tells there, does in
+  /// the pick of the file's [cycle]. None: it tells with the line at rest, there is no such set point, or no [cycle].
+  std::optional<SensedPick> best_pick;
+  /// The hysteresis for best_on: its own, or the widest that tells there [Pa]. Needs a best_on.
+  double best_hysteresis() const { return std::min(on - off, *most_hysteresis); }
+  /// Whether best_on tells at rest and, where there is a [cycle], in its pick. Where it does not tell as it is set.
+  bool best_works() const { return best_on && (!best_pick || best_pick->told()); }
 };
 
 /// Whether a sensor tells a held part from a missed one, and why.
 struct Sense {
-  std::size_t element = 0;          ///< where the sensor is, an index into the line
-  std::size_t nozzle = 0;           ///< whose part is to be told, an index into the line
+  std::size_t element = 0;  ///< where the sensor is, an index into the line
+  std::size_t nozzle = 0;   ///< whose part is to be told, an index into the line
+  bool hardest = false;     ///< there are others, none was asked for, and this one is the hardest to tell
+  /// Nozzles beyond the sensor's place, whose air all goes by it: of several it can't tell which part is missing [-].
+  std::size_t felt = 1;
   Chain chain;                      ///< from the vacuum to counts
   std::vector<SensedState> states;  ///< open, half covered, part, part leaking, blocked
   std::vector<Noise> noises;        ///< with the part on, ripple included

@@ -16,29 +16,32 @@ double together(const std::vector<Noise>& noises) {
   return std::sqrt(sum);
 }
 
-/// All noise of a decision where the pump's ripple has this rms [Pa].
-std::vector<Noise> with_ripple(std::vector<Noise> noises, double rms, const SensedLine& sensed, const line::Adc& adc) {
-  if (rms > 0.0) {
-    const double left = laws::ripple_left(sensed.ripple_frequency(), adc.rate.value, adc.average.value);
-    noises.push_back({"pump ripple", rms, rms * left});
+/// All noise of a decision with the ripples of the pumps, each averaged at its own frequency.
+std::vector<Noise> with_ripple(std::vector<Noise> noises, const std::vector<SensedLine::Ripple>& ripples,
+                               const line::Adc& adc) {
+  double one = 0.0, decided = 0.0;
+  for (const SensedLine::Ripple& ripple : ripples) {
+    one = std::hypot(one, ripple.rms);
+    decided = std::hypot(decided, ripple.rms * laws::ripple_left(ripple.frequency, adc.rate.value, adc.average.value));
   }
+  if (one > 0.0) noises.push_back({"pump ripple", one, decided});
   return noises;
 }
 
 /// The two states at one place.
 Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
-  const auto noises = [&](TipLook look) {
-    return with_ripple(chain.noises, sensed.ripple(look, element, in_tube), sensed, adc);
+  const auto state = [&](TipLook look) -> SeenState {
+    const auto noises = with_ripple(chain.noises, sensed.ripples(look, element, in_tube), adc);
+    return {decided_reading(chain, sensed.vacuum(look, element), noises, sensed.normal_scatter(look, element)),
+            sensed.bounded_scatter(look, element)};
   };
-  return {decided_reading(chain, sensed.vacuum(TipLook::open, element), noises(TipLook::open),
-                          sensed.scatter(TipLook::open, element)),
-          decided_reading(chain, sensed.vacuum(TipLook::part, element), noises(TipLook::part),
-                          sensed.scatter(TipLook::part, element))};
+  return {state(TipLook::open), state(TipLook::part)};
 }
 
 /// How far apart the two states are in counts.
 double counts_between(const Chain& chain, const line::Sensor& sensor, const Seen& seen) {
-  return std::abs(read_chain(chain, sensor, seen.part.mean).counts - read_chain(chain, sensor, seen.open.mean).counts);
+  return std::abs(read_chain(chain, sensor, seen.part.reading.mean).counts -
+                  read_chain(chain, sensor, seen.open.reading.mean).counts);
 }
 
 FrontEndOutcome outcome(const line::Sensor& sensor, line::FrontEnd kind, const SensedLine& sensed, std::size_t element,
@@ -52,7 +55,7 @@ FrontEndOutcome outcome(const line::Sensor& sensor, line::FrontEnd kind, const S
   result.own = own;
   result.gain = kind == line::FrontEnd::bare ? 1.0 : other.amplifier.gain.value;
   result.counts = counts_between(chain, other, seen);
-  result.noise = together(with_ripple(chain.noises, sensed.ripple(TipLook::part, element, true), sensed, other.adc));
+  result.noise = together(with_ripple(chain.noises, sensed.ripples(TipLook::part, element, true), other.adc));
   result.error_rate = equal_error(seen);
   result.share_alive = share_alive(chain, least, most);
   result.works =
@@ -64,8 +67,10 @@ SensorPlace place_at(const SensedLine& sensed, std::size_t element, const Chain&
   const Seen seen = seen_at(sensed, element, false, chain, adc);
   SensorPlace place;
   place.signal = signal(seen);
-  place.vacuum = seen.part.mean;
-  place.noise = std::hypot(seen.part.before, seen.part.after);
+  const laws::Clipped& part = seen.part.reading;
+  const double bounded = seen.part.gaps.empty() ? 0.0 : sensed.scatter(TipLook::part, element);
+  place.vacuum = part.mean;
+  place.noise = std::hypot(std::hypot(part.before, part.after), bounded);
   place.separation = separation(seen);
   return place;
 }
@@ -80,9 +85,9 @@ void find_alike(std::vector<SensedState>& states) {
 }
 
 /// The same reading on any build: what is fixed in one and unknown in all comes ahead of the limits.
-laws::Clipped on_any(laws::Clipped reading, double fixed) {
-  reading.before = std::hypot(reading.before, fixed);
-  return reading;
+SeenState on_any(SeenState state, double fixed) {
+  state.reading.before = std::hypot(state.reading.before, fixed);
+  return state;
 }
 
 }  // namespace
@@ -95,18 +100,18 @@ void judge_chain(const line::Line& line, const SensedLine& sensed, Sense& result
   const Seen seen = seen_at(sensed, at, true, result.chain, sensor.adc);
   for (const auto& [look, name] : shown_looks) {
     const double vacuum = sensed.vacuum(look, at), gap = sensed.scatter(look, at);
-    const auto noises = with_ripple(result.chain.noises, sensed.ripple(look, at, true), sensed, sensor.adc);
+    const auto noises = with_ripple(result.chain.noises, sensed.ripples(look, at, true), sensor.adc);
     result.states.push_back({name,
                              read_chain(result.chain, sensor, vacuum),
                              laws::clipped_deviation(decided_reading(result.chain, vacuum, noises, gap)),
                              {}});
   }
   find_alike(result.states);
-  result.noises = with_ripple(result.chain.noises, sensed.ripple(TipLook::part, at, true), sensed, sensor.adc);
+  result.noises = with_ripple(result.chain.noises, sensed.ripples(TipLook::part, at, true), sensor.adc);
   result.noise = together(result.noises);
 
   const double most = sensed.vacuum(TipLook::blocked, at);
-  const double least = std::min(seen.open.mean, seen.part.mean);
+  const double least = std::min(seen.open.reading.mean, seen.part.reading.mean);
   result.share_alive = share_alive(result.chain, least, most);
   result.best_gain = best_gain(sensor, least, most);
   using line::FrontEnd;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "study/lowest_private.hpp"
+
 namespace airtally::study {
 namespace {
 
@@ -13,30 +15,55 @@ laws::Scatter held(const laws::Clipped& c) {
   return {std::clamp(c.mean, c.low, c.high), std::hypot(c.before, c.after)};
 }
 
-bool is_free(const Seen& seen) { return laws::is_free(seen.open) && laws::is_free(seen.part); }
+bool is_free(const SeenState& state) {
+  if (!laws::is_free(state.reading)) return false;
+  return std::all_of(state.gaps.begin(), state.gaps.end(), [&](const Stretch& stretch) {
+    laws::Clipped from = state.reading, to = state.reading;
+    from.mean += stretch.from;
+    to.mean += stretch.to;
+    return laws::is_free(from) && laws::is_free(to);
+  });
+}
 
-/// Least of a function with one valley between two ends, by the golden section.
-template <typename Function>
-double lowest(double from, double to, Function function) {
-  const double golden = 0.5 * (std::sqrt(5.0) - 1.0);
-  double a = to - golden * (to - from), b = from + golden * (to - from);
-  double at_a = function(a), at_b = function(b);
-  while (to - from > 1e-3) {  // [Pa]
-    if (at_a <= at_b) {
-      to = b;
-      b = a;
-      at_b = at_a;
-      a = to - golden * (to - from);
-      at_a = function(a);
-    } else {
-      from = a;
-      a = b;
-      at_a = at_b;
-      b = from + golden * (to - from);
-      at_b = function(b);
-    }
+bool is_free(const Seen& seen) { return is_free(seen.open) && is_free(seen.part); }
+
+/// Without any limits, about the mean that they leave.
+BoundedScatter unlimited(const SeenState& state) { return {held(state.reading), state.gaps}; }
+
+/// How often a state reads on that side of the threshold, by `share` of a reading with another mean. Where a limit is
+/// near, each stretch of what is bounded counts as a normal scatter of its width.
+template <typename Share>
+double over_gaps(const SeenState& state, Share share) {
+  if (state.gaps.empty()) return share(state.reading);
+  double sum = 0.0;
+  for (const Stretch& stretch : state.gaps) {
+    laws::Clipped there = state.reading;
+    there.mean += 0.5 * (stretch.from + stretch.to);
+    there.before = std::hypot(there.before, (stretch.to - stretch.from) / std::sqrt(12.0));
+    sum += stretch.share * share(there);
   }
-  return 0.5 * (from + to);
+  return std::min(1.0, sum);
+}
+
+/// The threshold lies so far from both limits that what comes behind them carries nothing over it: then they change
+/// nothing, whatever lies beyond them.
+bool limits_far(const laws::Clipped& reading, double threshold) {
+  constexpr double beyond_all = 8.0;  // deviations
+  return std::min(threshold - reading.low, reading.high - threshold) >= beyond_all * reading.after;
+}
+
+BoundedScatter as_if_free(const SeenState& state) {
+  return {{state.reading.mean, std::hypot(state.reading.before, state.reading.after)}, state.gaps};
+}
+
+double reads_above(const SeenState& state, double threshold) {
+  if (!state.gaps.empty() && limits_far(state.reading, threshold)) return share_above(as_if_free(state), threshold);
+  return over_gaps(state, [&](const laws::Clipped& c) { return laws::share_above(c, threshold); });
+}
+
+double reads_below(const SeenState& state, double threshold) {
+  if (!state.gaps.empty() && limits_far(state.reading, threshold)) return share_below(as_if_free(state), threshold);
+  return over_gaps(state, [&](const laws::Clipped& c) { return laws::share_below(c, threshold); });
 }
 
 /// Where a falling function of vacuum becomes negative.
@@ -52,21 +79,21 @@ double crossing(double from, double to, Function falls) {
 
 }  // namespace
 
-double signal(const Seen& seen) { return held(seen.part).mean - held(seen.open).mean; }
+double signal(const Seen& seen) { return held(seen.part.reading).mean - held(seen.open.reading).mean; }
 
-double separation(const Seen& seen) { return laws::separation(held(seen.open), held(seen.part)); }
+double separation(const Seen& seen) { return separation(unlimited(seen.open), unlimited(seen.part)); }
 
 laws::ErrorRates rates_of(const Seen& seen, double threshold) {
-  return {laws::share_above(seen.open, threshold), laws::share_below(seen.part, threshold)};
+  return {reads_above(seen.open, threshold), reads_below(seen.part, threshold)};
 }
 
 double threshold_of(const Seen& seen) {
-  const laws::Scatter open = held(seen.open), part = held(seen.part);
-  const double between = laws::best_threshold(open, part);
+  const BoundedScatter open = unlimited(seen.open), part = unlimited(seen.part);
+  const double between = best_threshold(open, part);
   if (is_free(seen)) return between;
   const laws::ErrorRates there = rates_of(seen, between);
   if (std::max(there.false_above, there.false_below) < next_to_never) return between;
-  return lowest(open.mean, part.mean, [&](double threshold) {
+  return lowest(open.normal.mean, part.normal.mean, [&](double threshold) {
     const laws::ErrorRates rates = rates_of(seen, threshold);
     return rates.false_above + rates.false_below;
   });
@@ -79,28 +106,35 @@ double equal_error(const Seen& seen) {
     const laws::ErrorRates rates = rates_of(seen, threshold);
     return rates.false_above - rates.false_below;
   };
-  const laws::ErrorRates rates = rates_of(seen, crossing(held(seen.open).mean, held(seen.part).mean, lacks));
+  const laws::ErrorRates rates =
+      rates_of(seen, crossing(held(seen.open.reading).mean, held(seen.part.reading).mean, lacks));
   return std::max(rates.false_above, rates.false_below);
 }
 
-double safe_vacuum(const laws::Clipped& part, double threshold, double allowed) {
-  if (laws::is_free(part)) return threshold + laws::deviations_for(allowed) * std::hypot(part.before, part.after);
+double safe_vacuum(const SeenState& part, double threshold, double allowed) {
+  if (is_free(part)) {
+    const BoundedScatter free = as_if_free(part);
+    return threshold + (free.normal.mean - threshold_below(free, laws::deviations_for(allowed)));
+  }
   const auto too_often = [&](double vacuum) {
-    laws::Clipped there = part;
-    there.mean = vacuum;
-    return laws::share_below(there, threshold) - allowed;
+    SeenState there = part;
+    there.reading.mean = vacuum;
+    return reads_below(there, threshold) - allowed;
   };
-  return crossing(threshold, part.mean, too_often);
+  return crossing(threshold, part.reading.mean, too_often);
 }
 
-double safe_vacuum_missed(const laws::Clipped& open, double threshold, double allowed) {
-  if (laws::is_free(open)) return threshold - laws::deviations_for(allowed) * std::hypot(open.before, open.after);
+double safe_vacuum_missed(const SeenState& open, double threshold, double allowed) {
+  if (is_free(open)) {
+    const BoundedScatter free = as_if_free(open);
+    return threshold - (threshold_above(free, laws::deviations_for(allowed)) - free.normal.mean);
+  }
   const auto seldom_enough = [&](double vacuum) {
-    laws::Clipped there = open;
-    there.mean = vacuum;
-    return allowed - laws::share_above(there, threshold);
+    SeenState there = open;
+    there.reading.mean = vacuum;
+    return allowed - reads_above(there, threshold);
   };
-  return crossing(open.mean, threshold, seldom_enough);
+  return crossing(open.reading.mean, threshold, seldom_enough);
 }
 
 }  // namespace airtally::study

@@ -1,13 +1,20 @@
 #pragma once
 #include "laws/clipped.hpp"
 #include "laws/detection.hpp"
+#include "study/sense_bounded.hpp"
 
 namespace airtally::study {
 
-/// What the machine reads in the two states that it has to tell apart, as vacuum at the sensor [Pa].
+/// What the machine reads in one state, as vacuum at the sensor [Pa].
+struct SeenState {
+  laws::Clipped reading;  ///< with all that scatters normally
+  Stretches gaps = {};    ///< what parts of gaps with ends add to it ahead of the limits
+};
+
+/// What it reads in the two states that it has to tell apart.
 struct Seen {
-  laws::Clipped open;  ///< nothing on the tip
-  laws::Clipped part;  ///< the part on it
+  SeenState open;  ///< nothing on the tip
+  SeenState part;  ///< the part on it
 };
 
 /// How far apart the two are once all limits have held what they hold [Pa]; 0 where both read alike, below 0 where the
@@ -32,10 +39,10 @@ double equal_error(const Seen& seen);
 
 /// The vacuum [Pa], from `threshold` up to the part's own, from which a part that scatters as in `part` reads below the
 /// threshold no more often than `allowed` [-]. Its own must be enough.
-double safe_vacuum(const laws::Clipped& part, double threshold, double allowed);
+double safe_vacuum(const SeenState& part, double threshold, double allowed);
 
 /// The vacuum [Pa], from the open tip's own up to `threshold`, up to which one that scatters as in `open` reads above
 /// the threshold no more often than `allowed` [-]. Its own must be little enough.
-double safe_vacuum_missed(const laws::Clipped& open, double threshold, double allowed);
+double safe_vacuum_missed(const SeenState& open, double threshold, double allowed);
 
 }  // namespace airtally::study

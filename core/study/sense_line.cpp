@@ -20,6 +20,7 @@ using solve::TipState;
 constexpr int segments_in_motion = 4;  // of long tubes: the ripple and the rise are then within a few per cent
 constexpr double longest_look = 1e4;   // [s]
 constexpr double nearly_still = 1e-3;  // of the vacuum at rest
+constexpr int stretches_of_gap = 8;    // of a range, in each of which the vacuum is taken to be straight in the gap
 
 std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
   std::vector<TipState> tips = solve::usual_tips(line);
@@ -63,15 +64,15 @@ SensedLine::State SensedLine::solved(TipLook look) const {
   State state;
   const auto vacuum = [&](int node) { return (network.ambient - x.p[node]) - x.low[node]; };
   for (std::size_t i = 0; i < line.elements.size(); ++i) state.vacuum.push_back(vacuum(network.node_of[i]));
-  state.ripple.assign(line.elements.size(), 0.0);
-  for (std::size_t s = 0; s < network.sources.size() && frequency_ > 0.0; ++s) {
+  for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const auto& pump = line.elements[network.sources[s].element].pump;
-    if (!pump || !pump->ripple_peak_to_peak) continue;
+    if (!pump || !pump->ripple_peak_to_peak || !pump->ripple_frequency) continue;
     const double rms = pump->ripple_peak_to_peak->value / (2.0 * std::sqrt(2.0));
-    const std::vector<double> shares = solve::ripple_shares(network, steady.evaluation(), s, frequency_);
-    for (std::size_t i = 0; i < line.elements.size(); ++i)
-      state.ripple[i] = std::hypot(state.ripple[i], rms * shares[network.node_of[i]]);
-    state.ripple_in_tube = std::hypot(state.ripple_in_tube, rms * shares[network.gauge_node[at_]]);
+    State::Pump& own = state.ripples.emplace_back();
+    own.frequency = pump->ripple_frequency->value;
+    const std::vector<double> shares = solve::ripple_shares(network, steady.evaluation(), s, own.frequency);
+    for (std::size_t i = 0; i < line.elements.size(); ++i) own.per_element.push_back(rms * shares[network.node_of[i]]);
+    own.in_tube = rms * shares[network.gauge_node[at_]];
   }
   return state;
 }
@@ -81,9 +82,6 @@ SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std
       topology_(line::topology(line_)),
       at_(at),
       network_(line_, topology_, solve::all_tips(line_, TipState::part)) {
-  for (const line::Element& element : line_.elements)
-    if (element.pump && element.pump->ripple_frequency && frequency_ <= 0.0)
-      frequency_ = element.pump->ripple_frequency->value;
   if (nozzle) {
     nozzle_ = *nozzle;
   } else {
@@ -107,16 +105,48 @@ SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std
     steady.solve(network, x);
     (look == TipLook::open ? beside_open_ : beside_part_) = neighbours_of(line_, network, nozzle_, x);
   }
+  over_range_ = over_range();
+}
+
+std::vector<std::vector<double>> SensedLine::over_range() const {
+  if (!gap_has_ends()) return {};
+  const units::Quantity& gap = line_.part->gap;
+  Network network = network_in(line_, TipLook::part, segments_in_motion);
+  solve::Steady steady(network);
+  solve::Pressures x;
+  steady.solve(network, x);
+  const State& middle = states_.at(index(TipLook::part));
+  std::vector<std::vector<double>> all;
+  for (int k = 0; k <= stretches_of_gap; ++k) {
+    set_gap(network, nozzle_, gap.low + (gap.high - gap.low) * k / stretches_of_gap);
+    steady.resolve(network, x);
+    std::vector<double>& off = all.emplace_back();
+    for (std::size_t i = 0; i < line_.elements.size(); ++i) {
+      const int node = network.node_of[i];
+      off.push_back((network.ambient - x.p[node]) - x.low[node] - middle.vacuum[i]);
+    }
+  }
+  return all;
 }
 
 const Neighbours& SensedLine::neighbours(TipLook look) const {
   return look == TipLook::open || look == TipLook::half ? beside_open_ : beside_part_;
 }
 
-double SensedLine::ripple(TipLook look, std::size_t element, bool in_tube) const {
-  const State& state = states_.at(index(look));
-  return in_tube && element == at_ ? state.ripple_in_tube : state.ripple.at(element);
+std::vector<SensedLine::Ripple> SensedLine::ripples(TipLook look, std::size_t element, bool in_tube) const {
+  std::vector<Ripple> all;
+  for (const State::Pump& pump : states_.at(index(look)).ripples)
+    all.push_back({pump.frequency, in_tube && element == at_ ? pump.in_tube : pump.per_element.at(element)});
+  return all;
 }
+
+double SensedLine::ripple(TipLook look, std::size_t element, bool in_tube) const {
+  double all = 0.0;
+  for (const Ripple& one : ripples(look, element, in_tube)) all = std::hypot(all, one.rms);
+  return all;
+}
+
+bool SensedLine::any_ripple() const { return !states_.front().ripples.empty(); }
 
 double SensedLine::gap_spread(std::size_t element) const {
   const units::Quantity& gap = line_.part->gap;
@@ -128,6 +158,23 @@ double SensedLine::gap_spread(std::size_t element) const {
 double SensedLine::scatter(TipLook look, std::size_t element) const {
   const double own = look == TipLook::part ? gap_spread(element) : 0.0;
   return std::hypot(own, neighbours(look).spread.at(element));
+}
+
+double SensedLine::normal_scatter(TipLook look, std::size_t element) const {
+  return gap_has_ends() ? 0.0 : scatter(look, element);
+}
+
+Stretches SensedLine::bounded_scatter(TipLook look, std::size_t element) const {
+  if (!gap_has_ends()) return {};
+  const Neighbours& beside = neighbours(look);
+  const Stretches others = sum_of_ranges(beside.spread[element], beside.reach[element], beside.count[element]);
+  if (look != TipLook::part) return others;
+  Stretches own;
+  for (std::size_t k = 0; k + 1 < over_range_.size(); ++k) {
+    const auto [from, to] = std::minmax(over_range_[k][element], over_range_[k + 1][element]);
+    own.push_back({from, to, 1.0 / stretches_of_gap});
+  }
+  return added(own, others);
 }
 
 std::optional<double> SensedLine::clogged_at(double vacuum) const {

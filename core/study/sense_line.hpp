@@ -9,6 +9,7 @@
 #include "solve/network.hpp"
 #include "solve/steady.hpp"
 #include "study/sense.hpp"
+#include "study/sense_bounded.hpp"
 #include "study/sense_neighbours.hpp"
 
 namespace airtally::study {
@@ -32,15 +33,26 @@ class SensedLine {
   double vacuum(TipLook look, std::size_t element) const {
     return states_.at(index(look)).vacuum.at(element) + neighbours(look).shift.at(element);
   }
-  /// The pump's ripple there, rms [Pa]; `in_tube`: behind the sensor's own tube instead.
+  /// One pump's ripple.
+  struct Ripple {
+    double frequency = 0.0,  ///< its own [Hz]
+        rms = 0.0;           ///< at the place [Pa]
+  };
+  /// Every pump's ripple there; `in_tube`: behind the sensor's own tube instead.
+  std::vector<Ripple> ripples(TipLook look, std::size_t element, bool in_tube) const;
+  /// All of them together, rms [Pa].
   double ripple(TipLook look, std::size_t element, bool in_tube) const;
-  /// Of the first pump that has a ripple [Hz]; 0: none has.
-  double ripple_frequency() const { return frequency_; }
+  /// Whether the file gives any pump's ripple.
+  bool any_ripple() const;
   /// One standard deviation of the held vacuum there over the tolerance of the part's gap [Pa].
   double gap_spread(std::size_t element) const;
   /// One standard deviation of the vacuum itself there: of the gaps of the other nozzles' parts in every state, and of
   /// this one's where the part is on [Pa].
   double scatter(TipLook look, std::size_t element) const;
+  /// The part of it that is normal [Pa]: all of it for a tolerance, none of it for a range.
+  double normal_scatter(TipLook look, std::size_t element) const;
+  /// The part of it that has ends: about vacuum(), of gaps that are stated as a range; else empty.
+  Stretches bounded_scatter(TipLook look, std::size_t element) const;
   /// What the parts on the other nozzles do to it: with nothing on this one for an open or half covered tip, else with
   /// the part.
   const Neighbours& neighbours(TipLook look) const;
@@ -57,11 +69,17 @@ class SensedLine {
  private:
   struct State {
     std::vector<double> vacuum;  ///< per element [Pa]
-    std::vector<double> ripple;  ///< per element, rms [Pa]
-    double ripple_in_tube = 0.0;
+    struct Pump {
+      double frequency = 0.0;           ///< [Hz]
+      std::vector<double> per_element;  ///< rms [Pa]
+      double in_tube = 0.0;             ///< rms [Pa]
+    };
+    std::vector<Pump> ripples;  ///< of every pump that has one
   };
   static std::size_t index(TipLook look) { return static_cast<std::size_t>(look); }
   State solved(TipLook look) const;
+  bool gap_has_ends() const { return line_.part->gap.spread == units::Spread::uniform; }
+  std::vector<std::vector<double>> over_range() const;
   solve::Network network_in(const line::Line& line, TipLook look, int segments = 1) const;
 
   line::Line line_;  // with a gauge in the sensor's place
@@ -69,9 +87,11 @@ class SensedLine {
   std::size_t at_;
   std::size_t nozzle_ = 0;
   solve::Network network_;
-  double frequency_ = 0.0;
   std::array<State, 6> states_;  // with all others at the middle of their gaps
   Neighbours beside_open_, beside_part_;
+  /// Per point of the range of the part's gap, evenly spaced, per element: its vacuum off that in the middle [Pa]; no
+  /// points where the gap is no range.
+  std::vector<std::vector<double>> over_range_;
 };
 
 /// The line with a gauge in its sensor's place, the element `at`: behind the sensor's tube and with its volume.

@@ -63,21 +63,26 @@ void set_gap(solve::Network& network, std::size_t nozzle, double gap) {
 Neighbours neighbours_of(const line::Line& line, const solve::Network& network, std::size_t nozzle,
                          const solve::Pressures& x) {
   const std::size_t elements = line.elements.size();
-  Neighbours all{std::vector(elements, 0.0), std::vector(elements, 0.0), std::vector(elements, 0.0)};
+  Neighbours all{std::vector(elements, 0.0), std::vector(elements, 0.0), std::vector(elements, 0.0),
+                 std::vector(elements, 0.0), std::vector(elements, 1.0)};
   const units::Quantity& gap = line.part->gap;
   if (gap.is_exact() || network.nozzles.size() < 2) return all;
   std::vector<std::size_t> others;
   for (std::size_t k = 0; k < network.nozzles.size(); ++k)
     if (k != nozzle) others.push_back(k);
+  std::vector<double> squares(elements, 0.0);  // of the variances
   for (const std::size_t k : others) {
     const std::vector<Effect> own = effect_of({k}, gap, network, x);
     for (std::size_t i = 0; i < elements; ++i) {
       all.shift[i] += own[i].mean;
       all.spread[i] += own[i].variance;
+      squares[i] += own[i].variance * own[i].variance;
+      all.reach[i] += std::sqrt(3.0 * own[i].variance);  // a range's half width
     }
   }
   const std::vector<Effect> together = effect_of(others, gap, network, x);
   for (std::size_t i = 0; i < elements; ++i) {
+    if (squares[i] > 0.0) all.count[i] = all.spread[i] * all.spread[i] / squares[i];
     all.spread[i] = std::sqrt(all.spread[i]);
     all.alike[i] = std::sqrt(together[i].variance);
   }

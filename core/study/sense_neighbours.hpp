@@ -15,6 +15,8 @@ struct Neighbours {
   std::vector<double> shift;
   std::vector<double> spread;  ///< one standard deviation where each gap is its own, per element [Pa]
   std::vector<double> alike;   ///< the same where all of them, as parts of one batch, have the same gap [Pa]
+  std::vector<double> reach;   ///< where the gap is a range: what all of them at their ends add either way [Pa]
+  std::vector<double> count;   ///< of equals that would scatter as they do together, >= 1 [-]: (sum s2)2/(sum s4)
 };
 
 /// Of the state in which `network` is, for the part on `nozzle`, an index into the nozzles. `x` is its solution. The

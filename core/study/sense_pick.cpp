@@ -90,7 +90,7 @@ std::optional<SensedPick> sensed_pick(const line::Line& line, std::size_t at, st
     const CycleAnswer off = cycle(watched, options);
     const Course held = course_of(on, at, head, safe.shift_held), missed = course_of(off, at, head, safe.shift_missed);
     SensedPick pick;
-    pick.lift = held.head.lift - held.head.touch;
+    if (held.head.safe_lift || line.cycle->lift) pick.lift = held.head.lift - held.head.touch;
     pick.place = held.head.place - held.head.touch;
     if (held.vacuum.empty() || missed.vacuum.empty()) return pick;  // put down as soon as it is met
     for (const double vacuum : held.vacuum) pick.most = std::max(pick.most, vacuum);

@@ -12,8 +12,13 @@ namespace airtally::study {
 /// The sensor at every element that can have one, best first; `there` says what it would meet, but for the element.
 std::vector<SensorPlace> sensor_places(const line::Line& line, const std::function<SensorPlace(std::size_t)>& there);
 
+/// The pick of the file's [cycle] by these readings. `rates_at` says what another threshold [Pa] would get wrong at
+/// rest; one that errs too often is not proposed. Of `sense` the element and the nozzle are there already.
+std::optional<SensedPick> pick_by(const line::Line& line, const Sense& sense, const SafeReadings& safe,
+                                  const std::function<laws::ErrorRates(double)>& rates_at);
+
 /// Of a sensor that tells: from when on a decision is safe, from rest and in the pick of the file's [cycle]. `rates_at`
-/// says what another threshold [Pa] would get wrong at rest; one that errs too often is not proposed.
+/// as above.
 void tell_when(const line::Line& line, const SensedLine& sensed, const SafeReadings& safe,
                const std::function<laws::ErrorRates(double)>& rates_at, Sense& result);
 

@@ -5,9 +5,11 @@
 #include <sstream>
 
 #include "lines/lines.hpp"
+#include "read/line_file.hpp"
 #include "report/page/pictures.hpp"
 #include "report/page/units.hpp"
 #include "report/sense_text.hpp"
+#include "report/text.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
 
@@ -49,7 +51,7 @@ TEST_CASE("sense says when a switch goes on and off, and where to set it", "[rep
   CHECK_THAT(flat, Catch::Contains(" of its flow reads as held once the switch is on: pressure alone"));
   for (const char* gone : {" V", "mV", "count", "gain", "front end", "nan", "readings themselves"})
     CHECK_THAT(flat, !Catch::Contains(gone));
-  CHECK(report::sense_advice(study::sense(test::scenario("jewel-setter")), {}).empty());
+  CHECK(report::sense_advice(test::scenario("jewel-setter"), study::sense(test::scenario("jewel-setter")), {}).empty());
   CHECK_THAT(flat_text(with_ready_made(40e3, 2e3)), !Catch::Contains("of which"));
 }
 
@@ -70,6 +72,56 @@ TEST_CASE("sense says what is wrong with a switch's set point", "[report][sense]
   line::Line sucked_in = with_ready_made(40e3, 2e3);
   sucked_in.part->length = sucked_in.part->width = units::Quantity(0.5e-3);
   CHECK_THAT(flat_text(sucked_in), Catch::Contains("none is held, since the part") && !Catch::Contains("Set it on"));
+}
+
+TEST_CASE("of several nozzles sense says which is judged, and what it can't tell", "[report][sense][property]") {
+  const auto with = [](const std::string& at) {
+    std::string text = R"(format = 1
+part = { mass = "6 mg", gap = "10 um" }
+sensor = { at = ")" + at +
+                       R"(", accuracy = "1 kPa", switch = { on = "40 kPa", hysteresis = "2 kPa" } }
+[[element]]
+name = "pump"
+kind = "pump"
+curve = [["0 kPa","20 L/min"],["80 kPa","0 L/min"]]
+[[element]]
+name = "rail"
+kind = "tee"
+)";
+    for (const char* k : {"1", "2"})
+      text += std::string("[[element]]\nname = \"hose ") + k +
+              "\"\nkind = \"tube\"\nbore = \"2 mm\"\nlength = \"0.3 m\"\nafter = \"rail\"\n[[element]]\nname = \"cup " +
+              k + "\"\nkind = \"nozzle\"\nbore = \"1 mm\"\nlength = \"5 mm\"\nrim = \"2 mm\"\n";
+    return read::read_line_text(text, "cups.toml");
+  };
+  const std::string common = flat_text(with("rail"));
+  CHECK_THAT(common,
+             Catch::Contains("Judged is cup ") &&
+                 Catch::Contains(", the hardest to tell of 2 nozzles; the other nozzle holds its part meanwhile. "
+                                 "The air of 2 nozzles passes by this switch: it can tell that a part is missing "
+                                 "there, not which."));
+  CHECK_THAT(flat_text(with("hose 2")), Catch::Contains("Judged is cup ") && !Catch::Contains("not which"));
+  CHECK(study::sense(with("hose 2"), 1).felt == 1);
+  CHECK_FALSE(study::sense(with("hose 2"), 1).hardest);
+  CHECK_THAT(flat_text(with_ready_made(40e3, 2e3)), !Catch::Contains("Judged is"));
+  // Nothing scatters there: no table of nothing.
+  CHECK_THAT(common, !Catch::Contains("together") && !Catch::Contains("the part's gap "));
+}
+
+TEST_CASE("check shows the sensor as it was understood", "[report][sense][property]") {
+  CHECK_THAT(
+      report::check_text(with_ready_made(40e3, 2e3), {}, {}),
+      Catch::Contains("behind gauge tee, a switch: on at 40 kPa, hysteresis 2 kPa,") && Catch::Contains("\nsensor "));
+  CHECK_THAT(report::check_text(test::scenario("jewel-setter"), {}, {}),
+             Catch::Contains("behind gauge tee, on a tube of ") && Catch::Contains("front end difference"));
+}
+
+TEST_CASE("a nozzle that is all but closed is not clogged by all of its flow", "[report][sense][property]") {
+  study::Sense sense = study::sense(with_ready_made(40e3, 2e3));
+  sense.clogged_looks_held = 0.9985;
+  CHECK_THAT(report::sense_caution(sense, {}), Catch::Contains("clogged by more than 99 % of its flow"));
+  sense.clogged_looks_held = 0.64;
+  CHECK_THAT(report::sense_caution(sense, {}), Catch::Contains("clogged by 64 % of its flow"));
 }
 
 TEST_CASE("a half covered nozzle leaves a switch as it was between its set points", "[report][sense][property]") {

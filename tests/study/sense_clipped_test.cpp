@@ -88,7 +88,7 @@ TEST_CASE("two states at one rail are told by nothing", "[sense][property]") {
 TEST_CASE("the error rates at a rail are what drawing decisions gives", "[sense][agreement]") {
   std::mt19937 random(7);  // NOLINT(cert-msc51-cpp): the same draws every time
   std::normal_distribution<double> normal;
-  const Seen seen{{20.3e3, 184.0, 5.0, -1e6, 20.45e3}, {47.5e3, 186.0, 5.0, -1e6, 20.45e3}};
+  const Seen seen{{{20.3e3, 184.0, 5.0, -1e6, 20.45e3}}, {{47.5e3, 186.0, 5.0, -1e6, 20.45e3}}};
   const double threshold = threshold_of(seen);
   const auto above = [&](const laws::Clipped& c) {
     constexpr int draws = 200'000;
@@ -98,8 +98,8 @@ TEST_CASE("the error rates at a rail are what drawing decisions gives", "[sense]
     return static_cast<double>(count) / draws;
   };
   const laws::ErrorRates rates = rates_of(seen, threshold);
-  CHECK_THAT(above(seen.open), WithinAbs(rates.false_above, 4e-3));
-  CHECK_THAT(1.0 - above(seen.part), WithinAbs(rates.false_below, 4e-3));
+  CHECK_THAT(above(seen.open.reading), WithinAbs(rates.false_above, 4e-3));
+  CHECK_THAT(1.0 - above(seen.part.reading), WithinAbs(rates.false_below, 4e-3));
   const auto wrong = [&](double at) {
     const laws::ErrorRates there = rates_of(seen, at);
     return there.false_above + there.false_below;
@@ -112,7 +112,7 @@ TEST_CASE("the error rates at a rail are what drawing decisions gives", "[sense]
 }
 
 TEST_CASE("far from every limit the decision is between two normal readings", "[sense][closed-form]") {
-  const Seen seen{{20e3, 150.0, 80.0, -1e6, 1e6}, {21e3, 300.0, 80.0, -1e6, 1e6}};
+  const Seen seen{{{20e3, 150.0, 80.0, -1e6, 1e6}}, {{21e3, 300.0, 80.0, -1e6, 1e6}}};
   const laws::Scatter open{20e3, 170.0}, part{21e3, std::hypot(300.0, 80.0)};
   CHECK_THAT(threshold_of(seen), WithinRel(laws::best_threshold(open, part), 1e-12));
   CHECK_THAT(separation(seen), WithinRel(laws::separation(open, part), 1e-12));

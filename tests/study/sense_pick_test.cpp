@@ -109,6 +109,43 @@ TEST_CASE("a large reservoir leaves an open nozzle vacuum that keeps a switch on
   CHECK(study::sense(line).works());
 }
 
+TEST_CASE("the advice for a switch says at once where the pick would not do either", "[sense][property]") {
+  line::Line line = large_reservoir("1");
+  line.sensor->ready_made = line::VacuumSwitch{69e3, 0.5e3, 1e-3};
+  const Sense sense = study::sense(line);
+  REQUIRE_FALSE(sense.tells);
+  CHECK_FALSE(sense.pick);
+  REQUIRE(sense.points->best_pick);
+  CHECK_FALSE(sense.points->best_works());
+  const std::string advice = report::sense_advice(line, sense, {});
+  CHECK_THAT(advice,
+             Catch::Contains(", and with the line at rest it tells. Yet in the pick of the file's [cycle] it does "
+                             "not tell even then. In the pick it still feels "));
+  // It is what would be said once it is set so.
+  line.sensor->ready_made->on = *sense.points->best_on;
+  const Sense set = study::sense(line);
+  REQUIRE(set.tells);
+  CHECK_FALSE(set.points->best_pick);
+  CHECK(set.pick->missed_last == sense.points->best_pick->missed_last);
+  CHECK_THAT(report::sense_verdict(line, set, {}),
+             Catch::Contains(advice.substr(advice.find("In the pick it still feels "), 60)));
+  // A longer pick, with the valve open long before the touch, would do.
+  line::Line patient = line;
+  patient.sensor->ready_made->on = 69e3;
+  patient.cycle.reset();
+  CHECK_FALSE(study::sense(patient).points->best_pick);
+  CHECK(study::sense(patient).points->best_works());
+}
+
+TEST_CASE("a head that never has the vacuum to lift has no moment of lifting", "[sense][property]") {
+  line::Line line = large_reservoir("1");
+  CHECK(study::sense(line).pick->lift);
+  line.part->mass = 250e-3;
+  CHECK_FALSE(study::sense(line).pick->lift);
+  line.cycle->lift = 100e-3;  // scheduled it lifts all the same
+  CHECK(study::sense(line).pick->lift);
+}
+
 TEST_CASE("a decision that comes as the part is put down comes too late", "[sense][property]") {
   // Between a valve that leaves misses below the threshold in time and one that never does.
   bool in_time = false, never = false;

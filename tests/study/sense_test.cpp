@@ -284,3 +284,38 @@ TEST_CASE("ripple passes a tube and a volume as a first-order low pass", "[sense
     CHECK_THAT(shares[static_cast<std::size_t>(end)], WithinRel(-flow.dm_dp2 / std::hypot(flow.dm_dp1, wc), 1e-6));
   }
 }
+
+TEST_CASE("each pump's ripple is averaged at its own frequency", "[sense][property]") {
+  // What the ripples have no part in is alike in all three: each of two pumps alone, and both.
+  const auto ripple = [](double first, double second) {
+    line::Line line = bench();
+    line.cycle.reset();
+    line::Element pump = test::element(line, "pump");
+    pump.name = "pump B";
+    line::Element hose;
+    hose.name = "hose B";
+    hose.kind = line::Kind::tube;
+    hose.restriction = line::Bore{4e-3, 0.5, 0, 0};
+    hose.after = pump.name;
+    hose.joins = "supply hose";
+    line.elements.push_back(pump);
+    line.elements.push_back(hose);
+    const auto set = [&](const std::string& name, double frequency, double peak_to_peak) {
+      line::Pump& own = *test::element(line, name).pump;
+      own.ripple_frequency.reset();
+      own.ripple_peak_to_peak.reset();
+      if (frequency <= 0.0) return;
+      own.ripple_frequency = frequency;
+      own.ripple_peak_to_peak = peak_to_peak;
+    };
+    set("pump", first, 1e3);
+    set("pump B", second, 3e3);
+    for (const Noise& noise : study::sense(line).noises)
+      if (noise.what == "pump ripple") return noise;
+    throw std::runtime_error("no ripple");
+  };
+  const Noise first = ripple(45.0, 0.0), second = ripple(0.0, 260.0), both = ripple(45.0, 260.0);
+  CHECK_THAT(both.one, WithinRel(std::hypot(first.one, second.one), 1e-9));
+  CHECK_THAT(both.decided, WithinRel(std::hypot(first.decided, second.decided), 1e-9));
+  CHECK(std::abs(first.decided / first.one - second.decided / second.one) > 0.01);
+}

@@ -123,7 +123,7 @@ std::vector<Section> sections(const Findings& found) {
   if (found.hunt) all.push_back({"readings", "What your readings say", {"hunt"}});
   if (found.sense)
     all.push_back({"sensor", "Held or missed: the sensor", {"sensing"}, [&](const Look& look) {
-                     const std::string advice = sense_advice(*found.sense, look);
+                     const std::string advice = sense_advice(found.line, *found.sense, look);
                      return sense_verdict(found.line, *found.sense, look) + ' ' + advice + (advice.empty() ? "" : " ") +
                             sense_caution(*found.sense, look);
                    }});
