@@ -165,6 +165,9 @@ std::string compare_text(std::span<const Variant> variants, const Comparison& co
   const bool picks = std::any_of(variants.begin(), variants.end(),
                                  [](const auto& v) { return v.line.part && v.line.sensor && v.line.cycle; });
   if (picks) how += " Sensor, safe after: from touch, all at rest before it; how it is in the [cycle], sense tells.";
+  const bool switches = std::any_of(variants.begin(), variants.end(),
+                                    [](const auto& v) { return v.line.sensor && v.line.sensor->ready_made; });
+  if (switches) how += " Sensor, set best: with each switch set where its line errs least.";
   if (part) how += " To spare: at the wide end of the gap's tolerance, as hold has it.";
   if (std::any_of(comparison.variants.begin(), comparison.variants.end(), [](const auto& v) { return v.cycle_works; }))
     how += " Wait to lift: from touch to the safe lift.";

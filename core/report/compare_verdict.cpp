@@ -151,11 +151,58 @@ std::string may_lose(const Comparison& comparison, const Look& look) {
          listed(widest) + '.';
 }
 
+/// Sensing, where at least one tells as it stands with its line at rest.
+std::string told_apart(const Comparison& comparison, const Judgement& judgement, const std::string& who,
+                       const std::string& value, const std::string& by) {
+  const auto& best = comparison.variants[judgement.best];
+  const auto& next = comparison.variants[judgement.next];
+  const bool one = judgement.level.size() == 1,
+             rest = !best.tells.value_or(false) && best.tells_at_rest.value_or(false);
+  std::string text =
+      fmt::format("{} {} held from missed by {} deviations{}, {} more than {}", who, one ? "tells" : "tell", value,
+                  rest ? " with the line at rest" : "", by, letter(judgement.next));
+  const bool any = std::any_of(comparison.variants.begin(), comparison.variants.end(),
+                               [](const auto& v) { return v.tells.value_or(false); });
+  if (rest) {
+    text += "; not in the pick of " + std::string(one ? "its" : "their") + " [cycle], where ";
+    if (!any) return text + (comparison.variants.size() == 2 ? "neither tells." : "none of them tells.");
+    return text + (next.tells.value_or(false) ? letter(judgement.next) + " does." : "another does.");
+  }
+  if (!any) return text + (comparison.variants.size() == 2 ? "; neither" : "; none of them") + " tells well enough.";
+  if (!best.tells.value_or(false)) return text + "; it does not tell well enough.";
+  if (next.tells.value_or(false)) return text + '.';
+  return text + (next.tells_at_rest.value_or(false) ? ", which does not tell in the pick of its [cycle]."
+                                                    : ", which does not tell well enough.");
+}
+
+/// Sensing, where none tells as it is set: what each would do with the set point that suits it best.
+std::string set_best(const Comparison& comparison, const Judgement& judgement, const std::string& who,
+                     const std::string& value, const std::string& by) {
+  std::vector<std::size_t> tell;
+  for (std::size_t v = 0; v < comparison.variants.size(); ++v)
+    if (comparison.variants[v].tells_set_best.value_or(false)) tell.push_back(v);
+  const bool two = comparison.variants.size() == 2;
+  const std::string none = two ? "neither" : "none";
+  std::string text = none + " tells held from missed as it is set. With the best set point of each, ";
+  text += judgement.alike
+              ? fmt::format("they are alike: {} deviations.", value)
+              : fmt::format("{} {} {} deviations, {} more than {}.", who, judgement.level.size() == 1 ? "has" : "have",
+                            value, by, letter(judgement.next));
+  if (tell.empty()) {
+    const bool rest = std::any_of(comparison.variants.begin(), comparison.variants.end(),
+                                  [](const auto& v) { return v.tells_set_best_at_rest.value_or(false); });
+    return text + (two ? " Neither" : " None") + " tells even then" + (rest ? ", in the pick of its [cycle]." : ".");
+  }
+  if (tell.size() == comparison.variants.size()) return text + (two ? " Both" : " All") + " tell then.";
+  return text + ' ' + letters(tell) + (tell.size() == 1 ? " alone tells then." : " alone tell then.");
+}
+
 /// One aim: what the best have, and by how much more or less than the next.
 std::string sentence(const Comparison& comparison, const Judgement& judgement, const Look& look) {
   const Result& result = study::results()[judgement.result];
   const double best = of(comparison, judgement, judgement.best), next = of(comparison, judgement, judgement.next);
   const std::string value = shown(result.quality, best, look);
+  if (judgement.alike && result.key == "best_separation") return set_best(comparison, judgement, "", value, "");
   if (judgement.alike)
     return std::isinf(best) ? "alike: none gets there." : fmt::format("alike, {}: {}.", result.words, value);
   const bool one = judgement.level.size() == 1, two = comparison.variants.size() == 2;
@@ -180,13 +227,8 @@ std::string sentence(const Comparison& comparison, const Judgement& judgement, c
                        vacuum(look, comparison.common_vacuum), value, by, b);
   if (result.key == "safe_lift_s")
     return fmt::format("{} may lift safely {} after touch, {} sooner than {}.", a, value, by, b);
-  if (result.key == "separation") {
-    std::string text = fmt::format("{} {} held from missed by {} deviations, {} more than {}", a,
-                                   one ? "tells" : "tell", value, by, b);
-    const auto tells = [&](std::size_t v) { return comparison.variants[v].tells.value_or(false); };
-    if (!tells(judgement.best)) return text + "; n" + none + " tells well enough.";
-    return text + (tells(judgement.next) ? "." : ", which does not tell well enough.");
-  }
+  if (result.key == "separation") return told_apart(comparison, judgement, a, value, by);
+  if (result.key == "best_separation") return set_best(comparison, judgement, a, value, by);
   return fmt::format("the {} of {} {} {}, {} more than that of {}.", one ? "tip" : "tips", a, one ? "gets" : "get",
                      value, by, b);
 }

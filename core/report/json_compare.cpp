@@ -28,7 +28,10 @@ Json variant_json(const study::Variant& variant, const study::VariantAnswer& ans
   json["culprit"] = answer.culprit ? Json(variant.line.elements.at(*answer.culprit).name) : Json(nullptr);
   put(json, "culprit_share_pa", answer.culprit_share);
   json["cycle_works"] = answer.cycle_works ? Json(*answer.cycle_works) : Json(nullptr);
-  json["tells"] = answer.tells ? Json(*answer.tells) : Json(nullptr);
+  const auto told = [](const std::optional<bool>& tells) { return tells ? Json(*tells) : Json(nullptr); };
+  json["tells"] = told(answer.tells);
+  json["tells_at_rest"] = told(answer.tells_at_rest);
+  json["tells_set_best"] = told(answer.tells_set_best);
   return json;
 }
 

@@ -15,7 +15,7 @@
 namespace airtally::study {
 namespace {
 
-constexpr std::array<Result, 14> all_results{{
+constexpr std::array<Result, 15> all_results{{
     {"open_vacuum_pa", "tip vacuum, open", Quality::vacuum, true},
     {"part_vacuum_pa", "tip vacuum, part on", Quality::vacuum, true},
     {"blocked_vacuum_pa", "tip vacuum, blocked", Quality::vacuum, true},
@@ -29,6 +29,7 @@ constexpr std::array<Result, 14> all_results{{
     {"leaks_kg_s", "all leaks", Quality::leak, false, false},  // a weaker vacuum has less come in by the same holes
     {"total_loss_pa", "what the tip lacks", Quality::vacuum, false, false},  // and has less to lose
     {"separation", "sensor: deviations", Quality::number, true},
+    {"best_separation", "sensor: set best", Quality::number, true},
     {"safe_after_s", "sensor: safe after", Quality::time, false},
 }};
 
@@ -91,8 +92,16 @@ VariantAnswer ask(const line::Line& line, const CompareOptions& options) {
   }
   if (line.sensor && line.part) {
     const Sense sensed = sense(line);
-    answer.tells = sensed.works();
+    answer.tells = answer.tells_set_best = sensed.works();
+    answer.tells_at_rest = answer.tells_set_best_at_rest = sensed.tells;
     value(answer, "separation") = sensed.separation;
+    if (sensed.points) {
+      value(answer, "best_separation") = sensed.points->best_separation;
+      if (!sensed.tells) {
+        answer.tells_set_best_at_rest = sensed.points->best_on.has_value();
+        answer.tells_set_best = sensed.points->best_works();
+      }
+    }
     value(answer, "safe_after_s") = sensed.safe_after.value_or(never);
   }
   return answer;
@@ -205,7 +214,19 @@ Comparison compare(std::span<const Variant> variants, const CompareOptions& opti
   };
   judge(Aim::holding, {"margin_pa", "part_vacuum_pa", "blocked_vacuum_pa"});
   judge(Aim::speed, {"safe_lift_s", "reach_s"});
-  judge(Aim::sensing, {"separation"});
+  // By how much a set point is wrong says nothing of the line: where all of them are, each counts as set best.
+  const auto& all = result.variants;
+  const bool told = std::any_of(all.begin(), all.end(), [](const auto& v) { return v.tells_at_rest.value_or(false); });
+  const bool switches = std::any_of(all.begin(), all.end(),
+                                    [](const auto& v) { return !std::isnan(v.values[result_of("best_separation")]); });
+  if (switches)
+    for (VariantAnswer& variant : result.variants)
+      if (std::isnan(value(variant, "best_separation")))
+        value(variant, "best_separation") = value(variant, "separation");
+  if (told || !switches)
+    judge(Aim::sensing, {"separation"});
+  else
+    judge(Aim::sensing, {"best_separation"});
   return result;
 }
 

@@ -47,8 +47,12 @@ struct VariantAnswer {
   /// The least of margin_at_lift and margin_in_travel at the widest gap [Pa]; none: not asked, or the file is sure of
   /// it.
   std::optional<double> widest_at_lift, widest_in_travel;
-  std::optional<bool> tells;  ///< the sensor tells held from missed; none: no [sensor] or no [part]
-  int segments = 1;           ///< pieces that its long tubes are cut into where time counts
+  /// The sensor tells held from missed, in the pick too; none, as for the two below: no [sensor] or no [part].
+  std::optional<bool> tells;
+  std::optional<bool> tells_at_rest;           ///< the same with the line at rest alone
+  std::optional<bool> tells_set_best_at_rest;  ///< as `tells_at_rest`, were a switch set as suits its line best
+  std::optional<bool> tells_set_best;  ///< in the pick too, were a switch set as suits its line best; else as `tells`
+  int segments = 1;                    ///< pieces that its long tubes are cut into where time counts
 };
 
 /// What a cycle is compared by: of its heads the worst for each.
@@ -77,7 +81,8 @@ std::string_view word(Aim aim);
 /// Who is best for an aim.
 struct Judgement {
   Aim aim = Aim::holding;  ///< what is wanted
-  /// By which it is judged, an index into results(): the first of a few that all variants have.
+  /// By which it is judged, an index into results(): the first of a few that all variants have. Sensing, where none
+  /// tells as it is set: with every switch set as suits its line best.
   std::size_t result = 0;
   std::size_t best = 0;            ///< index of the variant, the first of those that have most to the last digit
   std::vector<std::size_t> level;  ///< all that the best is not ahead of, itself included; in the order given

@@ -156,6 +156,69 @@ TEST_CASE("what is named alike is drawn alike, so that a small difference shows"
 }
 
 // Two copies and a line whose joint leaks more: none of the copies is the best alone.
+TEST_CASE("where no switch tells as it is set, lines are judged by the best set point of each",
+          "[study][compare][property]") {
+  const auto with = [](const std::string& name, double on, double hose) {
+    study::Variant one = variant(name, {});
+    line::Sensor sensor;
+    sensor.at = "gauge tee";
+    sensor.accuracy = 2e3;
+    sensor.ready_made = line::VacuumSwitch{on, 1e3, 0.0};
+    one.line.sensor = sensor;
+    std::get<line::Bore>(test::element(one.line, "head hose").restriction).length = hose;
+    return one;
+  };
+  const std::size_t as_set = study::result_of("separation"), best = study::result_of("best_separation");
+  // Both are set too high; the one that is wrong by less is the other.
+  const std::vector<study::Variant> wrong{with("near", 55e3, 2.0), with("far", 70e3, 0.2)};
+  const study::Comparison none = study::compare(wrong);
+  CHECK(none.judgements.back().aim == study::Aim::sensing);
+  CHECK(none.judgements.back().result == best);
+  CHECK(none.judgements.back().best == 1);
+  CHECK(none.variants[0].values[as_set] > none.variants[1].values[as_set]);
+  CHECK(none.variants[0].values[best] < none.variants[1].values[best]);
+  for (const study::VariantAnswer& answer : none.variants) {
+    CHECK_FALSE(*answer.tells_at_rest);
+    CHECK(*answer.tells_set_best);
+  }
+  const auto said = [](const std::vector<study::Variant>& variants, const study::Comparison& comparison) {
+    std::string text = report::compare_verdict(variants, comparison, {}, {});
+    std::string flat;
+    for (const char c : text)
+      if (c != '\n' && c != ' ')
+        flat += c;
+      else if (!flat.empty() && flat.back() != ' ')
+        flat += ' ';
+    return flat;
+  };
+  CHECK_THAT(said(wrong, none),
+             Catch::Contains("sensing: neither tells held from missed as it is set. With the best set "
+                             "point of each, B has ") &&
+                 Catch::Contains(" more than A. Both tell then."));
+  // Where one tells, that counts.
+  const std::vector<study::Variant> one{with("set", 35e3, 2.0), with("far", 70e3, 0.2)};
+  const study::Comparison first = study::compare(one);
+  CHECK(first.judgements.back().result == as_set);
+  CHECK(first.judgements.back().best == 0);
+  CHECK_THAT(said(one, first), Catch::Contains("sensing: A tells held from missed by ") &&
+                                   Catch::Contains(" more than B, which does not tell well enough."));
+}
+
+TEST_CASE("a sensor that fails in the pick alone is said to", "[study][compare][property]") {
+  study::Comparison comparison;
+  const std::vector<study::Variant> two{variant("one", {}), variant("two", {})};
+  for (const double separation : {5.5, 4.4}) {
+    study::VariantAnswer& answer = comparison.variants.emplace_back();
+    answer.values.assign(study::results().size(), std::numeric_limits<double>::quiet_NaN());
+    answer.values[study::result_of("separation")] = separation;
+    answer.tells = false;
+    answer.tells_at_rest = true;
+  }
+  comparison.judgements.push_back({study::Aim::sensing, study::result_of("separation"), 0, {0}, 1, false});
+  const std::string text = report::compare_verdict(two, comparison, {}, {});
+  CHECK_THAT(text, Catch::Contains("with the line at rest") && Catch::Contains("not in the pick of its"));
+}
+
 TEST_CASE("those whom the best is not ahead of are the best with it", "[study][compare][property]") {
   const std::string worse = "rotary joint.leak.clearance=60 um";
   const std::vector<study::Variant> three{variant("A", {}), variant("B", {}), variant("C", {worse})};
