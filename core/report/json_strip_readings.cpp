@@ -1,3 +1,4 @@
+#include "report/hunt_words_private.hpp"
 #include "report/json.hpp"
 #include "report/json_private.hpp"
 #include "report/strip_readings.hpp"
@@ -64,6 +65,14 @@ std::string strip_readings_json(const line::Line& line, const study::Strip& stri
   for (const hunt::Impossible& aside : all.set_aside)
     json["set_aside"].push_back(Json{{"where", to_string(aside.reading.where)}, {"sentence", aside.sentence}});
   json["left_out"] = all.others;
+  json["left_out_far"] = nullptr;
+  if (const auto& far = all.far) {
+    const std::string unit = is_gauge(far->instrument) ? "_pa" : "_a";
+    Json one{{"setting", setting_phrase(line, far->setting)}, {"at", line.elements.at(far->at).name}};
+    put(one, "read" + unit, far->read);
+    put(one, "predicted" + unit, far->predicted);
+    json["left_out_far"] = one;
+  }
   return dumped(json);
 }
 

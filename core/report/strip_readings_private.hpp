@@ -14,6 +14,16 @@ namespace airtally::report {
 std::string strip_readings_verdict(const line::Line& line, const study::Strip& strip, const hunt::BesideAll& all,
                                    const std::optional<Misread>& misread, const Look& look);
 
+class Teller;
+/// A reading with none to compare it with, below what the file says. `confirmed`: BesideAll::off_confirmed.
+std::string too_low(const Teller& teller, const hunt::Beside& b, bool confirmed);
+/// A gauge with none to compare it with, above what the file says.
+std::string too_high(const Teller& teller, const hunt::Beside& b);
+/// That nothing surprises, and how little was read where it was little.
+std::string as_filed(const hunt::BesideAll& all, const study::Strip& strip);
+/// The reading left out that is farthest off the file; "" where none is far. Begins with a space.
+std::string left_out_far(const line::Line& line, const hunt::BesideAll& all, const Look& look);
+
 /// Whether readings that contradict each other leave an element to blame: for more than twice what they are apart.
 bool stands(const hunt::BesideAll& all, double size);
 

@@ -7,6 +7,7 @@
 
 #include "report/hunt_text.hpp"
 #include "report/strip_readings_private.hpp"
+#include "report/strip_teller_private.hpp"
 #include "report/verdicts.hpp"
 #include "report/words.hpp"
 
@@ -19,47 +20,6 @@ bool stands(const hunt::BesideAll& all, double size) {
 namespace {
 
 using hunt::Beside;
-
-/// What is read from one place to the next in sentences: the cap of a reading, its instrument, its number.
-class Teller {
- public:
-  Teller(const line::Line& line, const study::Strip& strip, const Look& look)
-      : line_(line), strip_(strip), look_(look) {}
-
-  const line::Element& cap(const Beside& b) const { return line_.elements[strip_.steps[b.step].cap]; }
-  bool at_source(const Beside& b) const { return strip_.steps[b.step].before == b.step; }
-  std::string capped(const Beside& b) const {
-    return cap(b).kind == line::Kind::nozzle ? "with " + the(cap(b)) + " blocked" : "capped behind " + the(cap(b));
-  }
-  /// Whether all of them lie on the way from the step that this one is compared with to its cap.
-  bool on_its_way(const Beside& b, const std::vector<std::size_t>& elements) const {
-    std::vector<std::size_t> way;
-    for (std::size_t s = b.step; s != b.from; s = strip_.steps[s].before) way.push_back(strip_.steps[s].cap);
-    return std::all_of(elements.begin(), elements.end(),
-                       [&](std::size_t e) { return std::find(way.begin(), way.end(), e) != way.end(); });
-  }
-  /// "the hose 1, the hose 2 or 3 others".
-  std::string either(const std::vector<std::size_t>& elements) const {
-    constexpr std::size_t most = 6;
-    std::vector<std::string> names;
-    for (std::size_t k = 0; k < elements.size() && (k < most || elements.size() == most + 1); ++k)
-      names.push_back(the(line_.elements[elements[k]]));
-    if (names.size() < elements.size()) names.push_back(std::to_string(elements.size() - names.size()) + " others");
-    const std::string last = names.back();
-    names.pop_back();
-    return names.empty() ? last : fmt::format("{} or {}", fmt::join(names, ", "), last);
-  }
-  bool several_tips() const { return line::all_of(line_, line::Kind::nozzle).size() > 1; }
-  std::string dial(const Beside& b) const { return dial_name(line_, {b.instrument, b.at, 0.0}); }
-  std::string number(const Beside& b, double si) const {
-    return is_gauge(b.instrument) ? vacuum(look_, si) : current_scale(si).text(si);
-  }
-
- private:
-  const line::Line& line_;
-  const study::Strip& strip_;
-  const Look& look_;
-};
 
 std::string contradiction(const Teller& teller, const hunt::BesideAll& all) {
   const hunt::Contradiction& worst = all.contradictions.front();
@@ -82,39 +42,6 @@ std::string contradiction(const Teller& teller, const hunt::BesideAll& all) {
                    (c.same_step ? "" : " and " + teller.capped(all.list[c.beyond])));
   }
   return text + fmt::format(" So do those {}.", fmt::join(more, "; "));
-}
-
-/// A reading with none to compare it with, below what the file says.
-std::string too_low(const Teller& teller, const Beside& b, bool confirmed) {
-  const std::string both =
-      fmt::format("read {} where the file says {}", teller.number(b, b.read), teller.number(b, b.predicted));
-  const std::string pump = the(teller.cap(b));
-  if (teller.at_source(b) && !is_gauge(b.instrument))
-    return fmt::format("{} itself is not as the file has it, or its ammeter is off: with nothing else on it, it {}.",
-                       capital(pump), both);
-  if (teller.at_source(b) && confirmed)
-    return fmt::format(
-        "{} itself is weak: capped right behind it, with nothing else on it, {} {}, and another gauge lacks as much.",
-        capital(pump), teller.dial(b), both);
-  if (teller.at_source(b))
-    return fmt::format(
-        "{} itself is weak, or {} is off: capped right behind it, with nothing else on it, that gauge {}. Hold a "
-        "second gauge against it before you take {} apart.",
-        capital(pump), teller.dial(b), both, pump);
-  const double off = std::fabs(b.predicted - b.read);
-  return fmt::format(
-      "{}, the line has {} than the file says. What is wrong is in it: cap it nearer to the pump, step by step, and "
-      "read the same instrument.",
-      capital(teller.capped(b)),
-      is_gauge(b.instrument) ? teller.number(b, off) + " less vacuum"
-                             : "a current " + teller.number(b, off) + " other");
-}
-
-std::string too_high(const Teller& teller, const Beside& b) {
-  return fmt::format(
-      "{}, {} read {} more vacuum than the file says: the pump pulls more than its curve, the gauge reads too high, or "
-      "the leaks in the file are too big.",
-      capital(teller.capped(b)), teller.dial(b), teller.number(b, b.read - b.predicted));
 }
 
 /// Whether a weak pump may be what makes the step that surprises most: the file too has one there, half as big at
@@ -145,21 +72,24 @@ std::string suspect(const Teller& teller, const hunt::BesideAll& all, const Misr
 /// The step that surprises most, and what its surprise may lie in.
 std::string surprise(const Teller& teller, const hunt::BesideAll& all) {
   const Beside& b = all.list[*all.worst];
-  const std::string by = teller.number(b, std::fabs(b.surprise)) + (is_gauge(b.instrument) ? " more vacuum" : " other");
+  const std::string by = teller.number(b, std::fabs(b.surprise));
+  const std::string costs = is_gauge(b.instrument)
+                                ? "costs " + by + " more vacuum than the file says"
+                                : "takes the pump's current " + by + (b.surprise < 0.0 ? " lower" : " higher") +
+                                      " than the file says it does";
   const std::string pump =
       pump_may(all) ? ", or in the pump: a weak one makes the step of what leaks by design larger" : "";
   if (teller.on_its_way(b, all.in_doubt) && all.in_doubt.size() > 1)
     return fmt::format(
-        "{}, the line costs {} than the file says, against the step before that was read. What is wrong is in {}{}. "
+        "{}, the line {}, against the step before that was read. What is wrong is in {}{}. "
         "Cap between them.",
-        capital(teller.capped(b)), by, teller.either(all.in_doubt), pump);
+        capital(teller.capped(b)), costs, teller.either(all.in_doubt), pump);
   if (teller.on_its_way(b, all.in_doubt))
     return fmt::format(
-        "{} surprises most: its step costs {} than the file says. What is wrong is in what was added "
+        "{} surprises most: its step {}. What is wrong is in what was added "
         "there{}.",
-        The(teller.cap(b)), by, pump);
-  const std::string step =
-      fmt::format("{}, the line costs {} than the file says, against the step before.", capital(teller.capped(b)), by);
+        The(teller.cap(b)), costs, pump);
+  const std::string step = fmt::format("{}, the line {}, against the step before.", capital(teller.capped(b)), costs);
   if (all.in_doubt.size() == 1)
     return step + fmt::format(" If one thing is wrong, it is {}{}.", teller.either(all.in_doubt), pump);
   return step + fmt::format(
@@ -177,7 +107,8 @@ std::string strip_readings_verdict(const line::Line& line, const study::Strip& s
     return "There is nothing to put beside the file: no state of the line could give what was read.";
   if (all.list.empty() && all.branches.empty())
     return std::string("None of the readings is a step of the removal test: a blind cap, or ") +
-           (teller.several_tips() ? "one tip blocked, the others as they are, or a branch off." : "the tip blocked.");
+           (teller.several_tips() ? "one tip blocked, the others as they are, or a branch off." : "the tip blocked.") +
+           left_out_far(line, all, look);
   std::vector<std::string> said;
   if (misread) said.push_back(suspect(teller, all, *misread));
   if (!misread && all.worst && stands(all, all.list[*all.worst].surprise)) {
@@ -207,10 +138,7 @@ std::string strip_readings_verdict(const line::Line& line, const study::Strip& s
   if (!all.contradictions.empty() && !told)
     said.push_back(contradiction(teller, all));
   else if (said.empty())
-    said.push_back(std::string(all.list.empty()        ? "Branch by branch the readings are"
-                               : all.set_aside.empty() ? "Step by step the readings fall"
-                                                       : "The other readings fall, step by step,") +
-                   " as the file says they should, as far as the instruments can tell.");
+    return as_filed(all, strip) + left_out_far(line, all, look);
   return fmt::format("{}", fmt::join(said, " "));
 }
 

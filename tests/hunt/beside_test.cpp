@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "hunt/bench.hpp"
+#include "hunt/readings/cut.hpp"
 
 using namespace airtally;
 using Catch::Matchers::WithinAbs;
@@ -60,6 +61,31 @@ TEST_CASE("a drilled plate is no step of the removal test", "[hunt][property]") 
   const hunt::BesideAll all = hunt::beside(line, strip, one);
   CHECK(all.list.empty());
   CHECK(all.others == 1);
+  // But it is held against the file all the same.
+  hunt::Setting drilled = one.list[0].setting;
+  const hunt::Cut left = hunt::cut(line, line::topology(line), drilled);
+  const double filed = solve::steady(left.line, left.tips).elements[left.index[*line::find(line, "tee")]].vacuum;
+  REQUIRE(all.far);
+  CHECK_THAT(all.far->predicted, WithinAbs(filed, 1e-6));
+  one.list[0].value = filed + 300.0;
+  CHECK_FALSE(hunt::beside(line, strip, one).far);
+}
+
+TEST_CASE("a source whose current is off with nothing else on it goes before a gauge behind it", "[hunt][property]") {
+  const line::Line line = tests::bench_line("current = [[\"0 kPa\", \"0.2 A\"], [\"71 kPa\", \"0.4 A\"]]\n");
+  const study::Strip strip = study::strip(line, solve::usual_tips(line));
+  hunt::Readings readings;
+  readings.list = {tests::capped(line, "pump", 0.35, "pump"), tests::capped(line, "filter", 50e3)};
+  readings.list[0].instrument = hunt::Instrument::current;
+  const hunt::BesideAll all = hunt::beside(line, strip, readings);
+  REQUIRE(all.off);
+  CHECK(all.list[*all.off].instrument == hunt::Instrument::current);
+  CHECK(all.off_confirmed);
+  // As the file has it, it clears the source.
+  readings.list[0].value = *strip.steps[0].readings.back().current;
+  const hunt::BesideAll sound = hunt::beside(line, strip, readings);
+  REQUIRE(sound.off);
+  CHECK(sound.list[*sound.off].instrument == hunt::Instrument::vacuum);
 }
 
 TEST_CASE("a reading with none to compare it with is held against the file itself", "[hunt][property]") {

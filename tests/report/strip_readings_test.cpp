@@ -67,7 +67,42 @@ TEST_CASE("a pump that is weak by itself is no case for capping nearer to it", "
   const std::string both = told(line, {plugged_pump(line, 60e3), tests::capped(line, "tee", 60e3)});
   CHECK_THAT(both, Contains("The pump itself is weak: "));
   CHECK_THAT(both, Contains("another gauge lacks as much"));
-  CHECK_THAT(told(line, {tests::capped(line, "tee", 60e3)}), Contains("cap it nearer to the pump"));
+  CHECK_THAT(told(line, {tests::capped(line, "tee", 60e3)}), Contains("so cap there with a gauge in the plug"));
+}
+
+TEST_CASE("a pump whose current is off alone wins over a gauge behind it", "[report]") {
+  const line::Line line = tests::bench_line("current = [[\"0 kPa\", \"0.2 A\"], [\"71 kPa\", \"0.4 A\"]]\n");
+  hunt::Reading alone = tests::capped(line, "pump", 0.35, "pump");
+  alone.instrument = hunt::Instrument::current;
+  const std::string text = told(line, {alone, tests::capped(line, "filter", 50e3)});
+  CHECK_THAT(text,
+             Contains("The pump itself is not as the file has it: with nothing else on it, it read 350.0 mA where "
+                      "the file says 400.0 mA, and a gauge lacks vacuum as well."));
+  CHECK_THAT(text, !Contains("cap it nearer"));
+}
+
+TEST_CASE("nearer to the pump than its place no gauge can be read", "[report]") {
+  const line::Line line = tests::bench_line();
+  CHECK_THAT(told(line, {tests::capped(line, "filter", 50e3)}),
+             Contains("as far as behind the tee; nearer still, read with a gauge in the plug."));
+  CHECK_THAT(told(line, {tests::capped(line, "tee", 50e3)}),
+             Contains("nearer to the pump that is off the line, so cap there with a gauge in the plug."));
+}
+
+TEST_CASE("one step that is as filed says little, and what is far off beside it is named", "[report]") {
+  const line::Line line = tests::bench_line();
+  const study::Strip strip = study::strip(line, solve::usual_tips(line));
+  const double tee = strip.steps[2].readings.front().vacuum;
+  hunt::Reading drilled = tests::capped(line, "filter", 60e3);
+  drilled.setting.hole = 1e-3;
+  const std::string text = told(line, {tests::capped(line, "tee", tee), drilled});
+  CHECK_THAT(text, Contains("Only one of the test's 6 steps was read, so that no element's step is known"));
+  CHECK_THAT(text, Contains("But one of what is left out, as no step, is far off: capped behind the filter with a 1 mm "
+                            "hole, the gauge at the tee read 60.0 kPa where the file says "));
+  CHECK_THAT(text, !Contains("Step by step"));
+  CHECK_THAT(told(line, {tests::capped(line, "tee", tee), tests::capped(line, "filter", tee)}),
+             Contains("Step by step the readings fall as the file says they should, as far as the instruments can "
+                      "tell. Only 2 of the test's 6 steps were read."));
 }
 
 TEST_CASE("readings that contradict each other blame no element, and are named", "[report]") {

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "hunt/readings/beside_branches_private.hpp"
+#include "hunt/readings/beside_others_private.hpp"
 #include "hunt/readings/contradictions_private.hpp"
 #include "hunt/readings/cut.hpp"
 #include "hunt/readings/in_doubt_private.hpp"
@@ -75,6 +77,18 @@ void hold_against_file(const study::Strip& strip, BesideAll& all) {
   const double enough = about * lacks(*all.off);
   for (const std::size_t i : low)
     if (lacks(i) >= enough && is_nearer(strip, list[i].step, list[*all.off].step)) all.off = i;
+  // What the source shows with nothing else on it, no line can have brought: it wins, though in amperes it can't be
+  // said how much of the lacking vacuum it is.
+  const auto alone = [&](std::size_t i) { return strip.steps[list[i].step].before == list[i].step; };
+  if (!alone(*all.off)) {
+    std::vector<std::size_t> sources;
+    std::copy_if(other.begin(), other.end(), std::back_inserter(sources), alone);
+    if (const auto source = most(sources, [&](std::size_t i) { return std::fabs(lacks(i)) / own(i); })) {
+      all.off = source;
+      all.off_confirmed = true;
+      return;
+    }
+  }
   const Beside& off = list[*all.off];
   all.off_confirmed = std::any_of(low.begin(), low.end(), [&](std::size_t i) {
     return lacks(i) >= enough && (list[i].at != off.at || list[i].instrument != off.instrument);
@@ -96,10 +110,13 @@ BesideAll beside(const line::Line& line, const study::Strip& strip, const Readin
     const auto expected =
         step ? predicted(strip.steps[*step], reading.instrument, reading.at) : std::optional<double>();
     if (!expected) {
-      if (auto branch = branch_beside(line, topology, strip, readings.bench, reading))
+      if (auto branch = branch_beside(line, topology, strip, readings.bench, reading)) {
         all.branches.push_back(std::move(*branch));
-      else
+      } else {
         ++all.others;
+        const auto other = other_beside(line, topology, readings.bench, reading);
+        if (other && far_off(*other) > (all.far ? far_off(*all.far) : 0.0)) all.far = other;
+      }
       if (!all.other_tips) all.other_tips = state_of_tips(line, topology, strip, reading);
       continue;
     }

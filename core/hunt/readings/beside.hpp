@@ -64,12 +64,24 @@ struct Contradiction {
   bool same_step = false;  ///< one setting read twice; else the vacuum rose with more of the line on the source
 };
 
+/// A reading that is no step of the removal test, and what the line file says of it.
+struct BesideOther {
+  Setting setting;                             ///< what was done to the line
+  Instrument instrument = Instrument::vacuum;  ///< what was read
+  std::size_t at = 0;                          ///< where, an index into the line
+  double read = 0.0,                           ///< [Pa] or [A]
+      predicted = 0.0;                         ///< by the line file [Pa] or [A]
+  double deviation = 0.0;  ///< standard deviation of one reading, the instrument's own error in it [Pa] or [A] > 0
+};
+
 /// All readings beside the removal test.
 struct BesideAll {
   std::vector<Beside> list;            ///< step by step
   std::vector<BesideBranch> branches;  ///< of a line that forks: nothing off first, then branch by branch
   BranchFinding branch_finding;        ///< what those say
   std::size_t others = 0;              ///< readings that are neither: drilled plates, tips
+  /// That of those which is farthest off the file, where one is by a tenth, and beyond its instrument's own error.
+  std::optional<BesideOther> far;
   /// The state that all tips had in one of those, or more, which would not be left out if the strip were of that state.
   std::optional<solve::TipState> other_tips;
   std::vector<Impossible> set_aside;          ///< those that no state of the line could give; they are not in the list
@@ -84,9 +96,9 @@ struct BesideAll {
   std::optional<std::size_t> spared;
   /// The same of what shows less vacuum, or another current, than the file says, with no step to compare it with: by a
   /// twentieth, and beyond the instrument's own error. Of gauges that lack about as much, the one capped nearest to the
-  /// source.
+  /// source; before them all, the ammeter of a source with nothing else on it.
   std::optional<std::size_t> off;
-  bool off_confirmed = false;        ///< another gauge lacks about as much as `off`: it is no gauge's error
+  bool off_confirmed = false;  ///< another gauge lacks about as much, or behind an ammeter any: it is no instrument's
   std::optional<std::size_t> above;  ///< as `off`, of gauges that show more vacuum than the file says
 };
 

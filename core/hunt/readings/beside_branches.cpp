@@ -3,9 +3,8 @@
 #include <cmath>
 
 #include "hunt/readings/beside_branches_private.hpp"
+#include "hunt/readings/beside_others_private.hpp"
 #include "hunt/readings/cut.hpp"
-#include "line/curves.hpp"
-#include "solve/answer.hpp"
 
 namespace airtally::hunt {
 
@@ -16,9 +15,7 @@ std::optional<BesideBranch> branch_beside(const line::Line& line, const line::To
   if (setting.cap || (!gauge && !ammeter) || (setting.off.empty() && strip.branches.empty())) return std::nullopt;
   const Cut left = cut(line, topology, setting);
   if (left.tips != cut(line, topology, {{}, 0.0, strip.tips, setting.off}).tips) return std::nullopt;
-  const double vacuum = solve::steady(left.line, left.tips).elements[left.index[reading.at]].vacuum;
-  const std::optional<double> predicted =
-      gauge ? vacuum : line::current_at(line.elements[reading.at], line.site, line.site.pressure - vacuum);
+  const std::optional<double> predicted = filed(line, left, reading);
   if (!predicted) return std::nullopt;
   const Meter meter = meter_at(line, bench, reading.instrument, reading.at);
   BesideBranch one;
