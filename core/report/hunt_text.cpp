@@ -8,6 +8,7 @@
 #include "hunt/judgement.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/table.hpp"
+#include "report/verdicts.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 
@@ -100,9 +101,7 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
       out += paragraph(outcomes_sentence(line, hunt, *test, look), 80, 4);
       if (const std::string loose = loose_gauge_sentence(line, hunt, look); !loose.empty()) out += paragraph(loose);
     }
-    out += paragraph(
-        "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, not a "
-        "thumb.");
+    out += paragraph(bench_cautions(line));
   }
   if (!hunt.prior_only) {
     std::string how = fmt::format(

@@ -202,7 +202,7 @@ std::string rank_text(const line::Line& line, const Ranking& ranking, const Look
   for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : ranking.notes) out += paragraph("Note: " + note, 80, 2);
   return out + '\n' + next_step(line, ranking, look) +
-         paragraph("Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool.");
+         paragraph(bench_cautions(line));
 }
 
 }  // namespace airtally::report

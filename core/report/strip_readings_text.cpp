@@ -82,10 +82,10 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
                                  capital(counted(all.others, "reading")), tips));
   }
   if (all.list.empty() && all.branches.empty() && all.others == 0)
-    return out + paragraph("Next: see to what was set aside, and read again.") + paragraph(bench_cautions());
+    return out + paragraph("Next: see to what was set aside, and read again.") + paragraph(bench_cautions(line));
   out += '\n' + paragraph("Next: what the readings together make of it:") + "    airtally hunt " +
          typed_readings(all, readings) + '\n';
-  return out + paragraph(bench_cautions());
+  return out + paragraph(bench_cautions(line));
 }
 
 }  // namespace airtally::report

@@ -163,11 +163,6 @@ std::string branches_table(const line::Line& line, const Strip& strip, const Loo
 
 }  // namespace
 
-std::string bench_cautions() {
-  return "Before you reach in: lock out the moving axes, shut off blow-off air, let the pump cool; use a plug, not a "
-         "thumb.";
-}
-
 std::string strip_text(const line::Line& line, const Strip& strip, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(strip_verdict(line, strip, look)) + '\n' + steps_table(line, strip, look) + '\n';
@@ -190,10 +185,10 @@ std::string strip_text(const line::Line& line, const Strip& strip, const Look& l
   if (!strip.branches.empty()) out += '\n' + branches_table(line, strip, look);
   if (!strip.culprit && !line::shut_valve(line))
     return out + '\n' + paragraph("Next: readings that do show it, one after the other:") +
-           "    airtally hunt --bench " + typed_file(line) + '\n' + paragraph(bench_cautions());
+           "    airtally hunt --bench " + typed_file(line) + '\n' + paragraph(bench_cautions(line));
   out += '\n' + paragraph("Next: try it. This prints the same as a form to fill in, with the cautions:") +
          "    airtally strip " + typed_line(line, look.changes) + " --sheet\n";
-  out += paragraph(bench_cautions());
+  out += paragraph(bench_cautions(line));
   return out;
 }
 

@@ -35,8 +35,8 @@ std::string sense_verdict(const line::Line& line, const study::Sense& sense, con
 std::string sense_caution(const study::Sense& sense, const Look& look);
 /// Where a switch is best set, and how wide its hysteresis may be there; empty for any other sensor.
 std::string sense_advice(const line::Line& line, const study::Sense& sense, const Look& look);
-/// What to see to before anything is taken off or blocked.
-std::string bench_cautions();
+/// What to see to before anything is taken off or blocked: the axes, and what this line's sources and valves bring.
+std::string bench_cautions(const line::Line& line);
 /// What to see to before a hand goes near a line that picks.
 std::string cycle_cautions(const line::Line& line);
 

@@ -277,6 +277,21 @@ TEST_CASE("rank sends a restriction to a test that shows one", "[report][propert
                  Contains("airtally hunt --bench ") && !Contains("--sheet"));
 }
 
+TEST_CASE("the short cautions are those of the line's own sources", "[report][property]") {
+  line::Line line = sample::line();
+  CHECK(bench_cautions(line) ==
+        "Before you reach in: lock out the moving axes and let the pump cool; use a plug, not a thumb.");
+  line.elements[1].kind = line::Kind::valve;
+  line.elements[1].valve.emplace();
+  line.elements[1].valve->vent.emplace();
+  line.elements[1].valve->vent->blow_off = 30e3;
+  CHECK_THAT(bench_cautions(line), Contains("shut off blow-off air"));
+  line.elements[0].kind = line::Kind::ejector;
+  CHECK_THAT(bench_cautions(line), Contains("ejector's compressed air and let its pressure out") && !Contains("pump"));
+  for (const std::string& text : {rank_text(line, sample::rank(), {}), strip_text(line, sample::strip(), {})})
+    CHECK_THAT(flat(text), Contains(bench_cautions(line)));
+}
+
 TEST_CASE("where the drop is cracking pressure, that is what is worth a try", "[report][property]") {
   line::Line line = sample::line();
   line.elements[1].kind = line::Kind::check_valve;

@@ -167,7 +167,7 @@ void write_answer(Markup& out, const Findings& found, const Units& units) {
   next_steps(out, found, units);
   out.open("div", {{"class", "caution"}, {"role", "note"}});
   out.open("p").element("strong", "Take care. ");
-  out.text(bench_cautions()).close();
+  out.text(bench_cautions(found.line)).close();
   out.element(
       "p",
       "Vacuum lets go when the power fails: where a dropped part can hurt someone, vacuum alone must not hold it. "
