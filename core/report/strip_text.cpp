@@ -40,20 +40,6 @@ std::string fall(const Strip& strip, const StripStep& step, const Look& look) {
 
 }  // namespace
 
-std::string judging(const line::Line& line, const Strip& strip) {
-  const std::string at = the(line.elements[strip.judge]);
-  return strip.by_current ? "the ammeter of " + at : strip.assumed_gauge ? "a gauge at " + at : "the gauge at " + at;
-}
-
-std::string nothing_shows(const line::Line& line, const Strip& strip, const Look& look) {
-  const line::Element& judge = line.elements[strip.judge];
-  const std::string step = strip.by_current ? current_scale().text(line::ammeter_step(judge))
-                                            : plain_number(units::from_si(line::gauge_step(judge), *look.vacuum), 3) +
-                                                  ' ' + std::string(look.vacuum->symbol);
-  return "no element's step is big enough for " + judging(line, strip) + " to show, in steps of " + step +
-         ": what the line loses, it loses at its tips or in its restrictions, and with the end blocked neither shows.";
-}
-
 std::string strip_verdict(const line::Line& line, const Strip& strip, const Look& look) {
   const StripStep* step = culprit_step(strip);
   const std::string assumed =
@@ -64,7 +50,9 @@ std::string strip_verdict(const line::Line& line, const Strip& strip, const Look
            " to show. " + open_it(line.elements[*shut]);
   if (step == nullptr)
     return "Capped behind one element after another, " + nothing_shows(line, strip, look) +
-           " airtally rank tells which; the bench tells with the tip open, or a drilled plate at the end." + assumed;
+           " airtally rank tells what each costs the tip; the bench tells it with the tip open, or a drilled plate at "
+           "the end." +
+           assumed;
   const std::string instrument =
       step->judge != strip.judge ? "a gauge at " + the(line.elements[step->judge]) : judging(line, strip);
   return The(line.elements[step->cap]) + " makes the biggest step: with it on the line, " + instrument + " falls " +

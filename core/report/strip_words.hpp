@@ -12,8 +12,8 @@ namespace airtally::report {
 /// assumed.
 std::string judging(const line::Line& line, const study::Strip& strip);
 
-/// Of a strip without a culprit: that no step is big enough for that instrument, and what follows. A clause that begins
-/// in lower case and ends with a full stop.
+/// Of a strip without a culprit: that no step is big enough for that instrument, how big it would have to be and which
+/// is the biggest, and where the air comes in by the file. Begins in lower case and ends with a full stop.
 std::string nothing_shows(const line::Line& line, const study::Strip& strip, const Look& look);
 
 }  // namespace airtally::report

@@ -141,6 +141,7 @@ Strip strip(const line::Line& line, std::span<const TipState> tips) {
     const line::Capped capped = line::cap(line, topology, i);
     const solve::SteadyAnswer answer = solved(line, capped, tips, i);
     step.end = answer.elements[capped.index[i]].vacuum;
+    step.leak = answer.elements[capped.index[i]].leak;
     step.readings = read(line, capped, answer);
     const std::size_t before = topology.before[i];
     step.before = before == none ? result.steps.size() : step_of[before];

@@ -25,7 +25,8 @@ struct StripStep {
   /// Vacuum that this element costs the judging instrument: without it less with it [Pa]. On a line without forks that
   /// is the difference to the step before; behind a fork the other branches are on in both. 0 for a source.
   double change = 0.0;
-  double end = 0.0;  ///< vacuum at the capped end, as a gauge in the plug would read it [Pa]
+  double leak = 0.0;  ///< what comes in through its own leaks then [kg/s] >= 0
+  double end = 0.0;   ///< vacuum at the capped end, as a gauge in the plug would read it [Pa]
   /// Element whose instrument judges this step: Strip::judge, or where that is off the line or in no way open to the
   /// element, the source that the element hangs on.
   std::size_t judge = 0;

@@ -226,9 +226,22 @@ TEST_CASE("the bench sheet asks of an ejector what it asks of no pump", "[report
 TEST_CASE("a removal test without a culprit says that nothing shows", "[report][property]") {
   study::Strip strip = sample::strip();
   strip.culprit.reset();
+  CHECK_THAT(
+      flat(strip_text(sample::line(), strip, {})),
+      Contains("no element's step is big enough for the gauge at the tee to show: in steps of 0.1 kPa it tells two "
+               "readings apart from 0.245 kPa on. The biggest, of the hose, is 15.0 kPa. By the file nothing "
+               "leaks.") &&
+          Contains("airtally hunt --bench "));
+  strip.steps[1].leak = 1.2e-5;
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})), Contains("By the file the hose leaks most, "));
+  // A branch may show where no step does.
+  strip.branches = {{1, {{2, 55e3, std::nullopt}}, 0.2e3}};
+  strip.whole = {{2, 54.8e3, std::nullopt}};
+  CHECK_THAT(flat(strip_text(sample::line(), strip, {})), !Contains("which shows"));
+  strip.branches[0].change = 0.3e3;
   CHECK_THAT(flat(strip_text(sample::line(), strip, {})),
-             Contains("no element's step is big enough for the gauge at the tee to show, in steps of 0.1 kPa: what") &&
-                 Contains("airtally hunt --bench "));
+             Contains("But without the branch that begins with the hose it would rise by 0.30 kPa, which shows."));
+  strip.branches.clear();
   const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
   CHECK_THAT(sheet, Contains("THIS TEST WILL TELL LITTLE HERE. By prediction no element's step is big enough"));
   CHECK_THAT(flat(sheet_text(sample::line(), sample::strip(), {})), !Contains("TELL LITTLE"));
@@ -238,7 +251,7 @@ TEST_CASE("a removal test without a culprit says that nothing shows", "[report][
   strip.judge = 0;
   metered.elements[0].pump->current = {{0.0, 0.12}, {35e3, 0.18}};
   CHECK_THAT(flat(strip_text(metered, strip, {})),
-             Contains("for the ammeter of the pump to show, in steps of 0.4 mA:"));
+             Contains("for the ammeter of the pump to show: in steps of 0.4 mA it tells"));
 }
 
 TEST_CASE("a bench sheet predicts no finer than the gauge shows", "[report][property]") {
