@@ -7,6 +7,7 @@
 #include "line/seat.hpp"
 #include "output.hpp"
 #include "report/width.hpp"
+#include "study/flattening.hpp"
 #include "study/law_limits.hpp"
 
 namespace airtally::cli {
@@ -43,6 +44,7 @@ std::vector<study::Warning> limits_at_rest(const CommonOptions& common, const li
   add(solve::TipState::part, study::About::sealed, "As --tip asks, it is taken to seal.",
       "As --tip asks, they are taken to seal.");
   for (const study::Warning& limit : known ? *known : study::at_rest(line, tips).limits) all.push_back(limit);
+  for (study::Warning& soft : study::flattening(line)) all.push_back(std::move(soft));
   return all;
 }
 

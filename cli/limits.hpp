@@ -11,8 +11,9 @@
 namespace airtally::cli {
 
 /// Where the flow laws are beyond their range in the line at rest (study/law_limits.hpp), and before them the nozzles
-/// that the part can't close, with what their tips are taken for: the first by name, the others by number. `known`: the
-/// limits, where they have been looked for already. Throws BadInput and NoConvergence as the solve does.
+/// that the part can't close, with what their tips are taken for: the first by name, the others by number; behind them
+/// tubes that would flatten (study/flattening.hpp). `known`: the limits at rest, where they have been looked for
+/// already. Throws BadInput and NoConvergence as the solve does.
 std::vector<study::Warning> limits_at_rest(const CommonOptions& common, const line::Line& line,
                                            const std::optional<std::vector<study::Warning>>& known = {});
 

@@ -6,10 +6,10 @@
 #include <cmath>
 
 #include "errors.hpp"
-#include "laws/torsion.hpp"
 #include "line/seat.hpp"
 #include "line/variant.hpp"
 #include "study/cycle_plan.hpp"
+#include "study/flattening.hpp"
 #include "study/law_limits.hpp"
 #include "study/nozzle_notes.hpp"
 #include "study/sense.hpp"
@@ -26,8 +26,8 @@ class Collector {
   explicit Collector(const line::Line& line) : line_(line), topology_(line::topology(line)) {}
 
   std::vector<Warning> run() {
+    warnings_ = flattening(line_);
     for (std::size_t i = 0; i < line_.elements.size(); ++i) {
-      flattening(i);
       open_end(i);
       seat(i);
     }
@@ -42,28 +42,6 @@ class Collector {
  private:
   const line::Element& at(std::size_t i) const { return line_.elements[i]; }
   void warn(std::size_t i, std::string sentence) { warnings_.push_back({i, std::move(sentence)}); }
-
-  /// Deepest vacuum that any source can pull.
-  double deepest() const {
-    double deepest = 0.0;
-    for (const line::Element& e : line_.elements)
-      if (e.pump)
-        deepest = std::max(deepest, e.pump->flow.back().vacuum.value * line_.site.pressure / gas::standard_pressure);
-    return deepest;
-  }
-
-  void flattening(std::size_t i) {
-    const line::Element& e = at(i);
-    const auto* bore = std::get_if<line::Bore>(&e.restriction);
-    if (!bore || !e.wall || !e.modulus) return;
-    const double critical =
-        laws::flattening_vacuum({bore->bore.value, e.wall->value, bore->length.value, e.modulus->value});
-    if (critical >= deepest()) return;
-    warn(i, fmt::format("'{}' flattens at {:.1f} kPa of vacuum (wall {:.2f} mm, E = {:.1f} MPa), and the source can "
-                        "pull {:.1f} kPa; "
-                        "take a thicker wall or a stiffer tube.",
-                        e.name, critical / 1e3, e.wall->value * 1e3, e.modulus->value / 1e6, deepest() / 1e3));
-  }
 
   void open_end(std::size_t i) {
     const line::Element& e = at(i);

@@ -17,7 +17,8 @@ enum class About {
   outdone,     ///< a source against one that pulls deeper than it ever could
   unsealed,    ///< a nozzle without a rim, under which no gap of the part is counted
   left_open,   ///< a nozzle that the part does not close, taken to be open
-  sealed       ///< the same, taken to seal since it was asked for
+  sealed,      ///< the same, taken to seal since it was asked for
+  flattens     ///< a soft tube that the source's vacuum would flatten
 };
 
 /// One warning about a line: which element, and a sentence with the size of the effect.
