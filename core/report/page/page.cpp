@@ -141,6 +141,10 @@ void write_section(Markup& out, const Section& section, const std::vector<Pictur
   const auto drawn = [&](const Picture& picture) { return picture.id == "joint"; };
   if (section.id == "turning" && std::none_of(all.begin(), all.end(), drawn))
     write(out, joint_ways(*found.joint), units);
+  if (section.id == "stairs" && !found.strip.branches.empty()) {
+    out.element("h3", "Where the line forks, branch by branch");
+    write(out, branch_readings(found.line, found.strip), units);
+  }
   if (section.id == "readings") write_hunt_words(out, found, units);
   if (section.id == "time" && found.cycle && valve_to_open(found.ranking))
     out.element("p", "The pick opens and closes its valves by its own times, whatever state the file has them in.");

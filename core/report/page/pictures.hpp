@@ -32,6 +32,8 @@ std::optional<Picture> joint_or_tube(const Findings& found, const Units& units);
 /// Every way of letting the spindle turn, and what each lacks: the numbers of that picture, and all there is without
 /// it.
 DataTable joint_ways(const study::Joint& joint);
+/// Where the line forks: what the judging instrument of the removal test reads with each branch off by itself.
+DataTable branch_readings(const line::Line& line, const study::Strip& strip);
 /// Which part holds on which nozzle, with the line's own pump.
 Picture parts_by_nozzles(const Findings& found, const Units& units);
 /// Vacuum, free flow and time to the lift of every pump in the place of the line's own.
