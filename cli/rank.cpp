@@ -9,6 +9,7 @@
 #include "report/json.hpp"
 #include "report/text.hpp"
 #include "studies.hpp"
+#include "study/strip.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -46,8 +47,10 @@ Answer run_rank(const RankCommandOptions& options) {
   };
   const auto answer = [&](const line::Line& line) -> Answer {
     const study::Ranking ranking = study::rank(line, tips(line), asked(line));
+    // Whether the removal test, which would be the next to ask for, shows anything on this line.
+    const bool tells = common.json || study::strip(line, solve::usual_tips(line)).culprit.has_value();
     reporting(common);
-    return {common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how)};
+    return {common.json ? report::rank_json(line, ranking) : report::rank_text(line, ranking, how, tells)};
   };
   const auto question = [&](const line::Line& line) { return study::rank_question(line, tips(line), asked(line)); };
   return answer_with_studies(common, options.studies, {answer, question});

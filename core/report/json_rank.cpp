@@ -1,5 +1,6 @@
 #include "report/json.hpp"
 #include "report/json_private.hpp"
+#include "report/rank_words.hpp"
 #include "report/words.hpp"
 
 namespace airtally::report {
@@ -39,7 +40,12 @@ std::string rank_json(const line::Line& line, const study::Ranking& ranking) {
   json["players"] = ranking.players;
   json["exact"] = ranking.exact;
   json["solves"] = ranking.solves;
-  json["notes"] = ranking.notes;
+  put_or_null(json, "least_vacuum_pa", ranking.least_vacuum);
+  put_or_null(json, "sealed_vacuum_pa",
+              ranking.at_parts ? std::optional(ranking.at_parts->sealed_vacuum) : std::nullopt);
+  json["notes"] = Json::array();
+  if (ranking.at_parts) json["notes"].push_back(parts_sentence(line, ranking, {}));
+  for (const std::string& note : ranking.notes) json["notes"].push_back(note);
   return dumped(json);
 }
 

@@ -14,92 +14,7 @@ namespace airtally::report {
 namespace {
 
 using study::ElementCost;
-using study::Objective;
 using study::Ranking;
-
-const ElementCost* worst_by(const Ranking& ranking, double ElementCost::*what) {
-  const auto worst = std::max_element(ranking.elements.begin(), ranking.elements.end(),
-                                      [what](const auto& a, const auto& b) { return a.*what < b.*what; });
-  return worst == ranking.elements.end() || !((*worst).*what > 0.0) ? nullptr : &*worst;
-}
-
-/// Which half of the element to blame, from its two gains.
-std::string half(const ElementCost& worst, const Scale& scale) {
-  if (worst.leak_gain <= 0.0 && worst.restriction_gain <= 0.0) return "";
-  const bool leak = worst.leak_gain >= worst.restriction_gain;
-  return leak ? " Sealing its leak alone would win " + scale.text(worst.leak_gain) + "."
-              : " Its restriction is to blame: wide open, it would win " + scale.text(worst.restriction_gain) + ".";
-}
-
-std::string cost_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
-  const ElementCost* worst = worst_by(ranking, &ElementCost::fair_share);
-  const std::string tip = ranking.tip == solve::TipState::open      ? "the open tip"
-                          : ranking.tip == solve::TipState::blocked ? "the blocked tip"
-                                                                    : "the tip";
-  if (worst == nullptr || ranking.total_loss <= 0.0)
-    return "Nothing on the way costs " + tip + " any vacuum: it has all the " + scale.text(ranking.ideal_vacuum) +
-           " that the pump gives it.";
-  constexpr double little = 0.02;  // of what the tip could have: nobody takes a line apart for it
-  if (ranking.total_loss < little * ranking.ideal_vacuum)
-    return "Little is lost on the way: " + tip + " has " + scale.text(ranking.tip_vacuum) + " of the " +
-           scale.text(ranking.ideal_vacuum) + " that it would have with no leak and no restriction. The most of it, " +
-           scale.text(worst->fair_share) + ", goes to " + the(line.elements[worst->element]) + ".";
-  std::string text = The(line.elements[worst->element]) + " costs " + tip + ' ';
-  // An excess that print does not show is no news, and may be the solver's last digit.
-  if (worst->fair_share <= ranking.total_loss || scale.number(worst->fair_share) == scale.number(ranking.total_loss))
-    text += scale.number(worst->fair_share) + " of the " + scale.text(ranking.total_loss) + " it lacks.";
-  else  // some elements have negative shares: they throttle the air that comes in elsewhere
-    text += scale.text(worst->fair_share) +
-            "; elements that keep out the air of other branches give some of it back, so " + "that it lacks " +
-            scale.text(ranking.total_loss) + " in all.";
-  return text + half(*worst, scale) + " The tip has " + scale.text(ranking.tip_vacuum) +
-         "; with no leak and no restriction it would have " + scale.text(ranking.ideal_vacuum) + ".";
-}
-
-/// Where a valve stands shut before the tip: that, and no element, is why it has no vacuum.
-std::string shut_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
-  const auto shut = valve_to_open(ranking);
-  if (!shut) return "";
-  const line::Element& valve = line.elements[*shut];
-  return stands_shut(valve) + ", so the tip has none of the " + scale.text(ranking.source_vacuum) +
-         " that the pump has, and no element beyond it is to blame. " + open_it(valve);
-}
-
-std::string hold_sentence(const line::Line& line, const Ranking& ranking, const Scale& scale) {
-  if (!ranking.needed_vacuum) return "";
-  if (!ranking.why_not_closed.empty())
-    return "Nothing done to the line lets it hold: " + clean(ranking.why_not_closed) +
-           ". As if the part did close it, otherwise: ";
-  const bool unsure = line.part && !line.part->gap.is_exact();
-  const std::string gap =
-      unsure ? " at the widest gap of " + units::show_fitting(line.part->gap.high, units::Dimension::length, 2) : "";
-  const double spare = ranking.tip_vacuum - *ranking.needed_vacuum;
-  return "The part needs " + scale.text(*ranking.needed_vacuum) + " and the tip has " + scale.text(ranking.tip_vacuum) +
-         gap + (spare >= 0.0 ? ": " + scale.text(spare) + " to spare. " : ": " + scale.text(-spare) + " too little. ");
-}
-
-std::string settle_sentence(const line::Line& line, const Ranking& ranking) {
-  const ElementCost* worst = worst_by(ranking, &ElementCost::reach_gain);
-  if (worst == nullptr) return "No element keeps the tip waiting: it settles in " + time(ranking.settle) + ". ";
-  return The(line.elements[worst->element]) +
-         " keeps the tip waiting longest: without its leak and restriction, today's "
-         "vacuum would be there " +
-         time(worst->reach_gain) + " sooner than the " + time(ranking.settle) + " it takes. ";
-}
-
-}  // namespace
-
-std::string rank_verdict(const line::Line& line, const Ranking& ranking, const Look& look) {
-  const Scale scale = vacuum_scale(
-      look, std::max({ranking.total_loss, ranking.tip_vacuum, ranking.shut ? ranking.source_vacuum : 0.0}));
-  if (std::string shut = shut_sentence(line, ranking, scale); !shut.empty()) return shut;
-  std::string text;
-  if (ranking.objective == Objective::hold) text += hold_sentence(line, ranking, scale);
-  if (ranking.objective == Objective::settle) text += settle_sentence(line, ranking);
-  return text + cost_sentence(line, ranking, scale);
-}
-
-namespace {
 
 struct Largest {
   double leak = 0.0, vacuum = 0.0, time = 0.0, leaks = 0.0;
@@ -159,12 +74,18 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
 }
 
 /// How to prove it. A restriction takes nothing where no air flows, so that with the end blocked no gauge shows it.
-std::string next_step(const line::Line& line, const Ranking& ranking, const Look& look) {
+std::string next_step(const line::Line& line, const Ranking& ranking, bool strip_tells, const Look& look) {
   if (shows_in_flow_alone(ranking))
     return paragraph(
                "Next: prove it on the bench. With the end blocked no air flows and no restriction shows: read with the "
                "tip open, or a drilled plate at the end. This asks for such readings, one after the other, and says "
                "what they mean:") +
+           "    airtally hunt --bench " + typed_file(line) + '\n';
+  if (!strip_tells && !valve_to_open(ranking))
+    return paragraph(
+               "Next: prove it on the bench. Capped behind one element after another no step of this line is big "
+               "enough for its instruments: this asks for readings that do show it, one after the other, and says what "
+               "they mean:") +
            "    airtally hunt --bench " + typed_file(line) + '\n';
   const bool gauge = std::any_of(line.elements.begin(), line.elements.end(),
                                  [](const line::Element& e) { return e.gauge.has_value(); });
@@ -193,7 +114,7 @@ std::string legend(const Ranking& ranking, const Look& look) {
 
 }  // namespace
 
-std::string rank_text(const line::Line& line, const Ranking& ranking, const Look& look) {
+std::string rank_text(const line::Line& line, const Ranking& ranking, const Look& look, bool strip_tells) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   const bool several = line::all_of(line, line::Kind::nozzle).size() > 1;
   std::string text = rank_verdict(line, ranking, look);
@@ -201,8 +122,7 @@ std::string rank_text(const line::Line& line, const Ranking& ranking, const Look
   out += paragraph(text) + '\n' + costs_table(line, ranking, look) + '\n';
   for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : ranking.notes) out += paragraph("Note: " + note, 80, 2);
-  return out + '\n' + next_step(line, ranking, look) +
-         paragraph(bench_cautions(line));
+  return out + '\n' + next_step(line, ranking, strip_tells, look) + paragraph(bench_cautions(line));
 }
 
 }  // namespace airtally::report

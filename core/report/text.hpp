@@ -23,8 +23,9 @@ std::string steady_text(const line::Line& line, const solve::SteadyAnswer& answe
 /// The pull-down. `tips`: the states that the rise was asked for, one per nozzle.
 std::string rise_text(const line::Line& line, std::span<const solve::TipState> tips, const study::Rise& rise,
                       const Look& look);
-/// The elements by what they cost.
-std::string rank_text(const line::Line& line, const study::Ranking& ranking, const Look& look);
+/// The elements by what they cost. `strip_tells`: whether the removal test has a step that the line's instruments show;
+/// where not, the answer sends to another test.
+std::string rank_text(const line::Line& line, const study::Ranking& ranking, const Look& look, bool strip_tells = true);
 /// The removal test on paper.
 std::string strip_text(const line::Line& line, const study::Strip& strip, const Look& look);
 /// The removal test's sheet for the bench: to print, plain.

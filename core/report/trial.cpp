@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "report/rank_words.hpp"
 #include "report/words.hpp"
 #include "units/show.hpp"
 
@@ -54,9 +55,10 @@ bool shows_in_flow_alone(const study::Ranking& ranking) {
          !valve_to_open(ranking);
 }
 
-std::string trial_change(const line::Line& line, const study::Ranking& ranking) {
-  if (const auto valve = valve_to_open(ranking))
-    return odd(line.elements[*valve].name) ? "" : name(line, *valve) + ".state=open";
+namespace {
+
+/// The element whose change that is, an index into the line; none: nothing is to be tried.
+std::optional<std::size_t> tried(const line::Line& line, const study::Ranking& ranking, std::string& change) {
   std::vector<study::ElementCost> costs = ranking.elements;
   std::stable_sort(costs.begin(), costs.end(),
                    [](const auto& a, const auto& b) { return a.fair_share > b.fair_share; });
@@ -65,11 +67,55 @@ std::string trial_change(const line::Line& line, const study::Ranking& ranking) 
     // A nozzle's bore also sets how its part seals, so that a wider one may lose more than it wins.
     const bool leak = cost.leak_gain >= cost.restriction_gain;
     if (cost.fair_share <= 0.0 || (!leak && element.kind == line::Kind::nozzle)) continue;
-    const std::string change = leak ? smaller_leak(element) : wider(element, cost.restriction_gain);
-    if (change.empty() || odd(element.name)) continue;
-    return name(line, cost.element) + '.' + change;
+    const std::string what = leak ? smaller_leak(element) : wider(element, cost.restriction_gain);
+    if (what.empty() || odd(element.name)) continue;
+    change = name(line, cost.element) + '.' + what;
+    return cost.element;
   }
-  return "";
+  return std::nullopt;
+}
+
+/// Of a part that asks for more than any repair brings: less asked for.
+Trial easier(const line::Line& line, std::size_t nozzle) {
+  const line::Element& element = line.elements[nozzle];
+  const auto* bore = std::get_if<line::Bore>(&element.restriction);
+  const bool acts_on_bore = !line.move || line.move->seal == line::SealAt::bore;
+  constexpr double larger = 1.5;
+  if (bore && acts_on_bore && !odd(element.name) && (!element.rim || element.rim->value > larger * bore->bore.value))
+    return {name(line, nozzle) + ".bore=" + units::show_fitting(larger * bore->bore.value, Dimension::length, 2),
+            "hold", "No repair of the line is enough, so this tries a larger bore of " + the(element)};
+  if (line.move && line.move->travel.value > 0.0)
+    return {"move.travel=" + units::show_fitting(0.5 * line.move->travel.value, Dimension::acceleration, 2), "hold",
+            "No repair of the line is enough, so this tries a gentler move"};
+  return {"", "hold", "No repair of the line is enough, so try another part or nozzle"};
+}
+
+}  // namespace
+
+std::string trial_change(const line::Line& line, const study::Ranking& ranking) {
+  if (const auto valve = valve_to_open(ranking))
+    return odd(line.elements[*valve].name) ? "" : name(line, *valve) + ".state=open";
+  std::string change;
+  tried(line, ranking, change);
+  return change;
+}
+
+Trial trial(const line::Line& line, const study::Ranking& ranking) {
+  if (valve_to_open(ranking)) return {trial_change(line, ranking), "rank", ""};
+  if (needs_too_much(ranking)) return easier(line, ranking.tip_element);
+  if (ranking.at_parts && !ranking.at_parts->through && line.part && line.part->gap.value > 0.0)
+    return {"part.gap=" + units::show_fitting(0.5 * line.part->gap.value, Dimension::length, 2), "rank",
+            "Most air comes in under the part, so this tries half its gap"};
+  Trial next{"", "rank", ""};
+  const auto element = tried(line, ranking, next.change);
+  const auto worst = std::max_element(ranking.elements.begin(), ranking.elements.end(),
+                                      [](const auto& a, const auto& b) { return a.fair_share < b.fair_share; });
+  if (!element || *element == worst->element) return next;
+  const line::Element& first = line.elements[worst->element];
+  next.why = first.kind == line::Kind::nozzle
+                 ? "A wider bore of " + the(first) + " may seal its part worse, so this tries what costs most after it"
+                 : The(first) + " has no one number to change, so this tries what costs most after it";
+  return next;
 }
 
 }  // namespace airtally::report

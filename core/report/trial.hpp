@@ -23,4 +23,15 @@ bool shows_in_flow_alone(const study::Ranking& ranking);
 /// or it is a nozzle's bore; "" where there is none. Where a valve is to be opened first, that: "valve.state=open".
 std::string trial_change(const line::Line& line, const study::Ranking& ranking);
 
+/// What to try, and with what.
+struct Trial {
+  std::string change;   ///< as --set takes it; "" where there is none
+  std::string command;  ///< that tells whether it is enough: "rank" or "hold"
+  std::string why;      ///< what it tries where that is not the element that costs the tip most; "" else
+};
+
+/// The change worth a try, as the ranking's verdict has it: where no repair is enough, a larger bore of the nozzle or
+/// gentler moves; where most air comes in under the part, half its gap; else trial_change().
+Trial trial(const line::Line& line, const study::Ranking& ranking);
+
 }  // namespace airtally::report

@@ -30,7 +30,7 @@ std::vector<double> needs_of(const line::Line& line, const solve::SteadyAnswer& 
   return needs;
 }
 
-constexpr double much = 0.1;  ///< of the tip's vacuum: what sealing the parts must gain to be told of
+constexpr double much = 0.05;  ///< of the tip's vacuum: what sealing the parts must gain to be told of; no source
 
 /// Of the air that comes in at parts, the share that comes through them and not under them [-].
 double share_through(const solve::Network& network, const solve::Evaluation& evaluation) {
@@ -44,22 +44,27 @@ double share_through(const solve::Network& network, const solve::Evaluation& eva
   return all > 0.0 ? through / all : 0.0;
 }
 
-/// The tip's vacuum [Pa] if all parts sealed, where most of the air comes in at them; else nothing.
-std::optional<double> sealed_vacuum(const line::Line& line, const line::Topology& topology,
-                                    const solve::SteadyAnswer& now, const std::vector<TipState>& tips,
-                                    std::size_t nozzle) {
-  double under = 0.0, all = 0.0;
-  for (const solve::Tip& tip : now.tips)
-    if (tip.state == TipState::part) under += tip.flow;
-  for (const auto& source : now.sources) all += source.flow;
-  if (!(under > 0.5 * all)) return {};
-  std::vector<TipState> sealed = tips;
-  std::replace(sealed.begin(), sealed.end(), TipState::part, TipState::blocked);
-  const solve::Network network(line, topology, sealed);
-  solve::Steady solver(network);
+/// What comes in at the parts and what the tip would have if they sealed, where most of the air comes in there; else
+/// nothing. `network` and `evaluation`: of the line as it is.
+std::optional<AtParts> at_parts(const line::Line& line, const line::Topology& topology, const solve::SteadyAnswer& now,
+                                const solve::Network& network, const solve::Evaluation& evaluation,
+                                std::size_t nozzle) {
+  AtParts parts;
+  std::vector<TipState> sealed;
+  for (const solve::Tip& tip : now.tips) {
+    if (tip.state == TipState::part) parts.flow += tip.flow;
+    sealed.push_back(tip.state == TipState::part ? TipState::blocked : tip.state);
+  }
+  for (const auto& source : now.sources) parts.all += source.flow;
+  if (!(parts.flow > 0.5 * parts.all)) return {};
+  const solve::Network tight(line, topology, sealed);
+  solve::Steady solver(tight);
   solve::Pressures x;
-  const solve::SteadyReport report = solver.solve(network, x);
-  return solve::read_off(line, topology, network, x, solver.evaluation(), report).tips[nozzle].tip_vacuum();
+  const solve::SteadyReport report = solver.solve(tight, x);
+  parts.sealed_vacuum =
+      solve::read_off(line, topology, tight, x, solver.evaluation(), report).tips[nozzle].tip_vacuum();
+  parts.through = share_through(network, evaluation) > 0.5;
+  return parts;
 }
 
 /// The line with one element made perfect. A nozzle's gap under the part is the part's and not the nozzle's, and goes
@@ -74,19 +79,6 @@ line::Line mended(const line::Line& line, const std::vector<Flaw>& flaws, std::s
       line::clear_way(better.elements[element]);
   }
   return better;
-}
-
-/// What sealing the parts would do, and what to do: a gap may be made smaller, but what a porous part lets through only
-/// a pump that gives more can carry off.
-std::string seal_note(double sealed, bool through) {
-  const std::string what = fmt::format(
-      "most of the air comes in {} the parts, and no element costs as much: if they sealed, the tip would have {:.1f} "
-      "kPa. ",
-      through ? "through" : "under", sealed / 1e3);
-  return what + (through
-                     ? "They are porous: pick where they are less so, or use a wider line and a pump that gives more "
-                       "flow."
-                     : "Seek a smaller gap, or a rim that gives; a wider nozzle has more rim to leak under.");
 }
 
 double worth(const ElementCost& cost, Objective objective) {
@@ -129,7 +121,12 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
   for (const auto& source : now.sources) ranking.source_vacuum = std::max(ranking.source_vacuum, source.vacuum);
   if (line.part && line.part->mass.value > 0.0) ranking.needed_vacuum = needed_vacuum(line, tip.element).to_travel;
 
-  if (options.objective == Objective::hold) ranking.why_not_closed = line::why_not_closed(line, tip.element);
+  const std::string open = tip.state == TipState::part ? line::why_not_closed(line, tip.element) : "";
+  if (holding) ranking.why_not_closed = open;
+  if (tip.state == TipState::part && open.empty() && ranking.needed_vacuum)
+    ranking.least_vacuum = line.part->gap.is_exact()
+                               ? ranking.tip_vacuum
+                               : solve::steady(line::at_widest_gap(line), tips).tips[ranking.nozzle].tip_vacuum();
 
   Coalitions coalitions(network, topology, flaws_of(line, network, ranking.nozzle), ranking.nozzle);
   const std::vector<Flaw>& flaws = coalitions.flaws();
@@ -169,11 +166,10 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
   }
   ranking.solves = coalitions.solves();
 
-  if (const auto sealed = sealed_vacuum(line, topology, now, tips, ranking.nozzle)) {
+  if (const auto parts = at_parts(line, topology, now, network, solver.evaluation(), ranking.nozzle)) {
     double most = 0.0;
     for (const ElementCost& cost : ranking.elements) most = std::max({most, cost.leak_gain, cost.restriction_gain});
-    if (*sealed - ranking.tip_vacuum > std::max(most, much * ranking.tip_vacuum))
-      ranking.notes.push_back(seal_note(*sealed, share_through(network, solver.evaluation()) > 0.5));
+    if (parts->sealed_vacuum - ranking.tip_vacuum > std::max(most, much * ranking.tip_vacuum)) ranking.at_parts = parts;
   }
   if (options.settle_gains || options.objective == Objective::settle) {
     const Rise today = rise(line, tips, {{}, 2});

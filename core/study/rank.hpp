@@ -31,6 +31,14 @@ struct ElementCost {
   double reach_gain = 0.0;  ///< time won until the tip has 95 % of today's final vacuum [s]; 0 when not asked for
 };
 
+/// The air that comes in at the parts, where that is most of it and no element costs the tip as much.
+struct AtParts {
+  double flow = 0.0;           ///< under and through them [kg/s]
+  double all = 0.0;            ///< that all sources take [kg/s]
+  double sealed_vacuum = 0.0;  ///< vacuum at the tip if they sealed [Pa]
+  bool through = false;        ///< most of it comes through porous parts, where no smaller gap keeps it out
+};
+
 /// A line's elements by what they cost.
 struct Ranking {
   Objective objective = Objective::tip_vacuum;  ///< by which they are ranked
@@ -43,6 +51,10 @@ struct Ranking {
   double total_loss = 0.0;    ///< the difference; the fair shares add up to it [Pa]
   double settle = 0.0;        ///< settle time of that tip as the line is [s]; 0 when settle gains were not asked for
   std::optional<double> needed_vacuum;  ///< what the part and its moves need, when there is one [Pa]
+  /// At the tip with the widest gap under the part, by which hold() judges [Pa]; none where no part that needs vacuum
+  /// is on that tip and closes it.
+  std::optional<double> least_vacuum;
+  std::optional<AtParts> at_parts;  ///< none: most air comes in elsewhere, or sealing the parts wins no more
   /// A valve that stands closed or at vent between the tip and its source, an index into the line: nothing beyond it
   /// costs anything before it opens. The one nearest to the tip; none: the way is open.
   std::optional<std::size_t> shut;

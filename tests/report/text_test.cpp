@@ -290,6 +290,70 @@ TEST_CASE("rank sends a restriction to a test that shows one", "[report][propert
                  Contains("airtally hunt --bench ") && !Contains("--sheet"));
 }
 
+TEST_CASE("rank sends to no removal test in which no step shows", "[report][property]") {
+  CHECK_THAT(flat(rank_text(sample::line(), sample::rank(), {})), Contains("--sheet"));
+  CHECK_THAT(flat(rank_text(sample::line(), sample::rank(), {}, false)),
+             Contains("no step of this line is big enough for its instruments") &&
+                 Contains("airtally hunt --bench sample.toml") && !Contains("--sheet"));
+}
+
+TEST_CASE("rank says first what no repair of the line brings", "[report][property]") {
+  study::Ranking ranking = sample::rank();
+  ranking.needed_vacuum = ranking.least_vacuum = 30e3;
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Catch::StartsWith("The hose costs"));
+  ranking.at_parts = study::AtParts{2e-5, 3e-5, 69e3, false};
+  const std::string parts = rank_verdict(sample::line(), ranking, {});
+  CHECK_THAT(parts, Catch::StartsWith("Most of the air, ") &&
+                        Contains("comes in under the part, and no element costs "
+                                 "as much: if it sealed, the tip would have "
+                                 "69.0 kPa.") &&
+                        Contains("The hose costs the tip 18.4 of the 28.7 kPa that it loses on the way."));
+  // It is told once, and not again below the table.
+  CHECK_THAT(rank_text(sample::line(), ranking, {}), !Contains("Note:"));
+  CHECK_THAT(rank_json(sample::line(), ranking), Contains("Most of the air"));
+  ranking.at_parts.reset();
+  ranking.needed_vacuum = 74.8e3;
+  for (const auto objective : {study::Objective::tip_vacuum, study::Objective::hold}) {
+    ranking.objective = objective;
+    CHECK_THAT(rank_verdict(sample::line(), ranking, {}),
+               Contains("Even with no leak and no restriction the tip would have 70.0 kPa, 4.8 kPa less than the "
+                        "74.8 kPa that the part needs: no repair of the line is enough."));
+  }
+}
+
+TEST_CASE("where far more is there than the part needs, no loss explains a drop", "[report][property]") {
+  study::Ranking ranking = sample::rank();
+  ranking.needed_vacuum = 6.2e3;
+  ranking.least_vacuum = 41324.9;
+  CHECK_THAT(
+      rank_verdict(sample::line(), ranking, {}),
+      Contains("The part needs 6.2 kPa, and the tip has 6 times that: once the vacuum stands, no loss on the way "
+               "explains a part that drops."));
+  ranking.objective = study::Objective::hold;
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("It has 6 times what the part needs: once"));
+  ranking.needed_vacuum = 20e3;
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), !Contains("times"));
+}
+
+TEST_CASE("what is worth a try follows from the verdict", "[report][property]") {
+  line::Line line = sample::line();
+  line.part->gap = 10e-6;
+  study::Ranking ranking = sample::rank();
+  CHECK(trial(line, ranking).change == trial_change(line, ranking));
+  CHECK(trial(line, ranking).why.empty());
+  std::swap(ranking.elements[0].fair_share, ranking.elements[1].fair_share);
+  CHECK(trial(line, ranking).change == trial_change(line, ranking));
+  CHECK_THAT(trial(line, ranking).why, Contains("wider bore of the nozzle may seal its part worse"));
+  ranking.at_parts = study::AtParts{2e-5, 3e-5, 69e3, false};
+  CHECK(trial(line, ranking).change == "part.gap=5.0 um");
+  ranking.needed_vacuum = 74.8e3;
+  ranking.least_vacuum = 40e3;
+  CHECK(trial(line, ranking).change == "nozzle.bore=1.5 mm");
+  CHECK(trial(line, ranking).command == "hold");
+  line.elements[3].rim = 1.4e-3;  // too narrow for that bore
+  CHECK_THAT(trial(line, ranking).change, !Contains("bore"));
+}
+
 TEST_CASE("the short cautions are those of the line's own sources", "[report][property]") {
   line::Line line = sample::line();
   CHECK(bench_cautions(line) ==

@@ -104,13 +104,17 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
   } else {
     // The removal test is for what shows with the end blocked: `rank` says the same.
     const bool in_flow = shows_in_flow_alone(found.ranking);
+    const bool bench = in_flow || !found.strip.culprit;
     out.open("li").text(
         in_flow ? "Prove it on the bench. With the end blocked no air flows and little shows: read with the tip open, "
                   "or a drilled plate at the end. This asks for such readings, one after the other, and says what they "
                   "mean: "
+        : bench ? "Prove it on the bench. Capped behind one element after another no step of this line is big enough "
+                  "for its instruments: this asks for readings that do show it, one after the other, and says what "
+                  "they mean: "
                 : "Prove it on the bench. This prints the reading to expect behind every joint, with blanks for "
                   "yours: ");
-    command(out, in_flow ? "airtally hunt --bench " + typed_file(found.line) : "airtally strip " + typed + " --sheet");
+    command(out, bench ? "airtally hunt --bench " + typed_file(found.line) : "airtally strip " + typed + " --sheet");
     out.close();
     out.open("li").text("With your readings in a file, ask who it is and how sure that is: ");
     command(out, "airtally report " + typed + " READINGS -o page.html");
@@ -122,10 +126,12 @@ void next_steps(Markup& out, const Findings& found, const Units& units) {
     command(out, "airtally joint " + typed);
     out.close();
   }
-  out.open("li").text(was_read(found) ? "Before you buy or change anything, try it on the line as the file has it: "
-                                      : "Before you buy or change anything, try it here: ");
-  const std::string change = trial_change(found.line, found.ranking);
-  command(out, "airtally rank " + typed + " --set \"" + (change.empty() ? "NAME.KEY=VALUE" : change) + '"');
+  const Trial next = trial(found.line, found.ranking);
+  out.open("li").text((was_read(found) ? "Before you buy or change anything, try it on the line as the file has it"
+                                       : "Before you buy or change anything, try it here") +
+                      std::string(next.why.empty() ? "" : ". " + next.why) + ": ");
+  command(out, "airtally " + next.command + ' ' + typed + " --set \"" +
+                   (next.change.empty() ? "NAME.KEY=VALUE" : next.change) + '"');
   out.close().close();
 }
 
