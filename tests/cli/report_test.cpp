@@ -84,6 +84,19 @@ TEST_CASE("a page is one well-formed file that asks for nothing else", "[cli][pr
   CHECK_THAT(ran.out, Contains("lock out the moving axes"));
 }
 
+TEST_CASE("where the line forks, the page has what the instrument reads without each branch", "[cli][property]") {
+  const test::Ran forked = run({"report", "lines/two-spindle-sorter.toml", "--no-bands"});
+  REQUIRE(forked.code == 0);
+  CHECK(tests::well_formed(forked.out) == "");
+  const Json strip = Json::parse(run({"strip", "lines/two-spindle-sorter.toml", "--json", "--no-bands"}).out);
+  REQUIRE(!strip["branches"].empty());
+  const std::size_t table = forked.out.find("One branch off at a time");
+  REQUIRE(table != std::string::npos);
+  for (const Json& branch : strip["branches"])
+    CHECK(forked.out.find("<tr data-name=\"" + branch["off"].get<std::string>() + '"', table) != std::string::npos);
+  CHECK_THAT(run({"report", "lines/jewel-setter.toml", "--no-bands"}).out, !Contains("One branch off at a time"));
+}
+
 TEST_CASE("a page with readings says whose numbers are whose, and asks for none that it has", "[cli][property]") {
   const Folder folder;
   // The pump is worn: by its plug, and by the tee's gauge, it pulls 10.6 kPa less than its curve.

@@ -252,6 +252,19 @@ TEST_CASE("a sweep says where a law is beyond its range", "[cli][property]") {
   CHECK(errors({"steady", jewel, "--sweep", "part.gap=1 um, 2 um"}).find("the gap between") == std::string::npos);
 }
 
+TEST_CASE("a hose that would flatten is told beside every answer about the line", "[cli][property]") {
+  const auto soft = [](const std::string& command) {
+    return errors(
+        {command, jewel, "--no-bands", "--set", "supply hose.wall=0.5 mm", "--set", "supply hose.modulus=2 MPa"});
+  };
+  for (const char* command : {"steady", "rank", "hold", "rise", "cycle", "strip"}) {
+    const std::string said = soft(command);
+    CAPTURE(command, said);
+    CHECK_THAT(said, Contains("airtally: take this with care: 'supply hose' flattens at "));
+    CHECK_THAT(errors({command, jewel, "--no-bands"}), !Contains("flattens"));
+  }
+}
+
 TEST_CASE("nozzles that a part does not close are told in sentences", "[cli][property]") {
   const auto said = [](std::initializer_list<std::string> more) {
     std::vector<std::string> words{"steady", "lines/seed-tray.toml", "--set", "part.length=0.3 mm",
