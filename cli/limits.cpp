@@ -6,6 +6,7 @@
 
 #include "line/seat.hpp"
 #include "output.hpp"
+#include "report/said_in.hpp"
 #include "report/width.hpp"
 #include "study/flattening.hpp"
 #include "study/law_limits.hpp"
@@ -57,13 +58,13 @@ KeyedLimits keyed(const line::Line& line, const std::vector<study::Warning>& lim
   return all;
 }
 
-void warn(const std::vector<study::Warning>& limits) {
+void warn(const report::Look& look, const std::vector<study::Warning>& limits) {
   for (const study::Warning& limit : limits)
-    complain(report::clean("airtally: take this with care: " + limit.sentence));
+    complain(report::clean("airtally: take this with care: " + report::said_in(look, limit.sentence)));
 }
 
-void warn_of_sweep(const std::vector<KeyedLimits>& limits, const std::vector<std::string>& names,
-                   const std::vector<std::vector<std::string>>& values) {
+void warn_of_sweep(const report::Look& look, const std::vector<KeyedLimits>& limits,
+                   const std::vector<std::string>& names, const std::vector<std::vector<std::string>>& values) {
   struct Beyond {
     std::string key, sentence;
     std::size_t first, count;
@@ -83,7 +84,7 @@ void warn_of_sweep(const std::vector<KeyedLimits>& limits, const std::vector<std
     for (std::size_t k = 0; k < names.size(); ++k)
       where += (k == 0 ? "" : ", ") + names[k] + "=" + values[one.first][k];
     complain(report::clean(fmt::format("airtally: take this with care: at {} of {} values, first at {}: {}", one.count,
-                                       limits.size(), where, one.sentence)));
+                                       limits.size(), where, report::said_in(look, one.sentence))));
   }
 }
 

@@ -21,11 +21,11 @@ std::vector<study::Warning> limits_at_rest(const CommonOptions& common, const li
 using KeyedLimits = std::vector<std::pair<std::string, std::string>>;
 KeyedLimits keyed(const line::Line& line, const std::vector<study::Warning>& limits);
 
-/// Says them, a line each.
-void warn(const std::vector<study::Warning>& limits);
+/// Says them, a line each, vacuum in the look's unit.
+void warn(const report::Look& look, const std::vector<study::Warning>& limits);
 /// Says those of every line of a sweep: a limit of an element once, with the first values beyond it. `limits` and
-/// `values` have one entry per line, the values in the order of `names`.
-void warn_of_sweep(const std::vector<KeyedLimits>& limits, const std::vector<std::string>& names,
-                   const std::vector<std::vector<std::string>>& values);
+/// `values` have one entry per line, the values in the order of `names`. Vacuum as above.
+void warn_of_sweep(const report::Look& look, const std::vector<KeyedLimits>& limits,
+                   const std::vector<std::string>& names, const std::vector<std::vector<std::string>>& values);
 
 }  // namespace airtally::cli

@@ -27,7 +27,7 @@ constexpr double cheap_enough = 250'000.0;
 Answer with_bands(const CommonOptions& common, const StudyOptions& options, const Asking& asking) {
   const line::Line line = read(common);
   Answer answer = asking.answer(line);
-  warn(limits_at_rest(common, line, answer.limits));
+  warn(look(common), limits_at_rest(common, line, answer.limits));
   if (options.no_bands || (line::uncertain(line).empty() && !options.bands)) return answer;
   study::SampleOptions samples = sample_options(options);
   const auto calls = [&](std::size_t inputs) {
@@ -99,7 +99,7 @@ Answer swept(const CommonOptions& common, const StudyOptions& options, const Ask
   common.stats->stay(true);
   study::parallel(points.size(), sample_options(options).threads, run, progress_bar());
   common.stats->stay(false);
-  warn_of_sweep(limits, names, combined);
+  warn_of_sweep(look(common), limits, names, combined);
   Answer answer;
   if (common.json) {
     for (std::size_t i = 0; i < points.size(); ++i) answer.text += report::sweep_json(names, points[i], lines[i]);

@@ -3,6 +3,7 @@
 #include "line/topology.hpp"
 #include "report/describe.hpp"
 #include "report/outline.hpp"
+#include "report/said_in.hpp"
 #include "report/text.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -90,7 +91,8 @@ std::string check_text(const line::Line& line, const std::vector<study::Warning>
   if (!assumed.empty()) out += '\n' + style.bold("Assumed, not given") + '\n' + assumed;
 
   if (!warnings.empty()) out += '\n' + style.warning("Warnings") + '\n';
-  for (const study::Warning& w : warnings) out += entry(name(line, w.element), clean(w.sentence), column, style);
+  for (const study::Warning& w : warnings)
+    out += entry(name(line, w.element), clean(said_in(look, w.sentence)), column, style);
   return out;
 }
 

@@ -8,6 +8,7 @@
 #include "line/shut_valve.hpp"
 #include "report/outage_text.hpp"
 #include "report/safe_side.hpp"
+#include "report/said_in.hpp"
 #include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
@@ -147,7 +148,7 @@ std::string tips_asked(const line::Line& line, const Hold& hold) {
   return text;
 }
 
-std::string factors(const Hold& hold) {
+std::string factors(const Hold& hold, const Look& look) {
   std::vector<std::string> parts;
   parts.reserve(hold.factors.size());
   for (const study::Assumption& factor : hold.factors)
@@ -155,7 +156,7 @@ std::string factors(const Hold& hold) {
                     (factor.stated ? " (line file)" : " (common practice)"));
   return "Used: " + listed(parts) + ". The vacuum acts on the " +
          (hold.move.seal == line::SealAt::rim ? "whole rim" : "bore") + ". The room has " +
-         units::show_significant(hold.ambient, "kPa", 4) + '.';
+         units::show_significant(hold.ambient, *look.vacuum, 4) + '.';
 }
 
 }  // namespace
@@ -169,10 +170,10 @@ std::string hold_text(const line::Line& line, const Hold& hold, const Look& look
       "Safety is in what is needed, so as not to drop, slide or tilt in any move. at least: at the wide end of the "
       "gap's "
       "tolerance, by which the line is judged. still holds: one thing changed alone, all else as in the file.";
-  for (const std::string& text : {factors(hold), how})
+  for (const std::string& text : {factors(hold, look), how})
     for (const std::string& row : wrap(text, 80)) out += look.style.dim(row) + '\n';
   if (const std::string outage = outage_text(line, outages, look); !outage.empty()) out += '\n' + outage;
-  for (const std::string& note : hold.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  for (const std::string& note : hold.notes) out += paragraph("Note: " + said_in(look, note) + ".", 80, 2);
   out += '\n' + paragraph("Next, what costs it the most:") + "    airtally rank " + typed_line(line, look.changes) +
          tips_asked(line, hold) + " --objective hold\n";
   out += paragraph(

@@ -7,6 +7,7 @@
 #include "hunt/beliefs/priors.hpp"
 #include "hunt/judgement.hpp"
 #include "report/hunt_words_private.hpp"
+#include "report/said_in.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -72,8 +73,8 @@ std::string legend_of(const line::Line& line, const Hunt& hunt, const Look& look
 std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look) {
   std::string out = look.style.bold(cut(title(line), 80, look.style.cut_mark())) + "\n\n";
   out += paragraph(hunt_verdict(line, hunt, look)) + '\n';
-  for (const hunt::Impossible& aside : hunt.set_aside) out += paragraph(set_aside_sentence(aside));
-  for (const std::string& remark : hunt.remarks) out += paragraph(remark);
+  for (const hunt::Impossible& aside : hunt.set_aside) out += paragraph(said_in(look, set_aside_sentence(aside)));
+  for (const std::string& remark : hunt.remarks) out += paragraph(said_in(look, remark));
   if (!hunt.set_aside.empty() || !hunt.remarks.empty()) out += '\n';
   const bool ranked = hunt.prior_only || hunt.effective >= hunt::fewest_for_verdict;
   if (ranked) out += table_of(line, hunt, look) + '\n';

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/said_in.hpp"
 #include "report/shut_words.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
@@ -121,7 +122,7 @@ std::string rank_text(const line::Line& line, const Ranking& ranking, const Look
   if (several) text += " (The tip judged is " + name(line, ranking.tip_element) + ".)";
   out += paragraph(text) + '\n' + costs_table(line, ranking, look) + '\n';
   for (const std::string& row : wrap(legend(ranking, look), 80)) out += look.style.dim(row) + '\n';
-  for (const std::string& note : ranking.notes) out += paragraph("Note: " + note, 80, 2);
+  for (const std::string& note : ranking.notes) out += paragraph("Note: " + said_in(look, note), 80, 2);
   return out + '\n' + next_step(line, ranking, strip_tells, look) + paragraph(bench_cautions(line));
 }
 

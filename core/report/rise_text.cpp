@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "report/chart.hpp"
+#include "report/said_in.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/verdicts.hpp"
@@ -103,7 +104,8 @@ std::string rise_text(const line::Line& line, std::span<const solve::TipState> t
   if (rise.tips.size() > 1) out += '\n' + tips_table(line, rise, look);
   out += '\n';
   for (const std::string& warning : rise.warnings)
-    for (const std::string& row : wrap("Warning: " + warning, 80, 2)) out += look.style.warning(row) + '\n';
+    for (const std::string& row : wrap("Warning: " + said_in(look, warning), 80, 2))
+      out += look.style.warning(row) + '\n';
   std::string how = "From the room's pressure, pump at full speed and valves open.";
   if (rise.segments > 1)
     how += " Long tubes were cut into " + std::to_string(rise.segments) + " pieces, until the answer stood still.";

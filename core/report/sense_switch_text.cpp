@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/safe_side.hpp"
+#include "report/said_in.hpp"
 #include "report/sense_private.hpp"
 #include "report/sense_text.hpp"
 #include "report/table.hpp"
@@ -91,7 +92,7 @@ std::string switch_text(const line::Line& line, const Sense& sense, const Look& 
       "set best at that place.",
       odds(sense.taught.false_above), odds(sense.taught.false_below));
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
-  for (const std::string& note : sense.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  for (const std::string& note : sense.notes) out += paragraph("Note: " + said_in(look, note) + ".", 80, 2);
   return out;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/said_in.hpp"
 #include "report/sense_private.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
@@ -179,7 +180,7 @@ std::string sense_text(const line::Line& line, const Sense& sense, const Look& l
       "suits it; those are common practice. separation: deviations from either state to the threshold of equal error.",
       odds(sense.computed.false_above), odds(sense.computed.false_below));
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
-  for (const std::string& note : sense.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  for (const std::string& note : sense.notes) out += paragraph("Note: " + said_in(look, note) + ".", 80, 2);
   return out;
 }
 

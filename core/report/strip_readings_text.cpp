@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "report/hunt_text.hpp"
+#include "report/said_in.hpp"
 #include "report/strip_readings.hpp"
 #include "report/strip_readings_private.hpp"
 #include "report/table.hpp"
@@ -36,7 +37,7 @@ std::string strip_readings_text(const line::Line& line, const study::Strip& stri
   // Two readings that contradict each other are told together, as either may be the wrong one.
   if (misread && !stands(all, all.list[misread->reading].surprise)) misread.reset();
   out += paragraph(strip_readings_verdict(line, strip, all, misread, look)) + '\n';
-  for (const hunt::Impossible& aside : all.set_aside) out += paragraph(set_aside_sentence(aside));
+  for (const hunt::Impossible& aside : all.set_aside) out += paragraph(said_in(look, set_aside_sentence(aside)));
   if (!all.set_aside.empty()) out += '\n';
   double deepest = 0.0;
   for (const Beside& b : all.list)

@@ -193,7 +193,7 @@ std::string page(const Findings& found, const Look& look) {
   out.close().close();
   for (const Section& part : parts) write_section(out, part, all, found, units);
   out.open("section", {{"id", "mind"}}).element("h2", "What to mind");
-  write_minded(out, found);
+  write_minded(out, found, units);
   out.close();
   out.open("section", {{"id", "how"}}).element("h2", "How to read the numbers");
   write_how_to_read(out);

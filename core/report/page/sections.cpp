@@ -5,9 +5,28 @@
 #include "errors.hpp"
 #include "hunt/judgement.hpp"
 #include "report/hunt_text.hpp"
+#include "report/said_in.hpp"
 #include "report/words.hpp"
 
 namespace airtally::report::page {
+namespace {
+
+/// A sentence of study or hunt, with what it says of vacuum in every unit.
+void write_told(Markup& out, std::string_view tag, const std::string& sentence, const Units& units) {
+  if (sentence.find(" kPa") == std::string::npos)
+    out.element(tag, sentence);
+  else
+    units.said(out, tag, [&](const Look& look) { return said_in(look, sentence); });
+}
+
+void write_told(Markup& out, const std::vector<std::string>& sentences, const Units& units) {
+  if (sentences.empty()) return;
+  out.open("ul");
+  for (const std::string& sentence : sentences) write_told(out, "li", sentence, units);
+  out.close();
+}
+
+}  // namespace
 
 std::string rough_samples(const hunt::Hunt& hunt) {
   std::vector<std::string> why;
@@ -22,8 +41,8 @@ std::string rough_samples(const hunt::Hunt& hunt) {
 
 void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   const hunt::Hunt& hunt = *found.hunt;
-  for (const hunt::Impossible& aside : hunt.set_aside) out.element("p", set_aside_sentence(aside));
-  for (const std::string& remark : hunt.remarks) out.element("p", remark);
+  for (const hunt::Impossible& aside : hunt.set_aside) write_told(out, "p", set_aside_sentence(aside), units);
+  for (const std::string& remark : hunt.remarks) write_told(out, "p", remark, units);
   if (const std::string bores = bore_sentence(found.line, hunt); !bores.empty()) out.element("p", bores);
   if (const std::string doubts = doubts_sentence(found.line, hunt); !doubts.empty()) out.element("p", doubts);
   for (const hunt::LookAlikes& group : hunt.look_alikes)
@@ -45,7 +64,7 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units) {
   out.close();
 }
 
-void write_minded(Markup& out, const Findings& found) {
+void write_minded(Markup& out, const Findings& found, const Units& units) {
   std::vector<std::string> warnings, assumed;
   for (const study::Warning& warning : found.warnings) warnings.push_back(warning.sentence);
   for (const std::string& warning : found.rise.warnings) warnings.push_back(warning);
@@ -57,11 +76,11 @@ void write_minded(Markup& out, const Findings& found) {
   if (found.hold) notes.insert(notes.end(), found.hold->notes.begin(), found.hold->notes.end());
   if (found.sense) notes.insert(notes.end(), found.sense->notes.begin(), found.sense->notes.end());
   if (!warnings.empty()) out.element("h3", "Warnings");
-  write_list(out, warnings);
+  write_told(out, warnings, units);
   if (!assumed.empty()) out.element("h3", "Taken for granted, because the file does not say");
   write_list(out, assumed);
   if (!notes.empty()) out.element("h3", "Notes");
-  write_list(out, notes);
+  write_told(out, notes, units);
   if (warnings.empty() && assumed.empty() && notes.empty()) out.element("p", "Nothing out of the ordinary.");
 }
 

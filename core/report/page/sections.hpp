@@ -16,7 +16,7 @@ void write_hunt_words(Markup& out, const Findings& found, const Units& units);
 /// That the samples of a hunt that has not converged are too few, or don't agree, to be sure of its figures.
 std::string rough_samples(const hunt::Hunt& hunt);
 /// Warnings, what was taken for granted, notes of the studies.
-void write_minded(Markup& out, const Findings& found);
+void write_minded(Markup& out, const Findings& found, const Units& units);
 /// How to read the numbers.
 void write_how_to_read(Markup& out);
 
