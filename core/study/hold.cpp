@@ -138,8 +138,6 @@ void note_rim(NozzleNotes& notes, const line::Line& line, std::size_t nozzle) {
                   "of that, so the part then asks for {:.1f} times the vacuum",
                   NozzleNotes::who, units::show_fitting(gap, units::Dimension::length, 2), 100.0 * share, 1.0 / share));
   }
-  if (gap > 0.0 && !line.elements[nozzle].rim)
-    notes.add(nozzle, fmt::format("{} has no rim: the gap under the part is taken not to leak", NozzleNotes::who));
 }
 
 }  // namespace
