@@ -87,7 +87,7 @@ class Checker {
       std::vector<std::string_view> known;
       known.reserve(line_.elements.size());
       for (const Element& e : line_.elements) known.push_back(e.name);
-      const auto near = units::nearest(name, known);
+      const auto near = units::nearest_name(name, known);
       complain(where, "element " + quoted(at(from).name) + ": " + key + " names " + quoted(name) +
                           ", which does not exist." +
                           (near ? " Did you mean " + quoted(std::string(*near)) + "?" : std::string()));

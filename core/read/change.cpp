@@ -74,7 +74,7 @@ class Changer {
       if (!file_->contains(first)) insert(*file_, first + " = {}", first);
       return (*file_)[first].as_table();
     }
-    const auto near = units::nearest(first, names);
+    const auto near = units::nearest_name(first, names);
     complain(
         fmt::format("{} is no element of the line, nor one of its tables {}; a value is named as in 'nozzle.bore' "
                     "or 'part.gap'.{}",

@@ -20,7 +20,7 @@ class UnitError : public std::runtime_error {
 
 /// Reads a quantity with its unit, in SI. Understood, whatever the locale:
 ///
-///   "4 mm"  "4mm"  "-5 C"  "1e-3 m"                         exact
+///   "4 mm"  "4mm"  "-5 C"  "1e-3 m"  "1 3/8 in"             exact
 ///   "35 um ± 5 um"  "35 ± 5 um"  "35+-5 um"  "35 um ± 10 %"  normal, the tolerance two standard deviations
 ///   "20..45 um"  "20 um..45 um"                             anywhere between
 ///

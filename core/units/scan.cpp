@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <optional>
 #include <string>
+#include <tuple>
 #include <utility>
 
 #include "units/parse.hpp"
@@ -106,6 +108,10 @@ class Scanner {
     }
     const std::string_view mantissa = text_.substr(start, at_ - start);
     if (mantissa.empty() || mantissa == ".") refuse_non_number(part.number_at, start);
+    if (const auto fraction = read_fraction(start)) {
+      part.digits = text_.substr(part.number_at, at_ - part.number_at);
+      return negative ? -*fraction : *fraction;
+    }
     skip_exponent();
     part.digits = text_.substr(part.number_at, at_ - part.number_at);
     const char* const first = text_.data() + start;
@@ -115,6 +121,32 @@ class Scanner {
     if (error == std::errc::result_out_of_range) refuse_size(part.number_at);
     if (error != std::errc{} || end != last) refuse_non_number(part.number_at, start);
     return negative ? -number : number;
+  }
+
+  /// "3/8", or "1 3/8", whose first whole number, from `start` on, has been read; nothing, and nothing read, where what
+  /// follows is no fraction.
+  std::optional<double> read_fraction(std::size_t start) {
+    const auto whole_number = [this](std::size_t from) {
+      std::size_t end = from;
+      while (end < text_.size() && is_digit(text_[end])) ++end;
+      double number = -1.0;  // where there is none
+      std::from_chars(text_.data() + from, text_.data() + end, number);
+      return std::pair{number, end};
+    };
+    auto [above, slash] = whole_number(start);
+    double whole = 0.0;
+    if (slash != at_) return std::nullopt;  // it has decimals
+    if (slash < text_.size() && text_[slash] == ' ') {
+      whole = above;
+      std::tie(above, slash) = whole_number(std::min(text_.find_first_not_of(' ', slash), text_.size()));
+    }
+    if (above < 0.0 || slash >= text_.size() || text_[slash] != '/') return std::nullopt;
+    const auto [below, end] = whole_number(slash + 1);
+    if (below < 0.0) return std::nullopt;
+    if (below == 0.0 || (whole > 0.0 && above >= below))
+      fail(start, "{}: a fraction is written as in \"3/8\" or \"1 3/8\".", quoted(text_));
+    at_ = end;
+    return whole + above / below;
   }
 
   void skip_exponent() {

@@ -24,8 +24,9 @@ struct Scan {
   Part second;  ///< behind the joint, if there is one
 };
 
-/// The views point into `text`. `dimension` serves the hints only. Throws UnitError where no number stands, and for a
-/// decimal comma, a dash, two numbers one behind the other, nan, inf and numbers beyond a double.
+/// A number has decimals behind a point, or is a fraction such as 3/8 or 1 3/8. The views point into `text`.
+/// `dimension` serves the hints only. Throws UnitError where no number stands, and for a decimal comma, a dash, two
+/// numbers one behind the other, nan, inf and numbers beyond a double.
 Scan scan(std::string_view text, Dimension dimension);
 
 }  // namespace airtally::units

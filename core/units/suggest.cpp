@@ -47,4 +47,27 @@ std::optional<std::string_view> nearest(std::string_view word, std::span<const s
   return best;
 }
 
+namespace {
+
+/// Whether `name` has `word` in it from blank to blank, both in lower case.
+bool has_word(const std::string& name, const std::string& word) {
+  for (std::size_t at = name.find(word); at != std::string::npos; at = name.find(word, at + 1)) {
+    const std::size_t end = at + word.size();
+    if ((at == 0 || name[at - 1] == ' ') && (end == name.size() || name[end] == ' ' || name[end] == ',')) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+std::optional<std::string_view> nearest_name(std::string_view word, std::span<const std::string_view> known) {
+  if (const auto near = nearest(word, known)) return near;
+  if (word.empty()) return std::nullopt;
+  const std::string wanted = lower_case(word);
+  const auto found = std::find_if(known.begin(), known.end(), [&](std::string_view name) {
+    return name.size() > word.size() && has_word(lower_case(name), wanted);
+  });
+  return found == known.end() ? std::nullopt : std::optional(*found);
+}
+
 }  // namespace airtally::units

@@ -16,4 +16,8 @@ std::size_t slips(std::string_view a, std::string_view b);
 /// bytes. The result views into `known`.
 std::optional<std::string_view> nearest(std::string_view word, std::span<const std::string_view> known);
 
+/// The same, or where nothing is that near the first of `known` that has `word` among its words, upper and lower case
+/// alike: "rotary joint" for "joint".
+std::optional<std::string_view> nearest_name(std::string_view word, std::span<const std::string_view> known);
+
 }  // namespace airtally::units

@@ -82,6 +82,11 @@ TEST_CASE("names that are taken or missing", "[line][property]") {
   CHECK(complaints(placed(b)) ==
         "a.toml:41:9: element 'side': after names 'hoes', which does not exist. Did you mean 'hose'?");
   b = sound();
+  b.line.elements[1].name = "long hose";
+  b.tube("side", 1e-3, 0.1).after("hose");
+  CHECK(complaints(placed(b)) ==
+        "a.toml:41:9: element 'side': after names 'hose', which does not exist. Did you mean 'long hose'?");
+  b = sound();
   b.tube("side", 1e-3, 0.1).after("pump").joins("something else altogether");
   CHECK(complaints(placed(b)) ==
         "a.toml:42:9: element 'side': joins names 'something else altogether', which does not exist.");

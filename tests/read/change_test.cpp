@@ -111,6 +111,7 @@ TEST_CASE("a bad setting is refused with the reader's sentences and itself as th
         "--set 'nozzle.bore=6 m': element 'nozzle': bore = 6 m is outside 0.01 mm .. 100 mm. Did you mean 6 mm?");
   CHECK_THAT(change_refusal({"nozle.bore=6 mm"}),
              Contains("\"nozle\" is no element") && Contains("Did you mean 'nozzle'?"));
+  CHECK_THAT(change_refusal({"joint.leak.rated=1 mL/min"}), Contains("Did you mean 'rotary joint'?"));
   CHECK_THAT(change_refusal({"nozzle.bor=6 mm"}), Contains("'bor' is not a key of a nozzle. Did you mean 'bore'?"));
   CHECK_THAT(change_refusal({"nozzle.bore=6 kPa"}), Contains("'kPa' measures pressure, but a length is needed here"));
   CHECK_THAT(change_refusal({"nozzle.bore=6"}), Contains("say its unit"));

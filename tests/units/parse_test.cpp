@@ -41,6 +41,26 @@ TEST_CASE("a number and its unit make an exact value", "[units]") {
   CHECK(parse("35 %", Dimension::number).value == 0.35);
 }
 
+TEST_CASE("a fraction is a number", "[units]") {
+  CHECK_THAT(parse("3/8 in", Dimension::length).value, WithinRel(9.525e-3, 1e-15));
+  check_same("1 3/8 in", "1.375 in", Dimension::length);
+  check_same("-1 1/2 in", "-1.5 in", Dimension::length);
+  check_same("1/4in", "0.25 in", Dimension::length);
+  check_same("1 1/4..1 3/8 in", "1.25..1.375 in", Dimension::length);
+  check_same("1 1/4 in +/- 1/16 in", "1.25 in +- 0.0625 in", Dimension::length);
+  check_same("1/2", "0.5", Dimension::number);
+  for (const char* text : {"1/0 in", "1 8/3 in", "1 3/3 in"}) {
+    CAPTURE(text);
+    CHECK_THROWS_WITH(parse(text, Dimension::length),
+                      Catch::Contains("a fraction is written as in \"3/8\" or \"1 3/8\"."));
+  }
+  // What is no fraction is told as before.
+  for (const char* text : {"1.5 3/8 in", "1 /8 in", "1/ in", "1 3 in", "1 ", "1/2/3 in", "99999999999999999999/3 in"}) {
+    CAPTURE(text);
+    CHECK_THROWS_AS(parse(text, Dimension::length), UnitError);
+  }
+}
+
 TEST_CASE("a tolerance is two standard deviations of a normal spread", "[units]") {
   const Quantity q = parse("35 um ± 5 um", Dimension::length);
   CHECK(q.value == 35e-6);

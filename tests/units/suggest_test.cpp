@@ -46,3 +46,13 @@ TEST_CASE("the nearest word is offered only when it is near", "[units]") {
   CHECK(nearest("x", std::array<std::string_view, 1>{"y"}) == std::nullopt);
   CHECK(nearest("ab", std::array<std::string_view, 2>{"ac", "ad"}) == "ac");
 }
+
+TEST_CASE("where no name is near, one that has the word in it is offered", "[units]") {
+  constexpr std::array<std::string_view, 4> known{"hose", "rotary joint", "Gauge tee", "jointed, small"};
+  CHECK(nearest_name("joint", known) == "rotary joint");
+  CHECK(nearest_name("gauge", known) == "Gauge tee");
+  CHECK(nearest_name("jointed", known) == "jointed, small");
+  CHECK(nearest_name("hoes", known) == "hose");
+  CHECK(nearest_name("oint", known) == std::nullopt);
+  CHECK(nearest_name("", known) == std::nullopt);
+}
