@@ -47,6 +47,10 @@ class Draft {
     if (!written.trouble.empty()) return written.trouble;
     if (written.toml.empty()) return "";
     std::string longer = text_ + written.toml;
+    if (const std::size_t place = longer.find("at = \"?\""); place != std::string::npos) {
+      const bool tee = longer.find("name = \"gauge tee\"") != std::string::npos;
+      longer.replace(place, 8, tee ? "at = \"gauge tee\"" : "at = \"pump\"");
+    }
     try {
       // A file needs an element before its site is all it has.
       const bool bare = longer.find("[[element]]") == std::string::npos;

@@ -69,7 +69,7 @@ std::string in_its_table(const NewPart& part, std::string_view origin, std::stri
   std::string out = "\n";
   for (const std::string& row : report::wrap(part.remark, 96)) out += "# " + row + '\n';
   if (!origin.empty()) out += fmt::format("# {}\n", origin);
-  if (part.kinds.empty() && (part.name == "part" || part.name == "site"))
+  if (part.kinds.empty() && (part.name == "part" || part.name == "site" || part.name == "sensor"))
     out += fmt::format("[{}]\n", part.name);
   else
     out += fmt::format("[[element]]\nname = \"{}\"\n", part.name);
@@ -180,11 +180,16 @@ Written write_part(const NewPart& part, std::string answer, const std::vector<co
     return from_entry(part, *list[number - 1], comma == std::string_view::npos ? "" : rest.substr(comma + 1));
   }
   const std::vector<std::string_view> figures = split(said);
-  const auto wanted = static_cast<std::size_t>(std::count(part.own.begin(), part.own.end(), '$'));
+  const auto figures_in = [](std::string_view toml) {
+    return static_cast<std::size_t>(std::count(toml.begin(), toml.end(), '$'));
+  };
+  const std::size_t wanted = figures_in(part.own);
   const bool numbers = std::all_of(figures.begin(), figures.end(), [](std::string_view word) {
     return !word.empty() && std::string_view("0123456789.+-").find(word.front()) != std::string_view::npos;
   });
   if (figures.size() == wanted && numbers) return {in_its_table(part, "", filled(part.own, figures)), ""};
+  if (numbers && figures.size() > wanted && figures.size() == figures_in(part.fuller))
+    return {in_its_table(part, "", filled(part.fuller, figures)), ""};
   if (numbers && figures.size() < wanted)
     return {"", fmt::format("'{}' lacks a figure; give {}, with a comma between, as in: {}", report::clean(said),
                             part.figures, part.example)};

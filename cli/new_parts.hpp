@@ -13,7 +13,7 @@ namespace airtally::cli {
 /// One thing to ask for.
 struct NewPart {
   std::string_view option;                ///< "hose": --hose on the command line
-  std::string_view name;                  ///< of the element; "part" and "site" are tables of their own
+  std::string_view name;                  ///< of the element; "part", "site" and "sensor" are tables of their own
   std::string_view asks;                  ///< "Hose from the pump: tube and length"
   std::string_view usual;                 ///< the answer when there is none; "none" leaves it out
   bool may_lack = true;                   ///< "none" is an answer
@@ -23,6 +23,7 @@ struct NewPart {
   std::string_view figures;               ///< what they are: "bore, length"
   std::string_view example;               ///< "4 mm, 0.8 m"
   std::string_view remark;                ///< comment above it in the file
+  std::string_view fuller = "";           ///< the same as `own` for an answer that has more figures; empty: none may
 };
 
 const std::vector<NewPart>& new_parts();
