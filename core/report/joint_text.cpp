@@ -10,6 +10,7 @@
 #include "gas/air.hpp"
 #include "report/chart.hpp"
 #include "report/needs.hpp"
+#include "report/said_in.hpp"
 #include "report/table.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
@@ -133,11 +134,11 @@ std::string curve(const Joint& joint, const Look& look) {
 
 std::string how(const Joint& joint, const Look& look) {
   return fmt::format(
-      "may lift: from ambient, part on, valves open, until {} {}. pump runs: part of the time "
-      "that keeps it so. late: beyond the travel, which takes {} with the part and {} back. a thousand: placements, "
-      "all "
-      "in all, each with {} more for setting down. torque: seal or tube, and the speeding up of what turns. Angles: "
-      "{}; seals of the catalogue stand at their middle values.",
+      "to spare: vacuum beyond what holding needs, at the widest gap. may lift: from ambient, part on, valves open, "
+      "until {} {}, at the widest gap too. pump runs: switched on and off to keep just that vacuum, the pump runs for "
+      "this share of the time. late: beyond the travel, which takes {} with the part and {} back. a thousand: "
+      "placements, all in all, each with {} more for setting down. torque: seal or tube, and the speeding up of what "
+      "turns. Angles: {}; seals of the catalogue stand at their middle values.",
       until_needs(joint.needs, look), joint.waits_stated ? "the machine waits for" : "the moves need",
       time(joint.carry), time(joint.back), time(joint.other),
       joint.angles > 0 ? counted(joint.angles, "placement") + ", again and again" : "anywhere in a turn");
@@ -152,7 +153,7 @@ std::string joint_text(const line::Line& line, const Joint& joint, const Look& l
   if (!bad.empty()) out += bad + '\n';
   out += paragraph(tube_words(line, joint, look)) + '\n' + curve(joint, look);
   for (const std::string& row : wrap(how(joint, look), 80)) out += look.style.dim(row) + '\n';
-  for (const std::string& note : joint.notes) out += paragraph("Note: " + note + ".", 80, 2);
+  for (const std::string& note : joint.notes) out += paragraph("Note: " + said_in(look, note) + ".", 80, 2);
   out += paragraph(
       "Before you reach in: stop and lock out the moving axes; a spindle that waits turns without warning, and a "
       "twisted tube springs back when its motor lets go. Vacuum lets go when the power fails: where a dropped part can "

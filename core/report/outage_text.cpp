@@ -51,7 +51,7 @@ std::string outage_text(const line::Line& line, std::span<const Outage> outages,
   std::string out = table.text(look.style);
   std::string how =
       "if the vacuum fails: for how long, the source standing still and the valves left as they are; at the part's "
-      "widest gap. ";
+      "widest gap. enough to move: with the safety that its moves are given; enough to hang on: its bare weight. ";
   if (both)
     how +=
         "The first time is for a source that lets the room's air in, as an ejector's exhaust does, the second for one "

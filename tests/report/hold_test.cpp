@@ -92,6 +92,8 @@ TEST_CASE("how long a part hangs on when the vacuum fails is said", "[report][ho
   CHECK(says(known, "30.9 ms       over an hour"));
   CHECK_FALSE(says(known, "The first time is for"));
   CHECK(says(known, "A valve that vents when its own power fails lets go at once."));
+  CHECK(says(known, "at the part's widest gap."));
+  CHECK(says(known, "enough to move: with the safety that its moves are given."));
   CHECK_FALSE(says(report::hold_text(stated, hold, {}), "if the vacuum fails"));
 
   const line::Line line = test::scenario("jewel-setter");
