@@ -5,6 +5,7 @@
 
 #include "report/chart.hpp"
 #include "report/cycle_timeline.hpp"
+#include "report/said_in.hpp"
 #include "report/table.hpp"
 #include "report/verdicts.hpp"
 #include "report/width.hpp"
@@ -71,7 +72,9 @@ std::string times_table(const line::Line& line, const CycleAnswer& answer, const
     if (head.let_go && up) all = std::max(*head.let_go, head.place) - std::min(head.valve_on, head.touch);
     table.add(
         {name(line, head.nozzle), times.number(head.touch),
-         head.safe_lift ? moment_of(answer, head, *head.safe_lift) : "never",
+         head.safe_lift   ? moment_of(answer, head, *head.safe_lift)
+         : head.held_from ? "too short"
+                          : "never",
          up ? moment_of(answer, head, head.lift) : "-", up ? times.number(head.place) : "-", times.number(head.release),
          head.seat == line::Seat::closed && up ? moment(times, head.let_go) : "-", all ? times.number(*all) : "-"},
         !head.works());
@@ -126,6 +129,9 @@ std::string cycle_cautions(const line::Line& line) {
       "Before you reach in: stop and lock out the moving axes; a head that waits in its cycle moves "
       "without warning.";
   if (blows) text += " Shut off blow-off air and let it out; keep skin and eyes away from it.";
+  if (std::any_of(line.elements.begin(), line.elements.end(),
+                  [](const line::Element& e) { return e.kind == line::Kind::ejector; }))
+    text += " Close the ejector's compressed air and let its pressure out before a hose comes off.";
   return text + " Vacuum lets go when the power fails.";
 }
 
@@ -139,7 +145,7 @@ std::string cycle_text(const line::Line& line, const CycleAnswer& answer, const 
       "where it begins with the lift. in all: from the command to the valve (or the touch) to letting go. The needs "
       "carry the safety factors that airtally hold prints.";
   for (const std::string& row : wrap(how, 80)) out += look.style.dim(row) + '\n';
-  for (const std::string& note : answer.notes) out += paragraph("Note: " + clean(note) + ".", 80, 2);
+  for (const std::string& note : answer.notes) out += paragraph("Note: " + clean(said_in(look, note)) + ".", 80, 2);
   return out + paragraph(cycle_cautions(line));
 }
 

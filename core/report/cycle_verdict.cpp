@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/cycle_order.hpp"
 #include "report/cycle_text.hpp"
 #include "report/cycle_timeline.hpp"
 #include "report/verdicts.hpp"
@@ -78,6 +79,20 @@ std::string never_gets(const HeadCycle& head, const Look& look) {
          (head.needed_from_lift() > head.needed_to_lift ? "lift and travel" : "lift") + ", or loses it ";
 }
 
+/// What a head lacks that never may lift: it has the vacuum too late, or not long enough.
+std::string why_never(const line::Line& line, const CycleAnswer& answer, const HeadCycle& head, const Look& look) {
+  if (!head.held_from)
+    return never_gets(head, look) +
+           (head.release < head.place ? "before it is told to let go." : "before it puts the part down.");
+  const Scale times = cycle_scale(answer);
+  const auto by = line::key(line::letting_go(*line.cycle, head.valve.has_value()));
+  return " has the " + vacuum(look, head.needed_from_lift()) + " that it needs from " +
+         safe_moment(answer, *head.held_from) + " on, but is told to let go (" + std::string(by) + ") at " +
+         times.text(head.release) + ", " + times.text(head.place - head.release) + " before it puts the part down at " +
+         times.text(head.place) + ": the vacuum is gone at " + times.text(head.lost_at) + ". Give " + std::string(by) +
+         " later, or place sooner.";
+}
+
 /// `who`, a head whose vacuum is short of the need at some stage: how, for a sentence.
 std::string shortfall(const std::string& who, const CycleAnswer& answer, const HeadCycle& head, const Look& look) {
   const Scale times = cycle_scale(answer);
@@ -99,8 +114,7 @@ std::string at_widest_gap(const line::Line& line, const CycleAnswer& answer, con
   for (std::size_t k = 0; k < answer.widest.size(); ++k) {
     const HeadCycle& head = answer.widest[k];
     if (head.works() || !answer.heads.at(k).works()) continue;
-    if (!head.safe_lift)
-      return when + ", " + the(line.elements.at(head.nozzle)) + never_gets(head, look) + "on the way.";
+    if (!head.safe_lift) return when + ", " + the(line.elements.at(head.nozzle)) + why_never(line, answer, head, look);
     return when + ", " + shortfall(the(line.elements.at(head.nozzle)), answer, head, look);
   }
   const HeadCycle& slowest = answer.heads.at(answer.slowest);
@@ -127,10 +141,11 @@ std::string cycle_verdict(const line::Line& line, const CycleAnswer& answer, con
   if (head.seat != line::Seat::closed)
     return subject(line, answer, head) + " can't pick the part up: " + clean(head.why_not_closed) + ".";
   if (!head.safe_lift)
-    return not_settled(answer) + subject(line, answer, head) + never_gets(head, look) +
-           (head.release < head.place ? "before it is told to let go." : "before it puts the part down.") +
+    return not_settled(answer) + subject(line, answer, head) + why_never(line, answer, head, look) +
            (head.needed_from_lift() >= line.site.pressure ? no_vacuum(vacuum(look, line.site.pressure)) : "") +
-           (head.margin_at_lift >= 0.0 ? ' ' + shortfall(The(line.elements.at(head.nozzle)), answer, head, look) : "");
+           (head.margin_at_lift >= 0.0 && !head.held_from
+                ? ' ' + shortfall(The(line.elements.at(head.nozzle)), answer, head, look)
+                : "");
   std::string text = not_settled(answer) + may_lift(line, answer, head) + what_holds_up(line, answer, head);
   for (const HeadCycle& each : answer.heads)
     if (each.safe_lift && !each.works())

@@ -19,6 +19,10 @@ Json head_json(const line::Line& line, const study::HeadCycle& head) {
   put(json, "touch_s", head.touch);
   put_or_null(json, "safe_lift_s", head.safe_lift);
   put_or_null(json, "safe_travel_s", head.safe_travel);
+  if (head.held_from) {
+    put(json, "held_from_s", *head.held_from);
+    put(json, "lost_at_s", head.lost_at);
+  }
   put(json, "lift_s", head.lift);
   put(json, "travel_s", head.travel);
   put(json, "place_s", head.place);

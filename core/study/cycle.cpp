@@ -56,6 +56,13 @@ HeadCycle judge(const line::Line& line, const CycleRun& run, const Plan& plan, c
   result.safe_lift = result.travels_with_lift ? result.safe_travel : safe(needed.to_lift);
   // Vacuum that comes when the head has been told to let go is on its way out again: nothing is lifted by that.
   if (result.safe_lift && *result.safe_lift > result.release) result.safe_lift.reset();
+  if (!result.safe_lift && head.release < head.place) {
+    const double need = result.needed_from_lift(), told = from + head.release;
+    if (const auto since = safe_from(run, k, touched, told, need)) {
+      result.held_from = std::max(*since - from, result.touch);
+      result.lost_at = run.trajectory.first_crossing(k, run.ambient - need, told) - from;
+    }
+  }
   result.lift = head.lift ? as_scheduled(*head.lift) : result.safe_lift.value_or(result.touch);
   result.travel = head.travel ? as_scheduled(*head.travel) : result.lift;
   const auto held = [&](double time) { return std::clamp(from + time, touched, placed); };

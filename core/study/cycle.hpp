@@ -33,11 +33,15 @@ struct HeadCycle {
   /// where the head travels as it lifts that to travel too. None: never.
   std::optional<double> safe_lift;
   std::optional<double> safe_travel;  ///< the same for its sideways moves [s]; none: never
-  bool travels_with_lift = true;      ///< the file has no later moment for them
-  double lift = 0.0;                  ///< as scheduled, else the safe one, else touch [s]
-  double travel = 0.0;                ///< sideways moves begin [s]
-  double place = 0.0;                 ///< the part stands again [s]
-  double release = 0.0;               ///< command to let go [s]
+  /// Without a safe lift, where the vacuum for it is there when the head is told to let go, but no longer at place:
+  /// since when [s], not before touch. None: there is a safe lift, or it was not there then either.
+  std::optional<double> held_from;
+  double lost_at = 0.0;           ///< with `held_from`: when it is gone [s]
+  bool travels_with_lift = true;  ///< the file has no later moment for them
+  double lift = 0.0;              ///< as scheduled, else the safe one, else touch [s]
+  double travel = 0.0;            ///< sideways moves begin [s]
+  double place = 0.0;             ///< the part stands again [s]
+  double release = 0.0;           ///< command to let go [s]
   std::optional<double> let_go;   ///< when the vacuum no longer carries the part's weight; none: not before the end [s]
   double needed_to_lift = 0.0;    ///< vacuum to take it up, with safety [Pa]
   double needed_to_travel = 0.0;  ///< vacuum through all its moves, with safety [Pa]

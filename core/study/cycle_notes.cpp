@@ -95,8 +95,10 @@ void note_ejectors(std::vector<std::string>& notes, const line::Line& line, doub
   if (!cycle.pump_always_on && cycle.pump_off) on = cycle.pump_off->value;
   for (const line::Element& e : line.elements)
     if (e.pump && e.pump->consumption)
-      notes.push_back(fmt::format("ejector '{}' uses {} L of free air a cycle", e.name,
-                                  plain(e.pump->consumption->value * on / litre)));
+      notes.push_back(fmt::format("ejector '{}' uses {} L of free air a cycle, {} L a minute {}", e.name,
+                                  plain(e.pump->consumption->value * on / litre),
+                                  plain(60.0 * e.pump->consumption->value * (cycle.period ? on / period : 1.0) / litre),
+                                  cycle.period ? "as the cycle repeats" : "while it runs"));
 }
 
 }  // namespace

@@ -73,6 +73,40 @@ TEST_CASE("a cycle that did not come to rest is said not to be what the machine 
   CHECK(Json::parse(report::cycle_json(line, answer))["works"] == false);
 }
 
+TEST_CASE("a pick that is let go before it is put down had its vacuum", "[report][cycle][property]") {
+  line::Line line = test::single_volume(5e3);
+  line.cycle->release = 0.25;  // and the vent has 150 ms until the place
+  const study::CycleAnswer answer = study::cycle(line, test::quick());
+  const study::HeadCycle& head = answer.heads.front();
+  CHECK_FALSE(head.works());
+  CHECK_FALSE(head.safe_lift);
+  REQUIRE(head.held_from);
+  CHECK(*head.held_from >= head.touch);
+  CHECK(*head.held_from < 0.25);
+  CHECK(head.lost_at > 0.25);
+  CHECK(head.lost_at < *head.let_go);
+  const std::string verdict = report::cycle_verdict(line, answer, {});
+  CHECK_THAT(verdict, Catch::StartsWith("The head has the 10.0 kPa that it needs from ") &&
+                          Catch::Contains(" on, but is told to let go (release) at 250.0 ms, 150.0 ms before it puts "
+                                          "the part down at 400.0 ms: the vacuum is gone at ") &&
+                          Catch::Contains(" Give release later, or place sooner.") && !Catch::Contains("never"));
+  CHECK_THAT(report::cycle_text(line, answer, {}), Catch::Contains("too short") && !Catch::Contains("never"));
+  CHECK(Json::parse(report::cycle_json(line, answer))["heads"][0]["lost_at_s"].get<double>() == head.lost_at);
+  // One that never has it, or loses it while it is to hold, is told as before.
+  line.part->mass = 1.0;
+  const study::CycleAnswer heavy = study::cycle(line, test::quick());
+  CHECK_FALSE(heavy.heads.front().held_from);
+  CHECK_THAT(report::cycle_verdict(line, heavy, {}), Catch::StartsWith("The head never gets "));
+}
+
+TEST_CASE("an ejector's compressed air is a caution of its own", "[report][cycle]") {
+  line::Line line = test::single_volume(5e3);
+  CHECK_THAT(report::cycle_cautions(line), !Catch::Contains("compressed air"));
+  line.elements.front().kind = line::Kind::ejector;
+  CHECK_THAT(report::cycle_cautions(line),
+             Catch::Contains("Close the ejector's compressed air and let its pressure out before a hose comes off."));
+}
+
 TEST_CASE("cycle says from when travel is safe", "[report][cycle][property]") {
   line::Line line = test::single_volume(5e3);
   line.move.emplace();
