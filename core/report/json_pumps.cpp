@@ -48,6 +48,8 @@ std::string pumps_json(const line::Line& line, const study::Pumps& pumps) {
     Json hold;
     put(hold, "vacuum_pa", pumps.hold.vacuum);
     put(hold, "flow_kg_s", pumps.hold.flow);
+    put(hold, "vacuum_here_pa", pumps.hold_here.vacuum);
+    put(hold, "flow_here_kg_s", pumps.hold_here.flow);
     json["to_hold"] = hold;
   }
   if (!pumps.why_not_closed.empty()) json["why_not_closed"] = pumps.why_not_closed;

@@ -16,6 +16,12 @@ std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const 
 /// The smallest pump that does, and what a pump must give: in sentences, not yet broken into lines.
 std::string pumps_verdict(const line::Line& line, const study::Pumps& pumps, const Look& look);
 
+/// "the line's own pump", "the 'pump 12 V micro'".
+std::string pump_named(const study::PumpTry& pump);
+/// What to say behind "the curve" where the line's site is so high, or so low, that curves read otherwise there than on
+/// their data sheets; else empty.
+std::string pumps_on_sheet(const line::Line& line, const Look& look);
+
 /// The same as JSON, format 1; docs/json.md lists the keys.
 std::string pumps_json(const line::Line& line, const study::Pumps& pumps);
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 
 #include "errors.hpp"
+#include "gas/air.hpp"
+#include "laws/pump_curve.hpp"
 #include "laws/pump_supply.hpp"
 #include "line/curves.hpp"
 #include "line/topology.hpp"
@@ -167,6 +169,8 @@ Pumps pumps(const line::Line& line, const PumpsOptions& options) {
   result.hold_possible = point.has_value();
   if (!point) return result;
   result.hold = *point;
+  const double here = line.site.pressure / gas::standard_pressure;
+  result.hold_here = {point->vacuum * here, point->flow * here * laws::reading_temperature / line.site.temperature};
   if (result.time) {
     result.speed_for_time = required_in_time(line, result.element, result.needs, *result.time, segments);
     if (!result.speed_for_time) return result;

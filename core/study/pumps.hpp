@@ -58,6 +58,7 @@ struct Pumps {
   std::vector<std::string> parts;    ///< of the matrix, by name: the line's own, then the others
   std::vector<std::string> nozzles;  ///< the same of the nozzles
   RequiredPoint hold;                ///< at its vacuum the pump must give this, or the part is lost
+  RequiredPoint hold_here;           ///< the same as the line's own air is, which is what a gauge there shows
   bool hold_possible = true;   ///< false: no pump can; the part closes not, or the need is beyond the room's pressure
   std::string why_not_closed;  ///< what is wrong with the part's seat on a nozzle (seat.hpp); empty: it closes all
   std::optional<double> time;  ///< allowed from the valve's opening to the lift [s]; none: no [cycle] says so
