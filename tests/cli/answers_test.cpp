@@ -60,6 +60,22 @@ TEST_CASE("every command answers on every line within 80 columns", "[cli][proper
       }
 }
 
+TEST_CASE("whoever asks for mbar is told of no vacuum in kPa", "[cli][property]") {
+  const std::vector<std::vector<std::string>> asked{{"check"}, {"steady"}, {"rise"},  {"rank"}, {"strip"},
+                                                    {"hold"},  {"cycle"},  {"sense"}, {"pumps"}};
+  for (const std::string& file : test::line_files())
+    for (const auto& command : asked) {
+      CAPTURE(file, command);
+      const test::Ran ran = run(with(command, {file, "--units", "mbar", "--no-bands"}));
+      CHECK_THAT(ran.out + ran.err, !Contains("kPa"));
+    }
+  // Sentences that a study makes, which knows of no look.
+  CHECK_THAT(run({"rank", "lines/seed-tray.toml", "--units", "mbar", "--no-bands"}).out, Contains("788 mbar"));
+  CHECK_THAT(run({"cycle", sorter, "--units", "mbar", "--no-bands"}).out, Contains("rises 14 mbar above"));
+  CHECK_THAT(run({"rank", "lines/seed-tray.toml", "--json", "--units", "mbar", "--no-bands"}).out,
+             Contains("78.8 kPa"));
+}
+
 TEST_CASE("with --ascii every command prints plain ASCII", "[cli][property]") {
   for (const auto& command : commands) {
     CAPTURE(command);

@@ -42,6 +42,15 @@ TEST_CASE("hold says in words what it needs, has and would lose first", "[report
   CHECK(says(report::hold_text(line, study::hold(line), {}), " too little. It would drop."));
 }
 
+TEST_CASE("hold says the room's pressure in the unit of its vacuum", "[report][hold]") {
+  report::Look look;
+  look.vacuum = units::find_unit("mbar", units::Dimension::pressure);
+  const line::Line line = test::scenario("jewel-setter");
+  const std::string text = report::hold_text(line, study::hold(line), look);
+  CHECK(says(text, "The room has 973.0 mbar."));
+  CHECK_FALSE(says(text, "kPa"));
+}
+
 TEST_CASE("what holds by a rim that seals alone is held on that condition", "[report][hold][property]") {
   line::Line line = test::scenario("jewel-setter");
   line.move.emplace();
