@@ -47,7 +47,7 @@ struct VariantAnswer {
   /// The least of margin_at_lift and margin_in_travel at the widest gap [Pa]; none: not asked, or the file is sure of
   /// it.
   std::optional<double> widest_at_lift, widest_in_travel;
-  /// The sensor tells held from missed, in the pick too; none, as for the two below: no [sensor] or no [part].
+  /// The sensor tells held from missed, in the pick too; none, as for the three below: no [sensor] or no [part].
   std::optional<bool> tells;
   std::optional<bool> tells_at_rest;           ///< the same with the line at rest alone
   std::optional<bool> tells_set_best_at_rest;  ///< as `tells_at_rest`, were a switch set as suits its line best
