@@ -13,8 +13,8 @@ struct DecayQuestion {
   gas::Site site;                         ///< where it was logged
   std::optional<units::Quantity> volume;  ///< [m3] > 0; none: not known
   std::optional<units::Quantity> leak;    ///< [kg/s at the vacuum at which leaks are compared] > 0; none: not known
-  double leak_deviation = 0.0;            ///< of a factor on that leak: HoleLeak::deviation [-]; 0: none
   std::string volume_from;                ///< what it was added up from; empty where it was stated
+  double leak_deviation = 0.0;            ///< of a factor on that leak: HoleLeak::deviation [-]; 0: none
 };
 
 /// The decay as text for people, at most 80 columns wide: leak or volume, with what else may have made it.
