@@ -50,8 +50,6 @@ inline constexpr Limits supply{Dimension::pressure, 1e3, 2e6, "1 kPa .. 2 MPa"};
 inline constexpr Limits delay{Dimension::time, 0.0, 60.0, "0 s .. 60 s"};
 inline constexpr Limits reading{Dimension::pressure, 0.0, 5e4, "0 kPa .. 50 kPa"};
 inline constexpr Limits gauge_range{Dimension::pressure, 100.0, 101325.0, "0.1 kPa .. 101.325 kPa"};
-/// The hole of a drilled plate: at the bench, in no line.
-inline constexpr Limits plate{Dimension::length, 1e-5, 0.01, "0.01 mm .. 10 mm"};
 inline constexpr Limits effort{Dimension::number, 0.0, 1000.0, "0 .. 1000"};
 inline constexpr Limits altitude{Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m", "1000 m"};
 inline constexpr Limits site_pressure{Dimension::pressure, 2e4, 1.2e5, "20 kPa .. 120 kPa"};

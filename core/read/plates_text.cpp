@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "read/limits_private.hpp"
+#include "read/plate_limits_private.hpp"
 #include "units/parse.hpp"
 #include "units/trimmed.hpp"
 

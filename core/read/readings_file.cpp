@@ -6,6 +6,7 @@
 
 #include "read/log_file.hpp"
 #include "read/named_file.hpp"
+#include "read/plate_limits_private.hpp"
 #include "read/plates_text.hpp"
 #include "read/table_reader_private.hpp"
 #include "read/text_file_private.hpp"

@@ -19,7 +19,7 @@ std::size_t number_before(std::string_view text, std::size_t end) {
   std::size_t from = end;
   while (from > 0 && (is_digit(text[from - 1]) || text[from - 1] == '.')) --from;
   if (from < end && from > 0 && text[from - 1] == '-') --from;
-  return from;
+  return from > 0 && is_letter(text[from - 1]) ? end : from;  // as in "e5", which is no number
 }
 
 /// "12.3", which is in kPa, in another unit; empty where it is no number.

@@ -109,7 +109,7 @@ struct CycleOptions {
   solve::Thermal thermal = solve::Thermal::wall;  ///< how air and walls exchange heat
   std::size_t samples = 241;                      ///< moments to sample, two or more
   bool limits = true;                             ///< they cost a run for every element
-  std::optional<std::size_t> missed = {};         ///< head that finds no part, an index into CycleAnswer::heads
+  std::optional<std::size_t> missed = {};         ///< head that finds no part, all before having found theirs
   bool widest = true;                             ///< the run at the widest gap, where the file is not sure of it
   int segments = 2;                               ///< pieces of long tubes, > 0
   double relative = 1e-6,                         ///< accuracy of a step, of the unknown [-]

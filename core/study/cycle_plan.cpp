@@ -186,10 +186,11 @@ Plan plan(const line::Line& line, int repeats) {
   return plan;
 }
 
-Plan without_part(Plan plan, std::size_t head) {
+Plan without_part(Plan plan, std::size_t head, int from) {
   plan.heads.at(head).seat = line::Seat::sucked_in;
-  std::erase_if(plan.events, [head](const PlannedEvent& e) {
-    return e.head == head && (e.act == Act::approach || e.act == Act::touch || e.act == Act::retract);
+  std::erase_if(plan.events, [head, from](const PlannedEvent& e) {
+    return e.head == head && e.repeat >= from &&
+           (e.act == Act::approach || e.act == Act::touch || e.act == Act::retract);
   });
   return plan;
 }

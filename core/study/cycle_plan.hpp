@@ -67,7 +67,8 @@ struct Plan {
 /// two heads on one valve at different times.
 Plan plan(const line::Line& line, int repeats = 3);
 
-/// The same schedule, but the head `head`, an index into its heads, comes down where no part lies: it stays open.
-Plan without_part(Plan plan, std::size_t head);
+/// The same schedule, but the head `head`, an index into its heads, comes down where no part lies in the repeats from
+/// `from` on: it stays open.
+Plan without_part(Plan plan, std::size_t head, int from = 0);
 
 }  // namespace airtally::study

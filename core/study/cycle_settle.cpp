@@ -28,7 +28,8 @@ double drift_of(const CycleRun& now, const CycleRun& before, const Plan& plan) {
 class Repeats {
  public:
   Repeats(const line::Line& line, const line::Topology& topology, const CycleOptions& options)
-      : plan_(plan_of(line, options)),
+      : missed_(options.missed),
+        plan_(plan_of(line, options)),
         player_(line, topology, plan_, options),
         before_(player_.still()),
         now_(player_.blank()) {}
@@ -63,7 +64,8 @@ class Repeats {
     Plan schedule = plan(line);
     // Enough for one cycle like all that follow.
     if (schedule.repeats > 1 && schedule.repeats < schedule.carried + 2) schedule = plan(line, schedule.carried + 2);
-    return options.missed ? without_part(std::move(schedule), *options.missed) : schedule;
+    // Of a cycle that is repeated only the last one misses: miss().
+    return options.missed && schedule.repeats == 1 ? without_part(std::move(schedule), *options.missed) : schedule;
   }
 
   /// All but the first cycle that is judged; once its events are those of all that follow, from what `like` holds.
@@ -130,9 +132,21 @@ class Repeats {
     leaps_.push_back(leap);
     return carried_ = true;
   }
+
+  /// The last cycle once more, in which a head finds no part where all before have found theirs: one that misses time
+  /// after time is drained, and shows less than at the first miss, which is to be told.
+  void miss(std::size_t head) {
+    plan_ = without_part(std::move(plan_), head, plan_.repeats - 1);
+    player_.back_to(before_, before_.x);
+    now_ = player_.blank();
+    player_.play(turn_played(), plan_.period, &now_, 0.0);
+    finish();
+  }
+
   int turn_played() const { return std::min(cycles_ - 1, plan_.repeats - 1); }
 
   SettledRun answer(bool settled) {
+    if (missed_ && plan_.repeats > 1) miss(*missed_);
     SettledRun found;
     found.plan = plan_;
     found.run = std::move(now_);
@@ -153,6 +167,7 @@ class Repeats {
     return found;
   }
 
+  std::optional<std::size_t> missed_;
   Plan plan_;
   Player player_;
   Player::Still before_;  ///< as the last cycle began

@@ -47,7 +47,7 @@ TEST_CASE("hold says the room's pressure in the unit of its vacuum", "[report][h
   look.vacuum = units::find_unit("mbar", units::Dimension::pressure);
   const line::Line line = test::scenario("jewel-setter");
   const std::string text = report::hold_text(line, study::hold(line), look);
-  CHECK(says(text, "The room has 973.0 mbar."));
+  CHECK(says(text, "The room has 973.1 mbar."));
   CHECK_FALSE(says(text, "kPa"));
 }
 
@@ -102,7 +102,7 @@ TEST_CASE("how long a part hangs on when the vacuum fails is said", "[report][ho
   CHECK_FALSE(says(known, "The first time is for"));
   CHECK(says(known, "A valve that vents when its own power fails lets go at once."));
   CHECK(says(known, "at the part's widest gap."));
-  CHECK(says(known, "enough to move: with the safety that its moves are given."));
+  CHECK(says(known, "enough to move: with the safety that its moves are given;"));
   CHECK_FALSE(says(report::hold_text(stated, hold, {}), "if the vacuum fails"));
 
   const line::Line line = test::scenario("jewel-setter");

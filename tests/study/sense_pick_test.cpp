@@ -52,7 +52,7 @@ place = "160 ms"
 release = "155 ms"
 vent-time = "20 ms"
 retract = "185 ms"
-period = "250 ms"
+period = "6 s"
 [sensor]
 at = "hose"
 range = "100 kPa"
