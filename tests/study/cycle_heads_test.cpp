@@ -199,7 +199,8 @@ TEST_CASE("what a person should know about letting go is said", "[study][cycle][
   CHECK(stuck.notes[0].find("valve 'valve' has no vent: once it is closed the part of nozzle 'nozzle' hangs on") == 0);
   const CycleAnswer ejector = study::cycle(test::scenario("ejector-head"), quick());
   // 26 L/min for 270 ms of every 600 ms.
-  CHECK(ejector.notes.back() == "ejector 'ejector' uses 0.117 L of free air a cycle, 11.7 L a minute as the cycle repeats");
+  CHECK(ejector.notes.back() ==
+        "ejector 'ejector' uses 0.117 L of free air a cycle, 11.7 L a minute as the cycle repeats");
 }
 
 // A back-leak lets go where nothing keeps it out; a check valve does, and an earlier stop then helps nothing.
