@@ -92,7 +92,7 @@ void say(const NewCommandOptions& options, const std::string& text) {
   std::fputs(text.c_str(), stderr);
 }
 
-/// Asks until the answer is understood. Throws BadInput when the answers end.
+/// Asks until the answer is understood. Throws BadInput when the answers end before a part that lines usually have.
 void ask(const NewCommandOptions& options, Draft& draft, const NewPart& part,
          const std::vector<const read::CatalogueEntry*>& list) {
   say(options, question(part, list));
@@ -100,6 +100,8 @@ void ask(const NewCommandOptions& options, Draft& draft, const NewPart& part,
     std::string typed;
     if (!std::getline(std::cin, typed)) {
       say(options, "\n");
+      // What only some lines have may go unasked: who answered all before these questions came is not sent back.
+      if (part.usual == "none" && draft.add(part, "none", list).empty()) return;
       throw BadInput(Position{}, fmt::format("the answers ended before the question for --{}; nothing was written. "
                                              "--defaults takes the usual for whatever isn't said.",
                                              part.option));

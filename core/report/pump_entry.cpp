@@ -49,10 +49,10 @@ double tolerance(const study::Band& band) { return 0.5 * (band.high - band.low) 
 /// The points whose printed numbers rise and fall as a curve's must: the first, the last and those that print apart.
 std::vector<FittedPoint> told_apart(const std::vector<FittedPoint>& curve, const Written& kpa, const Written& flow) {
   std::vector<FittedPoint> kept{curve.front()};
-  const double deepest = kpa.rounded(curve.back().vacuum);
+  const double ultimate = kpa.rounded(curve.back().vacuum);
   for (std::size_t i = 1; i + 1 < curve.size(); ++i) {
     const double vacuum = kpa.rounded(curve[i].vacuum), passed = flow.rounded(curve[i].flow.median);
-    if (vacuum > kpa.rounded(kept.back().vacuum) && vacuum < deepest && passed > 0.0 &&
+    if (vacuum > kpa.rounded(kept.back().vacuum) && vacuum < ultimate && passed > 0.0 &&
         passed < flow.rounded(kept.back().flow.median))
       kept.push_back(curve[i]);
   }

@@ -165,11 +165,11 @@ Stretches added(const Stretches& a, const Stretches& b) {
   return few;
 }
 
-Stretches sum_of_ranges(double deviation, double reach, double alike) {
+Stretches sum_of_ranges(double deviation, double reach, double ranges) {
   if (!(deviation > 0.0)) return {};
   // (1 - (x/half)^2)^power has that deviation, and for n ranges of one width their excess of -6/(5 n): the range itself
   // for one, the bell curve for many.
-  const double power = 2.5 * std::max(alike - 1.0, 0.0), half = deviation * std::sqrt(2.0 * power + 3.0);
+  const double power = 2.5 * std::max(ranges - 1.0, 0.0), half = deviation * std::sqrt(2.0 * power + 3.0);
   const double end = std::min(half, reach);
   if (power < 1e-3) return {{-end, end, 1.0}};
   constexpr int cells = 32, points = 8;

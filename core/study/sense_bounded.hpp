@@ -46,8 +46,8 @@ double best_threshold(const BoundedScatter& below, const BoundedScatter& above);
 Stretches added(const Stretches& a, const Stretches& b);
 
 /// The sum of many bounded scatters, symmetric about 0: of their deviation [Pa], cut off at `reach` [Pa], which all of
-/// them together don't exceed, and as flat as that of `alike` >= 1 ranges of one width. 1: the range itself. Empty
+/// them together don't exceed, and as flat as that of `ranges` >= 1 ranges of one width. 1: the range itself. Empty
 /// where the deviation is 0.
-Stretches sum_of_ranges(double deviation, double reach, double alike);
+Stretches sum_of_ranges(double deviation, double reach, double ranges);
 
 }  // namespace airtally::study

@@ -213,7 +213,7 @@ TEST_CASE("a page is not written over what it is made from", "[cli][property]") 
 }
 
 TEST_CASE("a page of a changed line says so, and its commands ask about the same line", "[cli][property]") {
-  const std::vector<std::string> changed{"lines/jewel-setter-twist.toml", "--no-bands", "--set", "part.mass=2 g"};
+  const std::vector<std::string> changed{"lines/jewel-setter.toml", "--no-bands", "--set", "part.mass=2 g"};
   const auto with = [&](std::vector<std::string> words) {
     words.insert(words.begin() + 1, changed.begin(), changed.end());
     return words;
@@ -222,13 +222,13 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
   INFO(page.err);
   REQUIRE(page.code == 0);
   CHECK_THAT(page.out,
-             Contains("worked out from lines/jewel-setter-twist.toml. Set otherwise than in the file: part.mass=2 g."));
-  const std::string typed = "lines/jewel-setter-twist.toml --set &#39;part.mass=2 g&#39; ";
+             Contains("worked out from lines/jewel-setter.toml. Set otherwise than in the file: part.mass=2 g."));
+  const std::string typed = "lines/jewel-setter.toml --set &#39;part.mass=2 g&#39; ";
   CHECK_THAT(page.out, Contains("<code>airtally strip " + typed + "--sheet</code>") &&
                            Contains("<code>airtally report " + typed + "READINGS -o page.html</code>") &&
-                           Contains("<code>airtally rank " + typed + "--set "));
+                           Contains("<code>airtally hold " + typed + "--set "));
   CHECK(Json::parse(run(with({"report", "--json"})).out).at("set") == Json{"part.mass=2 g"});
-  const std::string on_terminal = "lines/jewel-setter-twist.toml --set 'part.mass=2 g'";
+  const std::string on_terminal = "lines/jewel-setter.toml --set 'part.mass=2 g'";
   for (const auto& [command, next] : {std::pair("steady", "rank"), {"hold", "rank"}, {"rank", "strip"}}) {
     CAPTURE(command);
     CHECK_THAT(run(with({command})).out, Contains("    airtally " + std::string(next) + " " + on_terminal));
@@ -237,11 +237,9 @@ TEST_CASE("a page of a changed line says so, and its commands ask about the same
   CHECK_THAT(run({"strip", "lines/jewel-setter.toml", "--no-bands", "--set", "part.mass=2 g"}).out,
              Contains("    airtally strip lines/jewel-setter.toml --set 'part.mass=2 g' --sheet"));
   // As the file has it, nothing is said.
-  const test::Ran plain = run({"report", "lines/jewel-setter-twist.toml", "--no-bands"});
-  CHECK_THAT(plain.out,
-             !Contains("Set otherwise") && Contains("<code>airtally strip lines/jewel-setter-twist.toml --sheet"));
-  CHECK_FALSE(
-      Json::parse(run({"report", "lines/jewel-setter-twist.toml", "--no-bands", "--json"}).out).contains("set"));
+  const test::Ran plain = run({"report", "lines/jewel-setter.toml", "--no-bands"});
+  CHECK_THAT(plain.out, !Contains("Set otherwise") && Contains("<code>airtally strip lines/jewel-setter.toml --sheet"));
+  CHECK_FALSE(Json::parse(run({"report", "lines/jewel-setter.toml", "--no-bands", "--json"}).out).contains("set"));
 }
 
 // As rank does: with the end blocked no restriction shows.
