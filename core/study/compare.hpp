@@ -44,9 +44,9 @@ struct VariantAnswer {
   std::optional<std::size_t> culprit;
   double culprit_share = 0.0;       ///< its fair share [Pa] >= 0
   std::optional<bool> cycle_works;  ///< CycleAnswer::works(), so at the widest gap too; none: no [cycle] or no [part]
-  /// The least of margin_at_lift and margin_in_travel at the widest gap [Pa]; none: not asked, or the file is sure of
-  /// it.
-  std::optional<double> widest_at_lift, widest_in_travel;
+  /// The least margin_at_lift at the widest gap [Pa]; none: not asked, or the file is sure of it.
+  std::optional<double> widest_at_lift;
+  std::optional<double> widest_in_travel;  ///< the same of margin_in_travel
   /// The sensor tells held from missed, in the pick too; none, as for the three below: no [sensor] or no [part].
   std::optional<bool> tells;
   std::optional<bool> tells_at_rest;           ///< the same with the line at rest alone

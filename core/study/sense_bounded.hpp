@@ -7,8 +7,9 @@ namespace airtally::study {
 
 /// Part of what a bounded scatter adds to a vacuum: anywhere between two ends, all alike.
 struct Stretch {
-  double from = 0.0, to = 0.0;  ///< off the mean [Pa], from <= to
-  double share = 1.0;           ///< how often it is this stretch [-]
+  double from = 0.0,   ///< its lower end, off the mean [Pa]
+      to = 0.0;        ///< its upper end, likewise, `from` or more [Pa]
+  double share = 1.0;  ///< how often it is this stretch [-]
 };
 /// A bounded scatter; their shares are 1 together. Empty: there is none.
 using Stretches = std::vector<Stretch>;

@@ -69,6 +69,7 @@ class SensedLine {
  private:
   struct State {
     std::vector<double> vacuum;  ///< per element [Pa]
+    /// The ripple of one pump.
     struct Pump {
       double frequency = 0.0;           ///< [Hz]
       std::vector<double> per_element;  ///< rms [Pa]
