@@ -15,9 +15,9 @@ enum class WayBack {
 /// Stops and starts the sources of a network. One that stands still takes no air and lets some back in.
 class Standstill {
  public:
-  /// Adds to `network`, which is that of `line`, each source's way back, shut for now: every one that the file states,
-  /// and, where `unstated` has it so, an open port for each source that has none. One that lets nothing back gets a
-  /// dead space of 10 uL at least. The network may be copied afterwards.
+  /// Adds to `network`, which is that of `line`, each source's way back, shut while it runs: every one that the file
+  /// states, and, where `unstated` has it so, an open port for each source that has none. One that lets nothing back
+  /// gets a dead space of 10 uL at least. The network may be copied afterwards.
   Standstill(const line::Line& line, solve::Network& network, WayBack unstated = WayBack::shut);
 
   /// Lets all of them run, or stop.
