@@ -7,6 +7,7 @@
 #include "common.hpp"
 #include "errors.hpp"
 #include "gas/site.hpp"
+#include "read/height.hpp"
 #include "report/hold_text.hpp"
 #include "studies.hpp"
 #include "study/outage.hpp"
@@ -22,6 +23,7 @@ struct HoldCommandOptions {
 };
 
 double ambient_at(const std::string& altitude) {
+  if (const auto slip = read::height_slip(altitude)) throw BadInput(Position{}, "--altitude: " + *slip);
   try {
     return gas::pressure_at_altitude(quantity(altitude, units::Dimension::length, "--altitude").value);
   } catch (const DomainError&) {

@@ -8,6 +8,7 @@
 #include "common.hpp"
 #include "errors.hpp"
 #include "gas/site.hpp"
+#include "read/height.hpp"
 #include "read/others_file.hpp"
 #include "read/pump_readings_file.hpp"
 #include "read/stock.hpp"
@@ -59,6 +60,7 @@ Asking asking(const PumpsCommandOptions& options, const std::vector<read::Change
   const double supply =
       parsed(options.supply, "--supply", units::Dimension::number, 0.3, 1.3, "30 % .. 130 % of the rated voltage");
   std::optional<double> altitude;
+  if (const auto slip = read::height_slip(options.altitude)) throw BadInput(Position{}, "--altitude: " + *slip);
   if (!options.altitude.empty())
     altitude = parsed(options.altitude, "--altitude", units::Dimension::length, -1000.0, 11000.0, "-1000 m .. 11000 m");
   const auto asked_of = [=, from = catalogues(options.common, options.from)](const line::Line& line) {

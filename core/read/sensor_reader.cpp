@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cmath>
 
 #include "read/tables_private.hpp"
 
@@ -9,8 +10,8 @@ namespace {
 
 // Wide enough for what is sold for such benches, narrow enough to catch a slip of the unit. Common practice, no source.
 constexpr Limits range{Dimension::pressure, 100.0, 1e7, "0.1 kPa .. 10 MPa"};
-constexpr Limits span{Dimension::voltage, 1e-4, 10.0, "0.1 mV .. 10 V"};
-constexpr Limits excitation{Dimension::voltage, 0.1, 30.0, "0.1 V .. 30 V"};
+constexpr Limits span{Dimension::voltage, 1e-4, 10.0, "0.1 mV .. 10 V", "100 mV"};
+constexpr Limits excitation{Dimension::voltage, 0.1, 30.0, "0.1 V .. 30 V", "5 V"};
 constexpr Limits zero_signal{Dimension::voltage, -5.0, 5.0, "-5 V .. 5 V"};
 constexpr Limits resistance{Dimension::resistance, 1.0, 1e9, "1 ohm .. 1000 Mohm"};
 constexpr Limits voltage_noise{Dimension::voltage, 0.0, 1.0, "0 V .. 1 V"};
@@ -19,14 +20,20 @@ constexpr Limits gain{Dimension::number, 1e-3, 1e5, "0.001 .. 100000"};
 constexpr Limits tolerance{Dimension::number, 0.0, 0.3, "0 .. 0.3"};
 constexpr Limits decibels{Dimension::number, 0.0, 200.0, "0 .. 200"};
 constexpr Limits rail{Dimension::voltage, -50.0, 50.0, "-50 V .. 50 V"};
-constexpr Limits bits{Dimension::number, 1.0, 32.0, "1 .. 32"};
-constexpr Limits reference{Dimension::voltage, 0.01, 50.0, "0.01 V .. 50 V"};
+constexpr Limits bits{Dimension::number, 1.0, 32.0, "1 .. 32", "12"};
+constexpr Limits reference{Dimension::voltage, 0.01, 50.0, "0.01 V .. 50 V", "3.3 V"};
 constexpr Limits rate{Dimension::frequency, 0.01, 1e7, "0.01 Hz .. 10000 kHz"};
 constexpr Limits average{Dimension::number, 1.0, 1e6, "1 .. 1000000"};
 constexpr Limits set_point{Dimension::pressure, 100.0, 101325.0, "0.1 kPa .. 101.325 kPa", "45 kPa"};
 constexpr Limits hysteresis{Dimension::pressure, 0.0, 101325.0, "0 kPa .. 101.325 kPa", "2 kPa"};
 constexpr Limits response{Dimension::time, 0.0, 10.0, "0 s .. 10 s"};
 constexpr Limits counts{Dimension::number, 0.0, 1e6, "0 .. 1000000"};
+
+/// What is counted: half a bit is a slip.
+void refuse_a_part(TableReader& table, std::string_view key, const Quantity& counted) {
+  if (counted.is_exact() && counted.value == std::floor(counted.value)) return;
+  table.complain(key, fmt::format("{} must be a whole number, without tolerance or range.", key));
+}
 
 void read_amplifier(TableReader& table, line::Sensor& sensor) {
   constexpr std::array<std::string_view, 4> kinds{"bare", "difference", "instrumentation", "converter"};
@@ -72,9 +79,11 @@ void read_adc(TableReader& table, line::Sensor& sensor) {
   line::Adc& adc = sensor.adc;
   const bool converter = sensor.amplifier.kind == line::FrontEnd::converter;
   adc.bits = inside->needed("bits", bits);
+  refuse_a_part(*inside, "bits", adc.bits);
   if (!converter) adc.reference = inside->needed("reference", reference);
   adc.rate = inside->quantity_or("rate", rate, 1000.0, "1 kHz");
   adc.average = inside->quantity_or("average", average, 1.0, "1, every reading decides by itself");
+  refuse_a_part(*inside, "average", adc.average);
   adc.noise = inside->quantity_or("noise", counts, 0.0, "none beyond rounding");
   inside->refuse_unknown_keys(converter ? "a converter's 'adc'" : "'adc'");
 }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "read/element_private.hpp"
+#include "read/height.hpp"
 #include "read/tables_private.hpp"
 
 namespace airtally::read {
@@ -23,6 +24,9 @@ gas::Site read_site(TableReader& table) {
   if (table.has("altitude") && table.has("pressure")) {
     table.complain("pressure", "say either the altitude or the pressure, not both.");
   }
+  if (altitude && table.has("altitude"))
+    if (const auto slip = height_slip(table.raw()["altitude"].value_or(std::string())))
+      table.complain("altitude", "altitude = " + *slip);
   if (altitude) site.pressure = gas::pressure_at_altitude(single_value(table, "altitude", *altitude));
   if (pressure) site.pressure = single_value(table, "pressure", *pressure);
   if (!table.has("altitude") && !table.has("pressure")) table.assume("pressure not given: 101.325 kPa");

@@ -176,7 +176,7 @@ std::string described(const line::Sensor& sensor, const Look& look) {
     text += ": " + said(sensor.span, Dimension::voltage, look) + " at " +
             said(sensor.range, Dimension::pressure, look) + ", front end " +
             std::string(line::word(sensor.amplifier.kind)) + ", ADC of " +
-            fmt::format("{:.0f} bits", sensor.adc.bits.value);
+            said(sensor.adc.bits, Dimension::number, look) + " bits";
   if (sensor.accuracy.high > 0.0) text += ", accuracy " + said(sensor.accuracy, Dimension::pressure, look);
   if (sensor.noise.high > 0.0) text += ", noise " + said(sensor.noise, Dimension::pressure, look);
   return text;

@@ -43,6 +43,7 @@ constexpr std::array table{
     Unit{length, "nm", "", 1.0, 1e9},
     Unit{length, "cm", "", 1.0, 1e2},
     Unit{length, "m", "", 1.0},
+    Unit{length, "km", "", 1e3},
     Unit{length, "in", "inch", inch},
     Unit{length, "ft", "foot|feet", 12.0 * inch},
     Unit{length, "mil", "mils|thou", 1e-3 * inch},

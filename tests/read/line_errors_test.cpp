@@ -86,9 +86,12 @@ TEST_CASE("the site and the part", "[read][errors]") {
   CHECK(refusal("format = 1\nelement = []\n[site]\naltitude = \"0 m\"\npressure = \"100 kPa\"\n") ==
         "l.toml:5:12: site: say either the altitude or the pressure, not both.");
   CHECK(refusal("format = 1\nelement = []\n[site]\naltitude = \"12 km\"\n") ==
-        "l.toml:4:12: site: altitude = \"12 km\": 'km' is not a unit of length that airtally knows. Allowed: mm, um, "
-        "nm, cm, "
-        "m, in, ft, mil. Did you mean 'mm'?");
+        "l.toml:4:12: site: altitude = 12 km is outside -1000 m .. 11000 m.");
+  for (const char* small : {"340 mm", "34000 cm", "-12 in", "3e5 mil"})
+    CHECK(refusal(std::string("format = 1\nelement = []\n[site]\naltitude = \"") + small + "\"\n") ==
+          std::string("l.toml:4:12: site: altitude = ") + small +
+              " can't be meant: a height above the sea is said in m, km or ft, such as \"340 m\".");
+  CHECK_THAT(refusal("format = 1\nelement = []\n[site]\naltitude = \"0 mm\"\n"), !Catch::Contains("altitude"));
   CHECK(refusal("format = 1\nelement = []\n[site]\ntemperature = \"20..22 C\"\n") ==
         "l.toml:4:15: site: temperature must be a single value, without tolerance or range.");
   CHECK(refusal("format = 1\nelement = []\n[part]\nname = \"p\"\n") ==

@@ -60,6 +60,14 @@ TEST_CASE("a converter has its own reference", "[read][property]") {
 TEST_CASE("mistakes in [sensor] are told with their place", "[read][property]") {
   CHECK_THAT(sensor_refused(adc), Catch::Contains("needs 'at'"));
   CHECK_THAT(sensor_refused(bridge), Catch::Contains("needs 'adc'"));
+  for (const char* key : {"bits", "average"})
+    for (const char* part : {"12.5", "\"8..12\"", "\"12 +- 1\""})
+      CHECK_THAT(sensor_refused(bridge + "adc = { " + (key == std::string("bits") ? "" : "bits = 12, ") + key + " = " +
+                                part + ", reference = \"3.3 V\" }\n"),
+                 Catch::Contains(std::string(key) + " must be a whole number, without tolerance or range."));
+  CHECK_THAT(sensor_refused("at = \"t\"\nrange = \"1 bar\"\nadc = { bits = 12 }\n"),
+             Catch::Contains("span = \"100 mV\"") && Catch::Contains("excitation = \"5 V\"") &&
+                 Catch::Contains("reference = \"3.3 V\""));
   CHECK_THAT(sensor_refused(bridge + "amplifier = { gain = 3 }\n" + adc), Catch::Contains("needs 'kind'"));
   CHECK_THAT(sensor_refused(bridge + "amplifier = { kind = \"diference\", gain = 3 }\n" + adc),
              Catch::Contains("Did you mean \"difference\"?"));

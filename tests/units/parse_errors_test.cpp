@@ -60,16 +60,18 @@ TEST_CASE("a bare number is refused with a hint", "[units][errors]") {
 }
 
 TEST_CASE("an unknown unit is answered by the list and the nearest", "[units][errors]") {
-  check("4 furlongs", Dimension::length, 2,
-        "\"4 furlongs\": 'furlongs' is not a unit of length that airtally knows. Allowed: mm, um, nm, cm, m, in, ft, "
-        "mil.");
+  check(
+      "4 furlongs", Dimension::length, 2,
+      "\"4 furlongs\": 'furlongs' is not a unit of length that airtally knows. Allowed: mm, um, nm, cm, m, km, in, ft, "
+      "mil.");
   check("60 KPA", Dimension::pressure, 3,
         "\"60 KPA\": 'KPA' is not a unit of pressure that airtally knows. Allowed: kPa, Pa, hPa, MPa, GPa, mbar, bar, "
         "inHg, mmHg, Torr, psi, atm. Did you mean 'kPa'?");
-  check("4 mmm", Dimension::length, 2,
-        "\"4 mmm\": 'mmm' is not a unit of length that airtally knows. Allowed: mm, um, nm, cm, m, in, ft, mil. Did "
-        "you mean "
-        "'mm'?");
+  check(
+      "4 mmm", Dimension::length, 2,
+      "\"4 mmm\": 'mmm' is not a unit of length that airtally knows. Allowed: mm, um, nm, cm, m, km, in, ft, mil. Did "
+      "you mean "
+      "'mm'?");
   check("8 MS", Dimension::time, 2,
         "\"8 MS\": 'MS' is not a unit of time that airtally knows. Allowed: s, ms, us, min, h. Did you mean 'ms'?");
   check("0.3 x", Dimension::number, 4,

@@ -32,6 +32,7 @@ TEST_CASE("every unit has its defined factor", "[units][closed-form]") {
       {"1", Dimension::number, 1.0},
       {"1 %", Dimension::number, 0.01},
       {"1 m", Dimension::length, 1.0},
+      {"1 km", Dimension::length, 1e3},
       {"1 cm", Dimension::length, 0.01},
       {"1 mm", Dimension::length, 1e-3},
       {"1 um", Dimension::length, 1e-6},
