@@ -133,6 +133,34 @@ TEST_CASE("every mistake in a line file is shown with its place", "[cli][propert
   }
 }
 
+TEST_CASE("check tells what is wrong in every table at once, whichever command reads it", "[cli][property]") {
+  const Draft draft(
+      replaced(replaced(sound, "title = \"Draft\"\n", "[site]\naltitude = \"340 mm\"\n"), "[\"71 kPa\", \"0 L/min\"]",
+               "[71, \"0 L/min\"]") +
+      "[part]\nmass = \"12 mm\"\n[move]\nlift = \"1 m\"\n[cycle]\ntouch = \"1 m\"\nplace = \"1 s\"\n"
+      "[sensor]\nat = \"hose\"\nswitch = { on = \"45 kPa\", hysteresis = 2 }\n"
+      "[twist]\nlimit = \"1 m\"\nmotor = { speed = \"1 rpm\", acceleration = \"1 rad/s2\" }\n"
+      "[[other-part]]\nname = \"o\"\nmass = 3\n[[other-nozzle]]\nname = \"n\"\nbore = 1\nlength = \"1 mm\"\n");
+  const test::Ran ran = run({"check", draft.file()});
+  CHECK(ran.code == 2);
+  CHECK(ran.out.empty());
+  const auto lines = test::lines_of(ran.err);
+  const std::vector<std::string> places{
+      "3:12: site:",    "7:38: element 'pump':", "18:8: part:",         "20:8: move:",          "22:9: cycle:",
+      "26:37: sensor:", "28:9: twist:",          "32:8: other-part 1:", "35:8: other-nozzle 1:"};
+  REQUIRE(lines.size() == places.size());
+  for (std::size_t k = 0; k < places.size(); ++k) CHECK(lines[k].find(draft.file() + ":" + places[k]) == 0);
+}
+
+TEST_CASE("what is wrong with the whole file is told once by check", "[cli][property]") {
+  for (const std::string& text : {replaced(sound, "kind = \"pump\"", "kind = pump"), sound + "use = 3\n"}) {
+    const Draft draft(text);
+    CHECK(test::lines_of(run({"check", draft.file()}).err).size() == 1);
+  }
+  const Draft draft(sound);
+  CHECK(test::lines_of(run({"check", draft.file(), "--set", "hose.boor=4 mm"}).err).size() == 1);
+}
+
 TEST_CASE("what is wrong with the line as a graph is bad input too", "[cli][property]") {
   const Draft draft(replaced(sound, "\"nozzle\"\nkind", "\"hose\"\nkind"));
   const test::Ran ran = run({"check", draft.file()});
