@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <optional>
+#include <stdexcept>
 
 #include "gas/air.hpp"
+#include "hunt/readings/beside_others_private.hpp"
 #include "units/show.hpp"
 
 namespace airtally::hunt {
@@ -30,7 +32,21 @@ std::pair<double, double> ends(const std::vector<line::CurvePoint>& curve) {
   return {low, high};
 }
 
-std::optional<std::string> vacuum_trouble(const line::Line& line, const Meter& meter, double value) {
+/// What an absolute gauge would show there of the line as filed, so that the mistake can be seen; empty where that
+/// can't be worked out.
+std::string absolute_by_file(const line::Line& line, const Reading& reading) {
+  try {
+    const auto vacuum = filed(line, cut(line, line::topology(line), reading.setting), reading);
+    if (!vacuum) return {};
+    return fmt::format(" By the file an absolute gauge would show {} there, which is {} of vacuum.",
+                       show(line.site.pressure - *vacuum, "kPa", 1), show(*vacuum, "kPa", 1));
+  } catch (const std::runtime_error&) {  // no sound line when so capped, or none that can be solved
+    return {};
+  }
+}
+
+std::optional<std::string> vacuum_trouble(const line::Line& line, const Meter& meter, const Reading& reading) {
+  const double value = reading.value;
   // Three standard deviations of the gauge, and a pump a little better than its sheet.
   const double slack = 1.5 * meter.accuracy + 3.0 * meter.noise();
   const double limit = 1.02 * deepest(line) + slack;
@@ -45,8 +61,9 @@ std::optional<std::string> vacuum_trouble(const line::Line& line, const Meter& m
   if (value <= 1.03 * line.site.pressure && meant > -0.03 * line.site.pressure)
     return fmt::format(
         "{} is more vacuum than the pump can pull ({}). It looks like absolute pressure taken for vacuum: with {} "
-        "ambient that would be {} of vacuum.",
-        read, show(deepest(line), "kPa", 1), show(line.site.pressure, "kPa", 1), show(std::max(meant, 0.0), "kPa", 1));
+        "ambient that would be {} of vacuum.{}",
+        read, show(deepest(line), "kPa", 1), show(line.site.pressure, "kPa", 1), show(std::max(meant, 0.0), "kPa", 1),
+        absolute_by_file(line, reading));
   return fmt::format("{} is more vacuum than the pump can pull ({}); check the unit and the gauge.", read,
                      show(deepest(line), "kPa", 1));
 }
@@ -80,7 +97,7 @@ std::vector<Impossible> set_aside_impossible(const line::Line& line, const Bench
     const Meter meter = meter_at(line, bench, reading.instrument, reading.at);
     const line::Element& at = line.elements[reading.at];
     const auto trouble = reading.instrument == Instrument::inflow    ? std::nullopt  // as wide as it may be
-                         : is_gauge(reading.instrument)              ? vacuum_trouble(line, meter, reading.value)
+                         : is_gauge(reading.instrument)              ? vacuum_trouble(line, meter, reading)
                          : reading.instrument == Instrument::current ? current_trouble(at, meter, reading.value)
                                                                      : flow_trouble(at, meter, reading.value);
     if (trouble)

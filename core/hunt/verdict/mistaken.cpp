@@ -74,11 +74,15 @@ std::vector<std::string> mistaken(const Suspects& suspects, const std::vector<Re
   if (!absolute(suspects, readings, bench, modes)) return sentences;
   const auto first =
       std::find_if(readings.begin(), readings.end(), [](const Reading& r) { return is_gauge(r.instrument); });
+  const double room = suspects.line.site.pressure;
+  const auto vacuum = expected(suspects, *first, bench);
+  const std::string would =
+      vacuum ? fmt::format("; an absolute gauge on a sound line would show {} there", show(room - *vacuum, "kPa", 1))
+             : std::string();
   sentences.push_back(fmt::format(
       "{}what the gauge read is just what a sound line gives in absolute pressure: {} absolute is {} of vacuum with {} "
-      "in the room. Open its port: if it shows about that and not 0, write the vacuum and ask again.",
-      where(*first), show(first->value, "kPa", 1), show(suspects.line.site.pressure - first->value, "kPa", 1),
-      show(suspects.line.site.pressure, "kPa", 1)));
+      "in the room{}. Open its port: if it shows about what the room has and not 0, write the vacuum and ask again.",
+      where(*first), show(first->value, "kPa", 1), show(room - first->value, "kPa", 1), show(room, "kPa", 1), would));
   return sentences;
 }
 
