@@ -65,6 +65,35 @@ Every value has its unit; "4 mm +- 0.1 mm" gives a tolerance (two standard devia
 
 `airtally new FILE` writes one to start from; `airtally check FILE` says what was understood. docs/line-format.md has every key, docs/line-format.schema.json makes a TOML editor check them as you type.)~";
 
+const char* const readings_file =
+    R"~(A readings file is a TOML text: what was done to the line at the bench, and what an instrument showed then. `airtally hunt FILE` weighs it.
+
+  line = "my-line.toml"
+  gauge = "gauge tee"
+
+  [[reading]]
+  cap = "hose"
+  vacuum = "67.0 kPa"
+
+  [[reading]]
+  tip = "part"
+  vacuum = "59.6 kPa"
+
+  [[reading]]
+  tip = "blocked"
+  decay = "log.csv"
+
+cap is the element behind which the line was blocked, with all beyond it off; hole = "0.5 mm" says that a drilled plate blocks it. off takes branches off, tip says what is at the nozzles. What was read is one of vacuum, plug-vacuum, current, flow, decay and rise; a blank one, "", is skipped.
+
+decay and rise name a log: a table of text whose first row names its columns with their units, parted by commas, semicolons or tabs. The column's name says what the pressure counts from, "vacuum_kPa" or "pressure abs (mbar)":
+
+  time_s,vacuum_kPa
+  0.0,66.4
+  0.5,65.8
+  1.0,65.2
+
+docs/readings-format.md has every key.)~";
+
 const char* const tips_text = R"~(A tip is what happens at a nozzle's mouth:
 
   open      nothing is there: air rushes in
@@ -83,6 +112,8 @@ const char* const exit_codes = R"~(How the program ends, for scripts:
   2    bad input: a file, an option or a name that can't be used
   3    the solver gave up; the message says where
   70   a mistake of airtally's own
+
+A sweep (--sweep) answers for many lines and ends with 0 whatever they can do, which its table says, and with 3 where the solver gave up at one of them.
 
 Answers go to standard output, trouble to standard error. --json gives answers in SI units with the unit in each key; docs/json.md has every key.)~";
 
@@ -137,6 +168,7 @@ std::vector<Topic> topics() {
   return {{"gauge-or-absolute", "What vacuum means here, and what your gauge may call it", gauge_or_absolute},
           {"free-air", "Which litres a flow is counted in; why labels mislead", free_air},
           {"line-file", "How a line is written down", line_file},
+          {"readings-file", "How readings and logs are written down", readings_file},
           {"tips", "Open, part, blocked: what is at a nozzle's mouth", tips_text},
           {"units", "Every unit that is read", units_body()},
           {"catalogue", "The generic elements that come with airtally", catalogue_body()},

@@ -26,7 +26,7 @@ constexpr Limits read_current{Dimension::current, -100.0, 100.0, "-100 A .. 100 
 constexpr Limits read_flow{Dimension::flow, -1e4 * limits::l_min, 1e4 * limits::l_min, "-10000 L/min .. 10000 L/min"};
 constexpr Limits shut_volume{Dimension::volume, 1e-9, 1.0, "0.001 mL .. 1000 L"};
 constexpr Limits log_drift{Dimension::warming, 0.01, 20.0, "0.01 K .. 20 K"};
-constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 100 %"};
+constexpr Limits share{Dimension::number, 0.0, 1.0, "0 .. 1"};
 
 struct NoteKind {
   const char* key;
@@ -98,6 +98,9 @@ bool read_log_keys(TableReader& table, Note& note) {
   for (const char* key : {"shut", "volume", "drift"})
     if (table.has(key) && note.of != Note::Of::decay)
       table.complain(key, fmt::format("{} belongs to a decay log; this reading has none.", key));
+  if (note.of == Note::Of::decay && !note.at.empty())
+    table.complain("at",
+                   "a decay log is of all that was shut off; leave 'at' out, and say with 'shut' what shut it off.");
   if (given > 1) table.complain_here("has both 'decay' and 'rise'; write a reading for each.");
   return given > 0;
 }
