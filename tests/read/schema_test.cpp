@@ -10,6 +10,8 @@
 
 #include "line/element.hpp"
 #include "read/line_file.hpp"
+#include "read/others_file.hpp"
+#include "read/twist_file.hpp"
 
 using namespace airtally;
 using Json = nlohmann::json;
@@ -24,10 +26,11 @@ const Json& schema() {
 
 const std::string unknown = "qqqqqqqqqqqqqqqqqq";
 
-/// What the reader says is allowed where `text` holds the unknown key; `owner` begins the complaint.
-Keys known_to_reader(const std::string& text) {
+/// What `read` says is allowed where the text that it reads holds the unknown key.
+template <typename Read>
+Keys known_to(Read read) {
   try {
-    read::read_line_text(text, "probe");
+    read();
   } catch (const BadInput& error) {
     for (const Complaint& complaint : error.complaints()) {
       const std::string& said = complaint.sentence;
@@ -48,6 +51,10 @@ Keys known_to_reader(const std::string& text) {
   }
   FAIL("the unknown key was accepted");
   return {};
+}
+
+Keys known_to_reader(const std::string& text) {
+  return known_to([&] { read::read_line_text(text, "probe"); });
 }
 
 Keys keys_of(const Json& table) {
@@ -105,7 +112,7 @@ TEST_CASE("the schema knows the keys of each table that the reader knows", "[rea
       {"/properties/move", top("move", q)},
       {"/properties/move/properties/safety", top("move", "safety = { " + q + " }")},
       {"/properties/cycle", top("cycle", q)},
-      {"/properties/cycle/properties/head/items", top("cycle", "head = [{ " + q + " }]")},
+      {"/$defs/head", top("cycle", "head = [{ " + q + " }]")},
       {"/properties/sensor", top("sensor", q)},
       {"/properties/sensor/properties/tube", top("sensor", "tube = { " + q + " }")},
       {"/properties/sensor/properties/amplifier", top("sensor", "amplifier = { kind = \"difference\", " + q + " }")},
@@ -127,4 +134,19 @@ TEST_CASE("the schema knows the keys of each table that the reader knows", "[rea
     CHECK(keys_of(table.contains("$ref") ? at(table["$ref"].get<std::string>().substr(1)) : table) ==
           known_to_reader(text));
   }
+}
+
+TEST_CASE("the schema knows the keys of [twist] and of other parts and nozzles", "[read][docs][property]") {
+  const std::string q = unknown + " = 1";
+  const auto twist = [](const std::string& text) {
+    return known_to([&] { read::read_twist_text(text, "probe", {}, {}); });
+  };
+  CHECK(keys_of(at("/properties/twist")) == twist(top("twist", q)));
+  CHECK(keys_of(at("/properties/twist/properties/tube")) == twist(top("twist", "tube = { " + q + " }")));
+  CHECK(keys_of(at("/properties/twist/properties/motor")) == twist(top("twist", "motor = { " + q + " }")));
+  const auto others = [](const std::string& text) {
+    return known_to([&] { read::read_others_text(text, "probe", 101325.0, {}, {}); });
+  };
+  CHECK(keys_of(at("/properties/part")) == others("format = 1\n[[other-part]]\nname = \"p\"\n" + q + "\n"));
+  CHECK(keys_of(at("/$defs/other-nozzle")) == others("format = 1\n[[other-nozzle]]\nname = \"n\"\n" + q + "\n"));
 }
