@@ -7,6 +7,7 @@
 
 #include "laws/detection.hpp"
 #include "line/line.hpp"
+#include "study/sense_bounded.hpp"
 #include "study/sense_chain.hpp"
 
 namespace airtally::study {
@@ -154,6 +155,9 @@ struct Sense {
   std::vector<SensorPlace> places;          ///< best first
   std::optional<SwitchPoints> points;       ///< none: the sensor is no switch, else chain and gain say nothing
   std::vector<std::string> notes;           ///< what was taken for granted, a sentence each
+  /// How the vacuum by which it decides scatters from pick to pick, were there no limits: with nothing on the tip, and
+  /// with a part.
+  BoundedScatter open_scatter, part_scatter;
 };
 
 /// Where the sensor of a line that has one branches off, an index into the line. Throws BadInput for a place that is

@@ -32,8 +32,9 @@ std::vector<Noise> with_ripple(std::vector<Noise> noises, const std::vector<Sens
 Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
   const auto state = [&](TipLook look) -> SeenState {
     const auto noises = with_ripple(chain.noises, sensed.ripples(look, element, in_tube), adc);
-    return {decided_reading(chain, sensed.vacuum(look, element), noises, sensed.normal_scatter(look, element)),
-            sensed.bounded_scatter(look, element)};
+    const laws::Clipped reading =
+        decided_reading(chain, sensed.vacuum(look, element), noises, sensed.normal_scatter(look, element));
+    return {reading, sensed.bounded_scatter(look, element)};
   };
   return {state(TipLook::open), state(TipLook::part)};
 }
@@ -68,7 +69,7 @@ SensorPlace place_at(const SensedLine& sensed, std::size_t element, const Chain&
   SensorPlace place;
   place.signal = signal(seen);
   const laws::Clipped& part = seen.part.reading;
-  const double bounded = seen.part.gaps.empty() ? 0.0 : sensed.scatter(TipLook::part, element);
+  const double bounded = sensed.bounded_deviation(TipLook::part, element);
   place.vacuum = part.mean;
   place.noise = std::hypot(std::hypot(part.before, part.after), bounded);
   place.separation = separation(seen);
@@ -107,6 +108,8 @@ void judge_chain(const line::Line& line, const SensedLine& sensed, Sense& result
                              {}});
   }
   find_alike(result.states);
+  result.open_scatter = unlimited(seen.open);
+  result.part_scatter = unlimited(seen.part);
   result.noises = with_ripple(result.chain.noises, sensed.ripples(TipLook::part, at, true), sensor.adc);
   result.noise = together(result.noises);
 

@@ -39,9 +39,20 @@ double log_mean_tail(double from, double to) {
   return std::min(0.0, all + std::log1p(-std::exp(rest - all)) - std::log(to - from));
 }
 
+/// The mean of Q over [from, to], where that is no smaller than a double can be.
+double mean_tail(double from, double to) {
+  const auto integral = [](double x) { return std::exp(log_density(x)) - x * laws::upper_tail(x); };
+  return to - from < 1e-3 ? laws::upper_tail(0.5 * (from + to)) : (integral(from) - integral(to)) / (to - from);
+}
+
 double log_share_above(const BoundedScatter& s, double threshold) {
   const double x = (threshold - s.normal.mean) / s.normal.deviation;
   if (s.about.empty()) return log_tail(x);
+  double share = 0.0;
+  for (const Stretch& stretch : s.about)
+    share += stretch.share * mean_tail(x - stretch.to / s.normal.deviation, x - stretch.from / s.normal.deviation);
+  constexpr double seldom = 1e-200;  // logarithms cost ten times as much
+  if (share > seldom) return std::min(0.0, std::log(share));
   std::vector<double> parts;
   for (const Stretch& stretch : s.about)
     if (stretch.share > 0.0)
@@ -111,6 +122,18 @@ double share_below(const BoundedScatter& s, double threshold) {
                          : std::exp(log_share_above(mirrored(s), -threshold));
 }
 
+double density(const BoundedScatter& s, double vacuum) {
+  const double deviation = s.normal.deviation, x = (vacuum - s.normal.mean) / deviation;
+  if (s.about.empty()) return std::exp(log_density(x)) / deviation;
+  double sum = 0.0;
+  for (const Stretch& stretch : s.about) {
+    const double from = stretch.from / deviation, to = stretch.to / deviation;
+    sum += stretch.share * (to - from < 1e-3 ? std::exp(log_density(x - 0.5 * (from + to)))
+                                             : (laws::upper_tail(x - to) - laws::upper_tail(x - from)) / (to - from));
+  }
+  return sum / deviation;
+}
+
 double threshold_above(const BoundedScatter& s, double deviations) {
   if (s.about.empty()) return s.normal.mean + deviations * s.normal.deviation;
   const auto [low, high] = ends_of(s);
@@ -163,6 +186,30 @@ Stretches added(const Stretches& a, const Stretches& b) {
       cell.share += one.share * std::max(0.0, std::min(to, cell.to) - std::max(from, cell.from)) / wide;
     }
   return few;
+}
+
+Stretches condensed(const Stretches& all, double normal) {
+  constexpr std::size_t few = 8;
+  if (all.size() <= few) return all;
+  const double most = 0.25 * normal;
+  Stretches merged;
+  for (std::size_t k = 0; k < all.size();) {
+    double low = all[k].from, high = all[k].to, share = 0.0, sum = 0.0, squares = 0.0;
+    do {
+      const Stretch& one = all[k];
+      const double middle = 0.5 * (one.from + one.to), wide = one.to - one.from;
+      low = std::min(low, one.from);
+      high = std::max(high, one.to);
+      share += one.share;
+      sum += one.share * middle;
+      squares += one.share * (middle * middle + wide * wide / 12.0);
+      ++k;
+    } while (k < all.size() && std::max(high, all[k].to) - std::min(low, all[k].from) <= most);
+    if (!(share > 0.0)) continue;
+    const double mean = sum / share, half = std::sqrt(3.0 * std::max(squares / share - mean * mean, 0.0));
+    merged.push_back({mean - half, mean + half, share});
+  }
+  return merged;
 }
 
 Stretches sum_of_ranges(double deviation, double reach, double ranges) {

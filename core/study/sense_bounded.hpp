@@ -32,6 +32,9 @@ double share_above(const BoundedScatter& scatter, double threshold);
 /// How often it lies below.
 double share_below(const BoundedScatter& scatter, double threshold);
 
+/// Its density at `vacuum` [Pa], 1/Pa.
+double density(const BoundedScatter& scatter, double vacuum);
+
 /// Lowest threshold [Pa] above which it lies as seldom as a normal one beyond `deviations`.
 double threshold_above(const BoundedScatter& scatter, double deviations);
 /// Highest threshold [Pa] below which it does.
@@ -45,6 +48,10 @@ double best_threshold(const BoundedScatter& below, const BoundedScatter& above);
 
 /// Both scatters together, each drawn by itself; ends are exact, what lies between in at most 64 stretches.
 Stretches added(const Stretches& a, const Stretches& b);
+
+/// Neighbours made one while they are no wider together than a quarter of the normal scatter about them, `normal` [Pa],
+/// with the mean and the variance that they have. No more than eight stretches stay as they are.
+Stretches condensed(const Stretches& all, double normal);
 
 /// The sum of many bounded scatters, symmetric about 0: of their deviation [Pa], cut off at `reach` [Pa], which all of
 /// them together don't exceed, and as flat as that of `ranges` >= 1 ranges of one width. 1: the range itself. Empty

@@ -27,16 +27,13 @@ bool is_free(const SeenState& state) {
 
 bool is_free(const Seen& seen) { return is_free(seen.open) && is_free(seen.part); }
 
-/// Without any limits, about the mean that they leave.
-BoundedScatter unlimited(const SeenState& state) { return {held(state.reading), state.gaps}; }
-
 /// How often a state reads on that side of the threshold, by `share` of a reading with another mean. Where a limit is
-/// near, each stretch of what is bounded counts as a normal scatter of its width.
+/// near, each stretch of what is bounded, or several where noise blurs them, counts as a normal scatter of its width.
 template <typename Share>
 double over_gaps(const SeenState& state, Share share) {
   if (state.gaps.empty()) return share(state.reading);
   double sum = 0.0;
-  for (const Stretch& stretch : state.gaps) {
+  for (const Stretch& stretch : condensed(state.gaps, state.reading.before)) {
     laws::Clipped there = state.reading;
     there.mean += 0.5 * (stretch.from + stretch.to);
     there.before = std::hypot(there.before, (stretch.to - stretch.from) / std::sqrt(12.0));
@@ -78,6 +75,8 @@ double crossing(double from, double to, Function falls) {
 }
 
 }  // namespace
+
+BoundedScatter unlimited(const SeenState& state) { return {held(state.reading), state.gaps}; }
 
 double signal(const Seen& seen) { return held(seen.part.reading).mean - held(seen.open.reading).mean; }
 

@@ -17,6 +17,9 @@ struct Seen {
   SeenState part;  ///< the part on it
 };
 
+/// A state's scatter without any limits, about the mean that they leave.
+BoundedScatter unlimited(const SeenState& state);
+
 /// How far apart the two are once all limits have held what they hold [Pa]; 0 where both read alike, below 0 where the
 /// part reads less than an open tip.
 double signal(const Seen& seen);

@@ -20,7 +20,6 @@ using solve::TipState;
 constexpr int segments_in_motion = 4;  // of long tubes: the ripple and the rise are then within a few per cent
 constexpr double longest_look = 1e4;   // [s]
 constexpr double nearly_still = 1e-3;  // of the vacuum at rest
-constexpr int stretches_of_gap = 8;    // of a range, in each of which the vacuum is taken to be straight in the gap
 
 std::vector<TipState> tips_for(const line::Line& line, std::size_t nozzle, TipLook look) {
   std::vector<TipState> tips = solve::usual_tips(line);
@@ -104,29 +103,8 @@ SensedLine::SensedLine(const line::Line& line, std::size_t at, std::optional<std
     solve::Pressures x;
     steady.solve(network, x);
     (look == TipLook::open ? beside_open_ : beside_part_) = neighbours_of(line_, network, nozzle_, x);
+    if (look == TipLook::part) own_gap_ = OwnGap(line_, network, nozzle_, x);
   }
-  over_range_ = over_range();
-}
-
-std::vector<std::vector<double>> SensedLine::over_range() const {
-  if (!gap_has_ends()) return {};
-  const units::Quantity& gap = line_.part->gap;
-  Network network = network_in(line_, TipLook::part, segments_in_motion);
-  solve::Steady steady(network);
-  solve::Pressures x;
-  steady.solve(network, x);
-  const State& middle = states_.at(index(TipLook::part));
-  std::vector<std::vector<double>> all;
-  for (int k = 0; k <= stretches_of_gap; ++k) {
-    set_gap(network, nozzle_, gap.low + (gap.high - gap.low) * k / stretches_of_gap);
-    steady.resolve(network, x);
-    std::vector<double>& off = all.emplace_back();
-    for (std::size_t i = 0; i < line_.elements.size(); ++i) {
-      const int node = network.node_of[i];
-      off.push_back((network.ambient - x.p[node]) - x.low[node] - middle.vacuum[i]);
-    }
-  }
-  return all;
 }
 
 const Neighbours& SensedLine::neighbours(TipLook look) const {
@@ -161,20 +139,19 @@ double SensedLine::scatter(TipLook look, std::size_t element) const {
 }
 
 double SensedLine::normal_scatter(TipLook look, std::size_t element) const {
-  return gap_has_ends() ? 0.0 : scatter(look, element);
+  return gap_has_ends() ? 0.0 : neighbours(look).spread.at(element);
 }
 
 Stretches SensedLine::bounded_scatter(TipLook look, std::size_t element) const {
-  if (!gap_has_ends()) return {};
+  const Stretches own = look == TipLook::part ? own_gap_.at(element) : Stretches{};
+  if (!gap_has_ends()) return own;
   const Neighbours& beside = neighbours(look);
-  const Stretches others = sum_of_ranges(beside.spread[element], beside.reach[element], beside.count[element]);
-  if (look != TipLook::part) return others;
-  Stretches own;
-  for (std::size_t k = 0; k + 1 < over_range_.size(); ++k) {
-    const auto [from, to] = std::minmax(over_range_[k][element], over_range_[k + 1][element]);
-    own.push_back({from, to, 1.0 / stretches_of_gap});
-  }
-  return added(own, others);
+  return added(own, sum_of_ranges(beside.spread[element], beside.reach[element], beside.count[element]));
+}
+
+double SensedLine::bounded_deviation(TipLook look, std::size_t element) const {
+  if (gap_has_ends()) return scatter(look, element);
+  return look == TipLook::part ? gap_spread(element) : 0.0;
 }
 
 std::optional<double> SensedLine::clogged_at(double vacuum) const {

@@ -11,6 +11,7 @@
 #include "study/sense.hpp"
 #include "study/sense_bounded.hpp"
 #include "study/sense_neighbours.hpp"
+#include "study/sense_own_gap.hpp"
 
 namespace airtally::study {
 
@@ -49,10 +50,12 @@ class SensedLine {
   /// One standard deviation of the vacuum itself there: of the gaps of the other nozzles' parts in every state, and of
   /// this one's where the part is on [Pa].
   double scatter(TipLook look, std::size_t element) const;
-  /// The part of it that is normal [Pa]: all of it for a tolerance, none of it for a range.
+  /// The part of it that counts as normal [Pa]: that of the others' gaps where these are a tolerance.
   double normal_scatter(TipLook look, std::size_t element) const;
-  /// The part of it that has ends: about vacuum(), of gaps that are stated as a range; else empty.
+  /// The rest of it, as it is, about vacuum(): of this part's gap, and of the others' where these are a range.
   Stretches bounded_scatter(TipLook look, std::size_t element) const;
+  /// One standard deviation of that rest [Pa].
+  double bounded_deviation(TipLook look, std::size_t element) const;
   /// What the parts on the other nozzles do to it: with nothing on this one for an open or half covered tip, else with
   /// the part.
   const Neighbours& neighbours(TipLook look) const;
@@ -80,7 +83,6 @@ class SensedLine {
   static std::size_t index(TipLook look) { return static_cast<std::size_t>(look); }
   State solved(TipLook look) const;
   bool gap_has_ends() const { return line_.part->gap.spread == units::Spread::uniform; }
-  std::vector<std::vector<double>> over_range() const;
   solve::Network network_in(const line::Line& line, TipLook look, int segments = 1) const;
 
   line::Line line_;  // with a gauge in the sensor's place
@@ -90,9 +92,7 @@ class SensedLine {
   solve::Network network_;
   std::array<State, 6> states_;  // with all others at the middle of their gaps
   Neighbours beside_open_, beside_part_;
-  /// Per point of the range of the part's gap, evenly spaced, per element: its vacuum off that in the middle [Pa]; no
-  /// points where the gap is no range.
-  std::vector<std::vector<double>> over_range_;
+  OwnGap own_gap_;
 };
 
 /// The line with a gauge in its sensor's place, the element `at`: behind the sensor's tube and with its volume.

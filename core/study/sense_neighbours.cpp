@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "study/sense_own_gap.hpp"
+
 namespace airtally::study {
 namespace {
 
@@ -50,15 +52,6 @@ std::vector<Effect> effect_of(const std::vector<std::size_t>& nozzles, const uni
 }
 
 }  // namespace
-
-void set_gap(solve::Network& network, std::size_t nozzle, double gap) {
-  for (int k : network.paths_of[network.nozzles[nozzle]]) {
-    solve::Path& path = network.paths[k];
-    auto* face = std::get_if<laws::FaceGap>(&path.law);
-    if (path.role != solve::Role::seal || face == nullptr) continue;
-    face->gap = std::max(gap, 1e-9);  // next to nothing: the law has none for a perfect seal
-  }
-}
 
 Neighbours neighbours_of(const line::Line& line, const solve::Network& network, std::size_t nozzle,
                          const solve::Pressures& x) {

@@ -24,7 +24,4 @@ struct Neighbours {
 Neighbours neighbours_of(const line::Line& line, const solve::Network& network, std::size_t nozzle,
                          const solve::Pressures& x);
 
-/// Gives one nozzle's part another gap [m]; the parts on the others stay as they are.
-void set_gap(solve::Network& network, std::size_t nozzle, double gap);
-
 }  // namespace airtally::study

@@ -104,6 +104,8 @@ void judge_switch(const line::Line& line, const SensedLine& sensed, Sense& resul
   });
 
   const Switched seen = both(at, true, 0.0), any = both(at, true, fixed);
+  result.open_scatter = seen.open;
+  result.part_scatter = seen.part;
   result.threshold = result.at_threshold.vacuum = result.at_threshold.read = on;
   result.taught = rates(seen, on, off);
   result.computed = rates(any, on, off);

@@ -12,7 +12,7 @@
 #include "solve/steady.hpp"
 #include "study/sense.hpp"
 #include "study/sense_decide.hpp"
-#include "study/sense_neighbours.hpp"
+#include "study/sense_own_gap.hpp"
 
 using namespace airtally;
 using namespace airtally::study;

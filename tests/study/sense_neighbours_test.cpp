@@ -9,6 +9,7 @@
 #include "read/line_file.hpp"
 #include "solve/answer.hpp"
 #include "study/sense.hpp"
+#include "study/sense_own_gap.hpp"
 
 using namespace airtally;
 using namespace airtally::study;

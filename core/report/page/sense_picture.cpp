@@ -11,17 +11,22 @@
 namespace airtally::report::page {
 namespace {
 
-/// The bell of a state's readings, its height 1, whatever its width: both must be seen.
-Series bell(const study::SensedState& state, double least, int colour) {
+/// How often a state gives which reading, its height 1, whatever its width: both must be seen. A reading that a limit
+/// holds is drawn as the bell of its deviation.
+Series course(const study::SensedState& state, study::BoundedScatter scatter, double least, int colour) {
   constexpr int points = 40;
   constexpr double reach = 4.0;  // deviations each way
+  if (state.reading.clipped) scatter = {{state.reading.read, state.deviation}, {}};
+  scatter.normal.deviation = std::max(scatter.normal.deviation, least);
+  const double from = study::threshold_below(scatter, reach), to = study::threshold_above(scatter, reach);
   Series series{state.name, {}, {}, colour == 1 ? Stroke::line : Stroke::dashed, colour, {}, {}};
-  const double deviation = std::max(state.deviation, least);
-  for (int k = -points; k <= points; ++k) {
-    const double d = reach * k / points;
-    series.x.push_back(state.reading.read + d * deviation);
-    series.y.push_back(std::exp(-0.5 * d * d));
+  double most = 0.0;
+  for (int k = 0; k <= 2 * points; ++k) {
+    series.x.push_back(from + (to - from) * k / (2 * points));
+    series.y.push_back(study::density(scatter, series.x.back()));
+    most = std::max(most, series.y.back());
   }
+  for (double& y : series.y) y /= most;
   return series;
 }
 
@@ -70,10 +75,12 @@ Picture sensing(const Findings& found, const Units& units) {
   plot.y.label = "how often, the most often is 1";
   double most = 0.0;
   for (const auto& s : sense.states) most = std::max(most, std::abs(s.reading.vacuum));
-  int colour = 1;
   for (const std::string_view name : {"part", "open"})
-    for (const auto& s : sense.states)
-      if (s.name == name) plot.series.push_back(bell(s, 1e-3 * most, colour++));
+    for (const auto& s : sense.states) {
+      if (s.name != name) continue;
+      const bool part = plot.series.empty();
+      plot.series.push_back(course(s, part ? sense.part_scatter : sense.open_scatter, 1e-3 * most, part ? 1 : 2));
+    }
   if (sense.points) {
     plot.marks.push_back({sense.points->on, "on from here up"});
     plot.marks.push_back({sense.points->off, "off from here down"});
@@ -84,7 +91,7 @@ Picture sensing(const Findings& found, const Units& units) {
     if (s.name == "half covered") plot.marks.push_back({s.reading.read, "half covered"});
   fit_axes(plot, units);
   Picture picture = picture_of(plot, units);
-  picture.legend = "Both bells are drawn equally high; their width is the scatter of the reading that decides.";
+  picture.legend = "Both curves are drawn equally high; their width is the scatter of the reading that decides.";
   picture.table = table_of(sense);
   return picture;
 }
