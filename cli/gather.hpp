@@ -11,7 +11,7 @@ namespace airtally::cli {
 struct GatherOptions {
   std::vector<std::string> readings;  ///< files
   std::string log, log_at;            ///< file; element
-  std::vector<std::string> from;      ///< catalogues of pumps and joints; empty: beside the line
+  std::vector<std::string> from;      ///< catalogues of pumps and joints; empty: beside the line, else built in
   bool no_bands = false;
   std::string samples;
 };

@@ -73,7 +73,7 @@ Command add_joint(CLI::App& app) {
   CLI::App* command = app.add_subcommand("joint", "Rotary joint or twisted tube? What each costs");
   auto options = std::make_shared<JointCommandOptions>();
   add_common(*command, options->common, false);
-  add_from(*command, options->from, "Catalogue of other seals (default: beside LINE)");
+  add_from(*command, options->from, "Other seals (default: beside LINE, or built in)");
   command->add_option("--angles", options->angles, "The job's angles: a CSV file of placements, or uniform")
       ->type_name("FILE");
   add_studies(*command, options->studies);

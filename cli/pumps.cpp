@@ -106,7 +106,7 @@ Command add_pumps(CLI::App& app) {
   auto options = std::make_shared<PumpsCommandOptions>();
   add_common(*command, options->common, false);
   command->get_option("LINE")->required(false);
-  add_from(*command, options->from, "Catalogue of pumps, or a file (default: beside LINE)");
+  add_from(*command, options->from, "Catalogue or file (default: beside LINE, or built in)");
   command->add_option("--at", options->at, "Pump to exchange (default: the first)")->type_name("NAME");
   command->add_option("--supply", options->supply, "Supply voltage to try as well (default: 90 %)")->type_name("SHARE");
   command->add_option("--altitude", options->altitude, "Height to carry it to as well (default: 1500 m, or more)")

@@ -90,7 +90,7 @@ Command add_report(CLI::App& app) {
       ->type_name("FILE");
   command->add_option("--at", options->gather.log_at, "Element where the log was recorded (default: the gauge)")
       ->type_name("NAME");
-  add_from(*command, options->gather.from, "Catalogue of pumps and joints (default: beside LINE)");
+  add_from(*command, options->gather.from, "Pumps and joints (default: beside LINE, or built in)");
   command->add_flag("--no-bands", options->gather.no_bands, "Best estimates alone")->disable_flag_override();
   command->add_option("--samples", options->gather.samples, "Lines drawn for the bands (default: 256)")
       ->type_name("NUMBER");

@@ -52,7 +52,8 @@ Answer answer_with_studies(const CommonOptions& common, const StudyOptions& opti
 
 /// Adds --from, which `catalogues` reads.
 void add_from(CLI::App& command, std::vector<std::string>& from, const std::string& help);
-/// Folders and files to take elements from: those asked for, else the folder "catalogue" beside the line file, if any.
+/// Folders and files to take elements from: those asked for, else the folder "catalogue" beside the line file; none
+/// where there is no such folder, which means the catalogue that is part of the program.
 std::vector<std::filesystem::path> catalogues(const CommonOptions& common, const std::vector<std::string>& from);
 
 /// The samples, seed and threads asked for.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <system_error>
 
+#include "read/built_in_catalogue.hpp"
 #include "read/element_private.hpp"
 #include "read/text_file_private.hpp"
 #include "read/toml_file_private.hpp"
@@ -52,6 +53,9 @@ std::vector<line::Seal> read_all(const std::vector<fs::path>& from, const std::v
                                  double site_pressure) {
   std::vector<line::Seal> stock;
   Complaints complaints(from.empty() ? std::string() : from.front().string());
+  if (from.empty())
+    for (const CatalogueFile& file : built_in_files())
+      read_entries(parse_toml(file.text, std::string(file.name)), kinds, site_pressure, complaints, stock);
   for (const fs::path& place : from)
     for (const fs::path& name : files_in(place)) {
       const toml::table file = parse_toml(text_of(name), name.string());
