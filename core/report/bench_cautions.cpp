@@ -14,7 +14,10 @@ std::string bench_cautions(const line::Line& line) {
   std::string ejector;
   if (any([](const line::Element& e) { return e.kind == line::Kind::ejector; }))
     ejector = " Shut off the ejector's compressed air and let its pressure out before you undo a joint.";
-  return "Before you reach in: " + listed(first) + "; use a plug, not a thumb." + ejector;
+  std::string ammeter;  // where the file has a motor's current, that is what may be read
+  if (any([](const line::Element& e) { return e.pump && !e.pump->current.empty(); }))
+    ammeter = " Wire an ammeter in with the supply off, and never into mains.";
+  return "Before you reach in: " + listed(first) + "; use a plug, not a thumb." + ejector + ammeter;
 }
 
 }  // namespace airtally::report

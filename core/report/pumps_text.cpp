@@ -137,6 +137,24 @@ std::string how(const Pumps& pumps, const Look& look) {
       until_needs(pumps.needs, look), vacuum(look, pumps.high_pressure), vacuum(look, gas::standard_pressure));
 }
 
+/// What is to be taken care of by whoever changes one source for another.
+std::string exchange_cautions(const Pumps& pumps) {
+  const auto any = [&](bool ejector) {
+    return std::any_of(pumps.tries.begin(), pumps.tries.end(),
+                       [&](const PumpTry& tried) { return tried.ejector == ejector; });
+  };
+  std::string text;
+  if (any(false))
+    text +=
+        "Pumps and their exhaust get hot; let one cool before you change it. Work on mains wiring is for a person "
+        "licensed to do it, after the local code. ";
+  if (any(true))
+    text +=
+        "Close an ejector's compressed air and let its pressure out before a hose comes off; keep skin and eyes away "
+        "from its exhaust. ";
+  return text + "Lock out the moving axes. Vacuum lets go when the power fails.";
+}
+
 }  // namespace
 
 std::string_view word(study::Grasp grasp) {
@@ -161,10 +179,7 @@ std::string pumps_text(const line::Line& line, const Pumps& pumps, const study::
   out += required(line, pumps, look);
   for (const std::string& row : wrap(how(pumps, look), 80)) out += look.style.dim(row) + '\n';
   for (const std::string& note : pumps.notes) out += paragraph("Note: " + said_in(look, note) + ".", 80, 2);
-  out += paragraph(
-      "Pumps and their exhaust get hot; let one cool before you change it. Work on mains wiring is for a person "
-      "licensed to do it, after the local code. Vacuum lets go when the power fails.");
-  return out;
+  return out + paragraph(exchange_cautions(pumps));
 }
 
 }  // namespace airtally::report

@@ -357,7 +357,8 @@ TEST_CASE("what is worth a try follows from the verdict", "[report][property]") 
 TEST_CASE("the short cautions are those of the line's own sources", "[report][property]") {
   line::Line line = sample::line();
   CHECK(bench_cautions(line) ==
-        "Before you reach in: lock out the moving axes and let the pump cool; use a plug, not a thumb.");
+        "Before you reach in: lock out the moving axes and let the pump cool; use a plug, not a thumb. Wire an ammeter "
+        "in with the supply off, and never into mains.");
   line.elements[1].kind = line::Kind::valve;
   line.elements[1].valve.emplace();
   line.elements[1].valve->vent.emplace();
@@ -367,6 +368,8 @@ TEST_CASE("the short cautions are those of the line's own sources", "[report][pr
   CHECK_THAT(bench_cautions(line), Contains("ejector's compressed air and let its pressure out") && !Contains("pump"));
   for (const std::string& text : {rank_text(line, sample::rank(), {}), strip_text(line, sample::strip(), {})})
     CHECK_THAT(flat(text), Contains(bench_cautions(line)));
+  line.elements[0].pump->current.clear();  // nothing to read by
+  CHECK_THAT(bench_cautions(line), !Contains("ammeter"));
 }
 
 TEST_CASE("where the drop is cracking pressure, that is what is worth a try", "[report][property]") {
