@@ -12,7 +12,9 @@
 #include "hunt/judgement.hpp"
 #include "hunt/logs/look_up.hpp"
 #include "output.hpp"
+#include "progress.hpp"
 #include "report/hunt_text.hpp"
+#include "report/said_in.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 #include "saved_readings.hpp"
@@ -65,10 +67,13 @@ class Session {
       hunt::Readings readings = hunt::look_up(line_, {saved_.notes()});
       if (!readings.bench.plug_gauge) readings.bench.plug_gauge = has_.plug_gauge;
       if (has_.plates) readings.bench.plates = has_.plates;
-      hunt::Hunt found = hunt::hunt(line_, readings, options_);
+      hunt::Hunt found = [&] {
+        const AtWork shown;
+        return hunt::hunt(line_, readings, options_);
+      }();
       for (const hunt::Impossible& aside : found.set_aside)
-        write_out(report::paragraph("Set aside: " + aside.sentence));
-      for (const std::string& remark : found.remarks) write_out(report::paragraph(remark));
+        write_out(report::paragraph("Set aside: " + report::said_in(look_, aside.sentence)));
+      for (const std::string& remark : found.remarks) write_out(report::paragraph(report::said_in(look_, remark)));
       write_out(report::paragraph(report::hunt_verdict(line_, found, look_)) + '\n');
       const bool sure = hunt::verdict(found) == hunt::Verdict::sure;
       const bool worth = (!sure || hunt::still_among(found) || hunt::in_its_place(found)) && hunt::further_test(found);

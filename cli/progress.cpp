@@ -36,4 +36,12 @@ study::Progress progress_bar() {
   return [bar = std::make_shared<Bar>()](std::size_t done, std::size_t all) { bar->tell(done, all); };
 }
 
+AtWork::AtWork() {
+  if (isatty(STDERR_FILENO) != 0) std::fputs("Working it out ...", stderr);
+}
+
+AtWork::~AtWork() {
+  if (isatty(STDERR_FILENO) != 0) std::fputs("\r\033[K", stderr);
+}
+
 }  // namespace airtally::cli

@@ -27,6 +27,9 @@ void hold_against_file(const Suspects& suspects, const Bench& bench, double nois
   const double less = c.filed - r.value;
   const double worse = is_gauge(r.instrument) ? less : r.instrument == Instrument::inflow ? -less : std::fabs(less);
   if (worse > open) c.missed = worse;
+  // A third of the inflow, where three times as much is worse.
+  const double better_by = r.instrument == Instrument::inflow ? std::max(3.0 * noise, c.filed * 2.0 / 3.0) : open;
+  if ((is_gauge(r.instrument) || r.instrument == Instrument::inflow) && -worse > better_by) c.spare = -worse;
 }
 
 }  // namespace

@@ -51,6 +51,9 @@ struct Compared {
   /// By how much it is worse than that, beyond what instruments and pumps leave open, in the reading's unit: less
   /// vacuum, another current or flow, three times the inflow; 0: it is not.
   double missed = 0.0;
+  /// By how much it is better than that, beyond the same, in the reading's unit: more vacuum, or a third of the inflow;
+  /// 0: it is not, or it is a current or a flow, of which more or less is better for one line and worse for another.
+  double spare = 0.0;
 };
 
 /// Elements that the readings can't tell apart, and the single test that would tell most.

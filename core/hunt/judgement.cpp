@@ -3,10 +3,24 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hunt/beliefs/priors.hpp"
+
 namespace airtally::hunt {
 namespace {
 
 constexpr double agreed = 0.8;  ///< chance that each population must give the verdict
+
+/// The reading that is off what the file has by the largest share of it, if any is.
+std::optional<std::size_t> farthest(const Hunt& hunt, double Compared::*off) {
+  std::optional<std::size_t> most;
+  double share = 0.0;
+  for (std::size_t i = 0; i < hunt.readings.size(); ++i) {
+    const Compared& one = hunt.readings[i];
+    const double own = one.*off / std::max(std::fabs(one.filed), 1e-12);
+    if (own > share) most = i, share = own;
+  }
+  return most;
+}
 
 }  // namespace
 
@@ -38,15 +52,15 @@ bool off_file(const Hunt& hunt, const Finding& finding) {
          (finding.open_fraction && finding.open_fraction->high < most_open * finding.filed_open);
 }
 
-std::optional<std::size_t> missed(const Hunt& hunt) {
-  std::optional<std::size_t> most;
-  double share = 0.0;
-  for (std::size_t i = 0; i < hunt.readings.size(); ++i) {
-    const Compared& one = hunt.readings[i];
-    const double own = one.missed / std::max(std::fabs(one.filed), 1e-12);
-    if (own > share) most = i, share = own;
-  }
-  return most;
+std::optional<std::size_t> missed(const Hunt& hunt) { return farthest(hunt, &Compared::missed); }
+
+std::optional<std::size_t> spared(const Hunt& hunt) { return farthest(hunt, &Compared::spare); }
+
+bool better_than_filed(const line::Line& line, const Finding& finding) {
+  constexpr double half = 0.5;
+  const line::Element& element = line.elements[finding.element];
+  if (element.leaks.empty() || leak_prior(element).shape == Prior::Shape::range || finding.only_prior) return false;
+  return finding.leak.high < half * finding.filed_leak;
 }
 
 const Nuisance* poor_seal(const Hunt& hunt, std::size_t element) {

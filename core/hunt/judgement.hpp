@@ -22,6 +22,13 @@ bool off_file(const Hunt& hunt, const Finding& finding);
 /// The reading that is worse than the file has it by the largest share, if any is: an index into Hunt::readings.
 std::optional<std::size_t> missed(const Hunt& hunt);
 
+/// The reading that is better than the file has it by the largest share, if any is: an index into Hunt::readings.
+std::optional<std::size_t> spared(const Hunt& hunt);
+
+/// Whether the readings say that the element surely leaks less than half of what the file has. Not of a leak that
+/// the file has as a range, which may be little.
+bool better_than_filed(const line::Line& line, const Finding& finding);
+
 /// The seal of the part on an element, an index into the line, where it surely lets in twice what the file has, or
 /// more: a gap a quarter wider. Null else, and without readings.
 const Nuisance* poor_seal(const Hunt& hunt, std::size_t element);

@@ -10,6 +10,7 @@
 #include "report/hunt_text.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/plain_number.hpp"
+#include "report/said_in.hpp"
 #include "report/words.hpp"
 
 namespace airtally::report {
@@ -182,7 +183,7 @@ std::string not_as_filed(const line::Line& line, const Hunt& hunt, const Look& l
                         percent(hunt.unsound));
   else if (hunt::amiss(hunt).empty())
     text += little(line, hunt);
-  return text;
+  return said_in(look, text);  // the vacuum at which leaks are compared
 }
 
 }  // namespace airtally::report

@@ -162,37 +162,4 @@ std::string loose_gauge_sentence(const line::Line& line, const Hunt& hunt, const
   return "A loose gauge in the plug would tell more: " + test_sentence(line, *hunt.with_plug_gauge, look);
 }
 
-std::string dead_end(const line::Line& line, const Hunt& hunt, const Look& look) {
-  if (hunt.with_plug_gauge)
-    return "No further test with the instruments of this line would tell much more. A loose gauge in the plug would: " +
-           test_sentence(line, *hunt.with_plug_gauge, look);
-  if (hunt.prior_only && hunt.next.empty())
-    return "There is no test left: nothing that could be read is to be had. Where a gauge can be had, enter it "
-           "in the line file, or with --plug-gauge say that a loose one can go into the plug; then start again.";
-  if (hunt::verdict(hunt) == hunt::Verdict::sure || hunt.prior_only)
-    return "No further test on this line would tell much more.";
-  if (hunt.quality.chance < hunt::unbelievable)
-    return "While the line file can't explain these readings no further test tells more. Take those again that fit "
-           "worst, and see that the file has the line as it is.";
-  const std::vector<hunt::Finding> amiss = hunt::amiss(hunt);
-  double wrong = 0.0;  // number of elements that are amiss, as expected
-  for (const hunt::Finding& finding : hunt.elements) wrong += finding.amiss;
-  const bool as_filed = amiss.empty() && !hunt::missed(hunt) && hunt.amiss_among.empty() && wrong < 0.5 &&
-                        std::none_of(hunt.elements.begin(), hunt.elements.end(),
-                                     [&](const hunt::Finding& finding) { return hunt::off_file(hunt, finding); });
-  if (as_filed)
-    return "No further test on this line would tell much more, and what was read is as the file has it, by and large: "
-           "there is nothing to mend yet.";
-  const auto among = std::find_if(hunt.elements.begin(), hunt.elements.end(), [&](const hunt::Finding& finding) {
-    return std::find(hunt.amiss_among.begin(), hunt.amiss_among.end(), finding.element) != hunt.amiss_among.end();
-  });
-  const std::size_t suspect = !amiss.empty()                 ? amiss.front().element
-                              : among != hunt.elements.end() ? among->element
-                                                             : hunt.elements.front().element;
-  return fmt::format(
-      "No further test on this line would tell much more. Take {} out, or put a good one in its place, and see what "
-      "the tip gains.",
-      the(line.elements[suspect]));
-}
-
 }  // namespace airtally::report

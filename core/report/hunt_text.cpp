@@ -57,9 +57,9 @@ std::string legend_of(const line::Line& line, const Hunt& hunt, const Look& look
   for (const std::string& row : wrap(
            fmt::format(
                "worst, and the bars: chance that mending it gains the tip most, leak, blockage and wear together. "
-               "leak: as free air at {:.0f} kPa vacuum, with the range that holds it with 90 %. open: what its way "
+               "leak: as free air at {} vacuum, with the range that holds it with 90 %. open: what its way "
                "lets through of what a clear one does.{}",
-               1e-3 * hunt::leak_vacuum(line.site),
+               said_in(look, fmt::format("{:.0f} kPa", 1e-3 * hunt::leak_vacuum(line.site))),
                grouped ? " A row of several that are alike, to the file and to the readings, has the chance that it is "
                          "any of them; all else in it is of each."
                        : ""),

@@ -61,24 +61,6 @@ std::string not_shown(const line::Line& line, const Hunt& hunt) {
   return fmt::format(" A fault in {} would not have shown yet.", where);
 }
 
-/// The reading that is worse than the file has it, where nothing else says that anything is; "" where none is.
-std::string missed_sentence(const line::Line& line, const Hunt& hunt, const Look& look) {
-  const std::optional<std::size_t> worst = hunt::missed(hunt);
-  if (!worst || hunt.quality.bad) return "";
-  const hunt::Compared& one = hunt.readings[*worst];
-  const hunt::Reading& r = one.reading;
-  const auto told = [&](double si) { return value(r.instrument, si, look); };
-  if (r.instrument == hunt::Instrument::inflow)
-    return fmt::format(
-        " But what {} shut off lets in {}, where the file has {} at most: that costs the tip little while the "
-        "vacuum is drawn, and decides how long it holds without.",
-        the(line.elements[r.at]), told(r.value), told(one.filed));
-  return fmt::format(
-      " But {} {} read {} where a line as filed shows {}: something is worse than the file has it, and the "
-      "readings don't tell yet what.",
-      setting_phrase(line, r.setting), dial_name(line, {r.instrument, r.at, 0.0}), told(r.value), told(one.filed));
-}
-
 /// The first is surely worse than it should be, though another may cost more.
 std::string at_fault(const line::Line& line, const Hunt& hunt, const std::string& cost) {
   const std::size_t first = hunt.elements.front().element;
@@ -179,6 +161,7 @@ std::string hunt_verdict(const line::Line& line, const Hunt& hunt, const Look& l
   const std::string wrong = not_as_filed(line, hunt, look);
   const bool told = !wrong.empty() || hunt.prior_only || hunt::verdict(hunt) != hunt::Verdict::unsure;
   text += told ? wrong : missed_sentence(line, hunt, look);
+  text += spare_sentence(line, hunt, look);
   const bool judged = hunt::verdict(hunt) == hunt::Verdict::sure && !hunt::nothing_much(hunt);
   return judged ? text + left_open(line, hunt) : text;
 }

@@ -21,6 +21,10 @@ std::vector<std::string> names(const line::Line& line, const hunt::Hunt& hunt,
 std::vector<std::size_t> told_as_one(const hunt::Hunt& hunt, std::size_t element);
 /// What was done to the line in a setting: "with all tips blocked", "capped behind the filter", "without hose 1".
 std::string setting_phrase(const line::Line& line, const hunt::Setting& setting);
+/// The reading that is worse than the file has it, where nothing else says that anything is; "" where none is.
+std::string missed_sentence(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
+/// The reading that is better than the file has it, and what leaks less; "" where none is.
+std::string spare_sentence(const line::Line& line, const hunt::Hunt& hunt, const Look& look);
 /// Of such a row: "needle 1 to needle 24"; of one alone its name.
 std::string group_name(const line::Line& line, const std::vector<std::size_t>& group);
 

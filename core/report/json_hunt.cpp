@@ -126,6 +126,7 @@ Json compared_json(const line::Line& line, const hunt::Compared& c) {
   one["predicted"] = interval(c.predicted);
   put(one, "filed", c.filed);
   put(one, "missed", c.missed);
+  put(one, "spare", c.spare);
   return one;
 }
 

@@ -146,8 +146,8 @@ TEST_CASE("check tells what is wrong in every table at once, whichever command r
   CHECK(ran.out.empty());
   const auto lines = test::lines_of(ran.err);
   const std::vector<std::string> places{
-      "3:12: site:",    "7:38: element 'pump':", "18:8: part:",         "20:8: move:",          "22:9: cycle:",
-      "26:37: sensor:", "28:9: twist:",          "32:8: other-part 1:", "35:8: other-nozzle 1:"};
+      "3:12: site:",    "7:33: element 'pump':", "19:8: part:",         "21:8: move:",          "23:9: cycle:",
+      "27:40: sensor:", "29:9: twist:",          "33:8: other-part 1:", "36:8: other-nozzle 1:"};
   REQUIRE(lines.size() == places.size());
   for (std::size_t k = 0; k < places.size(); ++k) CHECK(lines[k].find(draft.file() + ":" + places[k]) == 0);
 }

@@ -1,9 +1,12 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "hunt/hunt.hpp"
 #include "hunt/judgement.hpp"
 #include "read/line_file.hpp"
+#include "report/hunt_text.hpp"
+#include "solve/answer.hpp"
 
 // What the line file allows of an element is no fault of it, whichever of its quantities has the range.
 
@@ -106,4 +109,41 @@ TEST_CASE("a pump that does what its range allows is not at fault", "[hunt][prop
   readings.list = {vacuum(line, "tee", solve::TipState::blocked, 48.0),
                    vacuum(line, "tee", solve::TipState::open, 3.5)};
   CHECK(pump_in(hunt::hunt(line, readings)).amiss > 0.95);
+}
+
+// The joint leaks 500 mL/min by the file; read is a line whose joint leaks a fiftieth of it.
+TEST_CASE("a line that holds more vacuum than its file has it is told so", "[hunt][report][property]") {
+  const line::Line line = line_with("", R"(kind = "rotary"
+bore = "2 mm"
+length = "20 mm"
+leak = { rated = "500 mL/min", at = "60 kPa" })");
+  line::Line better = line;
+  better.elements[2].leaks = {
+      line::RatedLeak{0.02 * std::get<line::RatedLeak>(line.elements[2].leaks[0]).flow.value, 60e3}};
+  const auto read = [](const line::Line& of, const char* at) {
+    const std::vector<solve::TipState> tips{solve::TipState::blocked};
+    return 1e-3 * solve::steady(of, tips).elements[*line::find(of, at)].vacuum;
+  };
+  Readings readings;
+  for (const char* at : {"tee", "far tee"})
+    readings.list.push_back(vacuum(line, at, solve::TipState::blocked, read(better, at)));
+  const Hunt found = hunt::hunt(line, readings);
+  CHECK_FALSE(missed(found));
+  REQUIRE(spared(found));
+  CHECK_THAT(found.readings[*spared(found)].spare, WithinRel(1e3 * (read(better, "tee") - read(line, "tee")), 0.05));
+  const auto joint_in =
+      std::find_if(found.elements.begin(), found.elements.end(), [](const Finding& f) { return f.element == 2; });
+  CHECK(better_than_filed(line, *joint_in));
+  const std::string verdict = report::hunt_verdict(line, found, {});
+  CHECK_THAT(verdict, Catch::Contains("which is better: the middle leaks ") &&
+                          Catch::Contains("not 500.0 mL/min. Put the file right before you plan by it."));
+  // Read as the file has it nothing is better; nor is a leak that the file has as a range.
+  for (Reading& reading : readings.list) reading.value = 1e3 * read(line, line.elements[reading.at].name.c_str());
+  const Hunt as_filed = hunt::hunt(line, readings);
+  CHECK_FALSE(spared(as_filed));
+  CHECK_THAT(report::hunt_verdict(line, as_filed, {}), !Catch::Contains("Put the file right"));
+  line::Line ranged = line;
+  std::get<line::RatedLeak>(ranged.elements[2].leaks[0]).flow =
+      units::Quantity::uniform(1e-9, std::get<line::RatedLeak>(line.elements[2].leaks[0]).flow.value);
+  CHECK_FALSE(better_than_filed(ranged, *joint_in));
 }

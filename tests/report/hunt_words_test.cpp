@@ -485,9 +485,21 @@ TEST_CASE("where no test tells more, a loose gauge or the part itself is what is
       "No further test on this line would tell much more, and what was read is as the file has it, by and large: there "
       "is nothing to mend yet.");
   found.elements[0].amiss = found.elements[1].amiss = 0.4;
+  const std::string out =
+      "No further test on this line would tell much more. Take the filter out, or put a good one in its place, and see "
+      "what the tip gains.";
   CHECK(report::dead_end(line, found, {}) ==
-        "No further test on this line would tell much more. Take the filter out, or put a good one in its place, and "
-        "see what the tip gains.");
+        out +
+            " Or tell leaks from wear and narrow ways without the pump: block the tip, clamp the line off right "
+            "behind it, log how the vacuum at the tee goes (airtally decay), and give this hunt the log.");
+  // There is a log already, or no gauge that stays with what is shut off.
+  found.readings.resize(1);
+  found.readings[0].reading.instrument = hunt::Instrument::inflow;
+  CHECK(report::dead_end(line, found, {}) == out);
+  found.readings.clear();
+  line::Line blind = line;
+  for (line::Element& element : blind.elements) element.gauge.reset();
+  CHECK(report::dead_end(blind, found, {}) == out);
   hunt::NextTest test;
   test.setting = {*line::find(line, "hose"), 0.0, {solve::TipState::part}};
   test.dials = {{hunt::Instrument::plugged, *line::find(line, "hose"), 61e3}};
