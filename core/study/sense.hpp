@@ -155,9 +155,10 @@ struct Sense {
   std::vector<SensorPlace> places;          ///< best first
   std::optional<SwitchPoints> points;       ///< none: the sensor is no switch, else chain and gain say nothing
   std::vector<std::string> notes;           ///< what was taken for granted, a sentence each
-  /// How the vacuum by which it decides scatters from pick to pick, were there no limits: with nothing on the tip, and
-  /// with a part.
-  BoundedScatter open_scatter, part_scatter;
+  /// How the vacuum by which it decides scatters from pick to pick, were there no limits, with nothing on the tip [Pa]
+  BoundedScatter open_scatter;
+  /// The same with a part.
+  BoundedScatter part_scatter;
 };
 
 /// Where the sensor of a line that has one branches off, an index into the line. Throws BadInput for a place that is
