@@ -155,7 +155,10 @@ Findings gather(const CommonOptions& common, const GatherOptions& options) {
     found.hold = study::hold(line);
     found.outages = study::outages(line, *found.hold);
   }
-  if (line.sensor && line.part) found.sense = study::sense(line);
+  if (line.sensor && line.part) {
+    found.sense = study::sense(line);
+    study::tell_builds(line, *found.sense);
+  }
   ask_what_else(found, common, options, pumps);
   if (!options.readings.empty()) {
     found.hunt = hunted(line, options.readings);

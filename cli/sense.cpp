@@ -26,7 +26,8 @@ Answer run_sense(const SenseCommandOptions& options) {
     return asked;
   };
   const auto answer = [&](const line::Line& line) -> Answer {
-    const study::Sense sense = study::sense(line, nozzle(line));
+    study::Sense sense = study::sense(line, nozzle(line));
+    study::tell_builds(line, sense);
     reporting(common);
     return {common.json ? report::sense_json(line, sense) : report::sense_text(line, sense, how),
             sense.works() ? 0 : 1};

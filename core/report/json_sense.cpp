@@ -90,6 +90,7 @@ void put_chain(Json& json, const study::Sense& sense) {
   put_of_chain(json, sense, "low_v", sense.chain.low);
   put_of_chain(json, sense, "high_v", sense.chain.high);
   put_of_chain(json, sense, "share_alive", sense.share_alive);
+  put_or_null(json, "share_told", sense.share_told);
 }
 
 void put_front_ends(Json& json, const study::Sense& sense) {

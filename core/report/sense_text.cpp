@@ -65,6 +65,10 @@ std::string sense_verdict(const line::Line& line, const Sense& sense, const Look
                       : "At best call it",
         scale.text(sense.threshold), volts(sense.at_threshold.output), counts(sense.at_threshold),
         odds(sense.taught.false_above), odds(sense.taught.false_below), on_any_build(line, sense));
+  // The build as it is stated tells, and whoever builds it gets another.
+  if (sense.tells && sense.share_told && *sense.share_told < study::enough_builds)
+    text +=
+        fmt::format(" But from build to build its output is off, and it tells in {} only.", share(*sense.share_told));
   return text + ' ' + sense_when(line, sense, look);
 }
 
@@ -135,8 +139,9 @@ std::string chain_words(const line::Line& line, const Sense& sense) {
            alike(sense);
   text += fmt::format(
       "From build to build the voltage is off by {} (one standard deviation: zero, offset, resistors): all "
-      "states get through in {}.",
-      volts(sense.chain.fixed_error), share(sense.share_alive));
+      "states get through in {}{}.",
+      volts(sense.chain.fixed_error), share(sense.share_alive),
+      sense.share_told ? ", and held is told from missed in " + share(*sense.share_told) : "");
   if (line.sensor->amplifier.kind == line::FrontEnd::bare) return text;
   text += sense.best_gain > 0.0
               ? fmt::format(" The gain is {}; {} would use the ADC best.",

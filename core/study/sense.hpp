@@ -159,6 +159,9 @@ struct Sense {
   BoundedScatter open_scatter;
   /// The same with a part.
   BoundedScatter part_scatter;
+  /// Of builds in which it tells at rest, each with a threshold found on it [-]; none: not asked, see tell_builds(), or
+  /// a switch.
+  std::optional<double> share_told;
 };
 
 /// Where the sensor of a line that has one branches off, an index into the line. Throws BadInput for a place that is
@@ -169,5 +172,10 @@ std::size_t sensor_place(const line::Line& line);
 /// several nozzles and none named, the one that is hardest to tell. `nozzle`: index into the nozzles. Throws BadInput
 /// (no [sensor]; no [part]; a place that is none), NoConvergence.
 Sense sense(const line::Line& line, std::optional<std::size_t> nozzle = std::nullopt);
+
+/// Finds Sense::share_told of an answer about `line`: what differs from build to build shifts the output towards one
+/// limit or the other, where states come out alike though they don't in the build as it is stated. As long as the
+/// answer itself takes; apart from it, as no band asks for it.
+void tell_builds(const line::Line& line, Sense& sense);
 
 }  // namespace airtally::study

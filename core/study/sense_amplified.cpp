@@ -28,17 +28,6 @@ std::vector<Noise> with_ripple(std::vector<Noise> noises, const std::vector<Sens
   return noises;
 }
 
-/// The two states at one place.
-Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
-  const auto state = [&](TipLook look) -> SeenState {
-    const auto noises = with_ripple(chain.noises, sensed.ripples(look, element, in_tube), adc);
-    const laws::Clipped reading =
-        decided_reading(chain, sensed.vacuum(look, element), noises, sensed.normal_scatter(look, element));
-    return {reading, sensed.bounded_scatter(look, element)};
-  };
-  return {state(TipLook::open), state(TipLook::part)};
-}
-
 /// How far apart the two states are in counts.
 double counts_between(const Chain& chain, const line::Sensor& sensor, const Seen& seen) {
   return std::abs(read_chain(chain, sensor, seen.part.reading.mean).counts -
@@ -92,6 +81,22 @@ SeenState on_any(SeenState state, double fixed) {
 }
 
 }  // namespace
+
+Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc) {
+  const auto state = [&](TipLook look) -> SeenState {
+    const auto noises = with_ripple(chain.noises, sensed.ripples(look, element, in_tube), adc);
+    const laws::Clipped reading =
+        decided_reading(chain, sensed.vacuum(look, element), noises, sensed.normal_scatter(look, element));
+    return {reading, sensed.bounded_scatter(look, element)};
+  };
+  return {state(TipLook::open), state(TipLook::part)};
+}
+
+bool told_apart(const Chain& chain, const line::Sensor& sensor, const Seen& seen) {
+  if (!(signal(seen) > 0.0) || counts_between(chain, sensor, seen) < 1.0) return false;
+  const laws::ErrorRates rates = rates_of(seen, threshold_of(seen));
+  return std::max(rates.false_above, rates.false_below) <= sensor.allowed.value;
+}
 
 void judge_chain(const line::Line& line, const SensedLine& sensed, Sense& result) {
   const line::Sensor& sensor = line.sensor.value();

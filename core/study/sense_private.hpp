@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "laws/detection.hpp"
+#include "study/sense_decide.hpp"
 #include "study/sense_line.hpp"
 #include "study/sense_pick.hpp"
 
@@ -21,6 +22,12 @@ std::optional<SensedPick> pick_by(const line::Line& line, const Sense& sense, co
 /// as above.
 void tell_when(const line::Line& line, const SensedLine& sensed, const SafeReadings& safe,
                const std::function<laws::ErrorRates(double)>& rates_at, Sense& result);
+
+/// The two states at one place, `in_tube`: behind the sensor's own tube, as they come through the chain.
+Seen seen_at(const SensedLine& sensed, std::size_t element, bool in_tube, const Chain& chain, const line::Adc& adc);
+
+/// Whether the machine tells the two states apart by the best threshold.
+bool told_apart(const Chain& chain, const line::Sensor& sensor, const Seen& seen);
 
 /// Judges a sensor behind an amplifier. Of `result` the element, the nozzle and the neighbours are there already.
 void judge_chain(const line::Line& line, const SensedLine& sensed, Sense& result);

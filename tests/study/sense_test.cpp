@@ -6,6 +6,8 @@
 
 #include "gas/air.hpp"
 #include "lines/lines.hpp"
+#include "report/verdicts.hpp"
+#include "report/verdicts.hpp"
 #include "solve/ripple.hpp"
 #include "solve/steady.hpp"
 
@@ -167,6 +169,35 @@ TEST_CASE("the share of builds that work is what drawing them gives", "[sense][a
     if (a >= chain.low && b <= chain.high) alive += 1.0 / builds;
   }
   CHECK_THAT(share_alive(chain, least, most), WithinAbs(alive, 2e-4));
+}
+
+// Sixty builds, each with the bridge's zero off by what its output is off, judged one by one: the share is known to one
+// of them.
+TEST_CASE("the share of builds that tell is that of builds judged one by one", "[sense][agreement]") {
+  line::Line line = test::scenario("jewel-setter");
+  line.cycle.reset();
+  line.sensor->amplifier.gain = 100.0;
+  Sense stated = study::sense(line);
+  REQUIRE(stated.tells);
+  tell_builds(line, stated);
+  constexpr int builds = 60;
+  int told = 0;
+  for (int i = 0; i < builds; ++i) {
+    line::Line build = line;
+    const double error = stated.chain.fixed_error * laws::deviations_for((i + 0.5) / builds);
+    build.sensor->zero = line.sensor->zero.value + error / stated.chain.gain;
+    told += study::sense(build).tells ? 1 : 0;
+  }
+  CHECK(told > builds / 2);
+  CHECK(told < builds - 5);
+  CHECK_THAT(stated.share_told.value(), WithinAbs(static_cast<double>(told) / builds, 1.0 / builds));
+  CHECK_THAT(report::sense_verdict(line, stated, {}),
+             Catch::Contains("But from build to build its output is off, and it tells in 71.1 % of builds only."));
+  // Nothing that is fixed in a build: it tells in all that are looked at, but for those beyond four deviations.
+  line.sensor->amplifier.gain = 30.0;
+  Sense ample = study::sense(line);
+  tell_builds(line, ample);
+  CHECK(ample.share_told.value() > 0.9999);
 }
 
 TEST_CASE("the best gain just works in 99 % of builds", "[sense][property]") {
