@@ -14,6 +14,7 @@
 #include "new_parts.hpp"
 #include "output.hpp"
 #include "read/line_file.hpp"
+#include "read/line_text.hpp"
 #include "report/width.hpp"
 #include "report/words.hpp"
 #include "toml_text.hpp"
@@ -28,6 +29,9 @@ struct NewCommandOptions {
   bool defaults = false;
   bool force = false;
 };
+
+/// What makes a file of a text that has no element yet.
+constexpr const char* bare_end = "[[element]]\nname = \"end\"\nkind = \"plug\"\n";
 
 /// The file as it grows. What is added is read at once by the same reader that will read the file.
 class Draft {
@@ -54,7 +58,7 @@ class Draft {
     try {
       // A file needs an element before its site is all it has.
       const bool bare = longer.find("[[element]]") == std::string::npos;
-      read::read_line_text(bare ? longer + "[[element]]\nname = \"end\"\nkind = \"plug\"\n" : longer, "new");
+      read::read_line_text(bare ? longer + bare_end : longer, "new");
     } catch (const BadInput& error) {
       return error.complaints().front().sentence;
     }
@@ -63,6 +67,16 @@ class Draft {
   }
 
   const std::string& text() const { return text_; }
+
+  /// Whether the title can stand in a file: all else in the text is ours.
+  bool readable() const {
+    try {
+      read::read_line_text(text_ + bare_end, "new");
+    } catch (const BadInput&) {
+      return false;
+    }
+    return true;
+  }
 
  private:
   std::string text_;
@@ -120,12 +134,28 @@ void refuse_to_overwrite(const NewCommandOptions& options) {
                    "is there already; choose another name, or overwrite it with --force.");
 }
 
+/// What would come to nothing once all questions are answered.
+void refuse_no_place(const NewCommandOptions& options) {
+  if (options.file == "-") return;
+  if (options.file.empty())
+    throw BadInput(Position{}, "'' is no name of a file; name the one to write, or - for none.");
+  std::error_code error;
+  const std::filesystem::path folder = std::filesystem::absolute(options.file, error).parent_path();
+  if (!std::filesystem::is_directory(folder, error))
+    throw CannotWrite(options.file + " could not be written: there is no such folder. Choose another place.");
+  if (std::filesystem::is_directory(options.file, error))
+    throw BadInput(Position{options.file, 0, 0}, "is a folder; name a file in it.");
+}
+
 Answer run_new(const NewCommandOptions& options) {
+  refuse_no_place(options);
   refuse_to_overwrite(options);
   const auto catalogue = read::built_in_catalogue();
   Draft draft(options.title);
   // What options say is judged before the first question is asked.
   Draft rehearsal(options.title);
+  if (!rehearsal.readable())
+    throw BadInput(Position{}, "--title: what is given is no text in UTF-8; give it as plain letters.");
   for (const NewPart& part : new_parts()) {
     const auto given = options.given.find(part.option);
     const std::string& said = given->second;
@@ -152,7 +182,8 @@ Answer run_new(const NewCommandOptions& options) {
   if (options.file == "-") return {draft.text()};
   refuse_to_overwrite(options);  // it may have come while the questions were answered
   write_file(options.file, draft.text(), "Choose another place.");
-  line::Line line = read::read_line(options.file);
+  // Of the text, not the file: what was written to a pipe or a device can't be read back.
+  const line::Line line = read::read_line(read::LineText{draft.text(), options.file});
   const std::string typed = report::typed_file(line);
   return {fmt::format(
       "{}Wrote {}: {}. Put your own figures in where they differ, then:\n    airtally check {}\n    airtally rank {}\n",

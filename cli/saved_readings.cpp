@@ -4,7 +4,6 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <fstream>
 #include <sstream>
 #include <vector>
 
@@ -32,7 +31,13 @@ std::vector<std::string> rows_of(const std::string& text) {
   return rows;
 }
 
-bool blank(const std::string& row) { return row.find_first_not_of(" \t\r") == std::string::npos; }
+bool blank(const std::string& text) { return text.find_first_not_of(" \t\r\n") == std::string::npos; }
+
+/// Where readings are kept that no one chose a place for.
+std::filesystem::path beside(const line::Line& line) {
+  const std::filesystem::path at(line.file);
+  return at.parent_path() / (at.stem().string() + ".readings.toml");
+}
 
 /// Whether a table of the file begins there.
 bool header(const std::string& row) {
@@ -89,17 +94,29 @@ std::string reading_table(const line::Line& line, const hunt::NextTest& test, co
   return out + fmt::format("{} = {}\n", key, toml_text(typed));
 }
 
-SavedReadings::SavedReadings(const line::Line& line, const std::string& save) : line_(line) {
-  const std::filesystem::path at(line.file);
-  file_ = save.empty() ? at.parent_path() / (at.stem().string() + ".readings.toml") : std::filesystem::path(save);
-  if (std::filesystem::exists(file_)) {
-    notes_ = read::read_readings(file_);
-    tell_of_another_line(notes_, line_.file);
+SavedReadings::SavedReadings(const line::Line& line, const std::string& save)
+    : line_(line), kept_(save.empty() ? beside(line) : std::filesystem::path(save)) {
+  if (!blank(kept_.text())) {
+    text_ = kept_.text();
+    notes_ = read::read_readings_text(text_, file().string());
+    refuse_another_line(notes_, line_.file);
     read::read_logs(notes_, line_.site);
-    std::ifstream in(file_, std::ios::binary);
-    text_.assign(std::istreambuf_iterator<char>(in), {});
+    hunt::look_up(line_, {notes_});
+    refuse_closed_list();
   } else {
-    text_ = "format = 1\nline = " + toml_text(read::name_for(file_, at)) + '\n';
+    text_ = "format = 1\nline = " + toml_text(read::name_for(file(), line.file)) + '\n';
+  }
+}
+
+/// A list between brackets takes no table more: better said before the first reading than after it.
+void SavedReadings::refuse_closed_list() const {
+  try {
+    read::read_readings_text(text_ + "\n[[reading]]\n", file().string());
+  } catch (const BadInput&) {
+    throw BadInput(
+        Position{file().string(), 0, 0},
+        "has its readings as reading = [...], to which none can be added; write each as a table [[reading]], "
+        "or choose another place with --save.");
   }
 }
 
@@ -144,7 +161,7 @@ std::optional<std::string> SavedReadings::take_back() {
 }
 
 line::Notes SavedReadings::notes_of(const std::string& text) const {
-  line::Notes notes = read::read_readings_text(text, file_.string());
+  line::Notes notes = read::read_readings_text(text, file().string());
   read::read_logs(notes, line_.site);
   return notes;
 }
@@ -154,9 +171,9 @@ void SavedReadings::keep(std::string text, line::Notes notes) {
   text_ = std::move(text);
   notes_ = std::move(notes);
   try {
-    write_file(file_, text_, "Choose another place with --save.");
+    kept_.write(text_);
   } catch (const CannotWrite&) {
-    write_out("The readings could not be saved. Note them down; this is the file as it should be:\n\n" + text_);
+    write_out("The readings could not be saved. Note them down; this is the file as this session has it:\n\n" + text_);
     throw;
   }
 }

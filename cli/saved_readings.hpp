@@ -4,6 +4,7 @@
 #include <string>
 
 #include "hunt/next/next_test.hpp"
+#include "kept_file.hpp"
 #include "line/line.hpp"
 #include "line/notes.hpp"
 
@@ -18,10 +19,11 @@ std::string reading_table(const line::Line& line, const hunt::NextTest& test, co
 class SavedReadings {
  public:
   /// Goes on from what `save` holds, or the file beside the line's where that is empty; a file that is not there yet is
-  /// written with the first reading. `line` must outlive it. Throws BadInput where the file is no readings file.
+  /// written with the first reading. `line` must outlive it. Throws BadInput where nothing may be added to the file: it
+  /// is no readings file, is of another line or of none, has names that the line has not, or is no ordinary file.
   SavedReadings(const line::Line& line, const std::string& save);
 
-  const std::filesystem::path& file() const { return file_; }
+  const std::filesystem::path& file() const { return kept_.path(); }
   const line::Notes& notes() const { return notes_; }
 
   /// Saves one more table [[reading]]. Nothing, or why it was not taken: it is none, or no state of the line could give
@@ -35,10 +37,11 @@ class SavedReadings {
  private:
   /// The notes that a text holds, logs read. Throws BadInput.
   line::Notes notes_of(const std::string& text) const;
+  void refuse_closed_list() const;
   void keep(std::string text, line::Notes notes);
 
   const line::Line& line_;
-  std::filesystem::path file_;
+  KeptFile kept_;
   std::string text_;
   line::Notes notes_;
 };

@@ -9,6 +9,7 @@
 #include "output.hpp"
 #include "read/named_file.hpp"
 #include "report/width.hpp"
+#include "toml_text.hpp"
 
 namespace airtally::cli {
 namespace {
@@ -58,6 +59,20 @@ std::optional<std::string> tell_of_another_line(const line::Notes& notes, const 
     // A name that leads nowhere says nothing of another line.
     return std::nullopt;
   }
+}
+
+void refuse_another_line(const line::Notes& notes, const std::string& line_file) {
+  if (notes.line.empty())
+    throw BadInput(
+        Position{notes.file, 0, 0},
+        fmt::format("doesn't say of which line it is, so no reading is added to it; add line = {}, or choose "
+                    "another place with --save.",
+                    toml_text(read::name_for(notes.file, line_file))));
+  const fs::path its = named(notes);
+  if (!same_file(its, line_file))
+    throw BadInput(notes.line_at, fmt::format("has readings of {}, so none of {} is added to it; choose another place "
+                                              "with --save.",
+                                              its.string(), line_file));
 }
 
 }  // namespace airtally::cli

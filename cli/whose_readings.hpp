@@ -15,4 +15,8 @@ std::string line_named_by(const std::vector<line::Notes>& all);
 /// is tried on them, and returns that sentence. Silent, and none, where they name none, or one that isn't there.
 std::optional<std::string> tell_of_another_line(const line::Notes& notes, const std::string& line_file);
 
+/// Throws BadInput unless the readings are of that line: of another, or of none, they are somebody else's, and nothing
+/// is to be added to them.
+void refuse_another_line(const line::Notes& notes, const std::string& line_file);
+
 }  // namespace airtally::cli

@@ -9,6 +9,7 @@
 
 #include "errors.hpp"
 #include "read/columns_private.hpp"
+#include "read/log_length_private.hpp"
 #include "read/text_file_private.hpp"
 #include "units/unit.hpp"
 
@@ -40,13 +41,14 @@ class LogReader {
   line::Log read(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
     bool header = true;
+    const char line_end = text.find('\n') == text.npos ? '\r' : '\n';  // some old loggers write returns alone
     if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
       row_ = 1;
       complain(1, "the log is in UTF-16. Save the file as plain text in UTF-8.");
       throw BadInput(std::move(complaints_));
     }
     while (!text.empty() && !stopped_) {
-      const std::size_t end = std::min(text.find('\n'), text.size());
+      const std::size_t end = std::min(text.find(line_end), text.size());
       const std::string_view row = text.substr(0, end);
       text.remove_prefix(std::min(end + 1, text.size()));
       ++row_;
@@ -67,6 +69,7 @@ class LogReader {
       complain(1, fmt::format("the log ends here with {} {} that {} a time and a vacuum; at least {} are needed.",
                               log_.time.size(), log_.time.size() == 1 ? "row" : "rows",
                               log_.time.size() == 1 ? "has" : "have", least_));
+    if (complaints_.empty()) judge_length(log_, time_.name);
     if (complaints_.empty()) understand();
     if (!complaints_.empty()) {
       // Within a row the time is judged before the pressure, wherever they stand.
@@ -153,6 +156,11 @@ class LogReader {
       complain(t.column, fmt::format("time {} does not rise: the row in line {} has {}. Sort the rows or cut the log "
                                      "into one recording each.",
                                      t.text, last_row_, last_text_));
+      return;
+    }
+    if (auto trouble = row_trouble(log_, time, t.text, time_.name)) {
+      complain(t.column, std::move(trouble->sentence));
+      stopped_ = trouble->rest_too;
       return;
     }
     log_.time.push_back(time);

@@ -46,6 +46,25 @@ TEST_CASE("a log reads the same in every dress", "[read][property]") {
   check_course(negative);
   REQUIRE(negative.notes.size() == 1);
   CHECK(negative.notes[0] == "'vacuum_kPa' is negative and was read as pressure below ambient");
+  check_course(log_of("time_s,vacuum_kPa\r0,0\r0.01,12.5\r0.02,25\r"));
+}
+
+TEST_CASE("a log lasts as long as logs do, in as many rows as can be fitted", "[read][property]") {
+  const auto lasting = [](const std::string& end) { return "time_s,vacuum_kPa\n0,60\n1e-5,60\n" + end + ",59\n"; };
+  CHECK(log_refused(lasting("1e-3")) == "accepted");
+  CHECK(log_refused(lasting("1e8")) == "accepted");
+  CHECK(log_refused("time_s,vacuum_kPa\n1796206000,60\n1796206001,59\n1796206002,58\n") == "accepted");
+  CHECK(
+      log_refused(lasting("9e-4")) ==
+      "log.csv:4:6: from its first row to this one the log lasts 0.0009 s, which is outside 1 ms .. 1e8 s; is the unit "
+      "of column 'time_s' right?");
+  CHECK_THAT(log_refused(lasting("1.1e8")), Catch::Contains("the log lasts 1.1e+08 s"));
+  CHECK(log_refused(lasting("1e300")) ==
+        "log.csv:4:1: time 1e300 (column 'time_s') is outside -1e11 s .. 1e11 s; is its unit right?");
+  std::string rows = "time_s,vacuum_kPa\n";
+  for (int k = 0; k < 1'000'002; ++k) rows += std::to_string(k) + ",50\n";
+  CHECK(log_refused(rows) ==
+        "log.csv:1000002:1: the log has more than 1000000 rows; keep every tenth, or the part that tells.");
 }
 
 TEST_CASE("gaps in a log are skipped and counted", "[read][property]") {
