@@ -63,6 +63,19 @@ void check_suction(TableReader& table, const std::vector<CurvePoint>& points) {
   }
 }
 
+void check_current(TableReader& table, const std::vector<CurvePoint>& points) {
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    if (points[i].value.value > 0.0) continue;
+    table.complain(
+        "current",
+        fmt::format("point {} of the current has none at all: a motor that turns draws some at every vacuum, "
+                    "and one that stalls before the last point of the curve is too weak for this pump. "
+                    "Leave 'current' out where it is not known.",
+                    i + 1));
+    return;
+  }
+}
+
 }  // namespace
 
 line::Pump read_source(TableReader& table, line::Kind kind) {
@@ -81,6 +94,7 @@ line::Pump read_source(TableReader& table, line::Kind kind) {
     return pump;
   }
   pump.current = read_points(table, "current", limits::current);
+  check_current(table, pump.current);
   pump.speed = table.quantity_or("speed", limits::speed, 1.0, "1, as its curve was taken");
   if (auto ripple = table.table("ripple")) {
     pump.ripple_frequency = ripple->needed("frequency", limits::frequency);

@@ -56,8 +56,8 @@ std::string sources(const study::Question& question, const study::Bands& bands, 
   }
   std::string out = table.text(look.style);
   const std::string legend = fmt::format(
-      "alone: part of the variance of \"{}\" that knowing it would take away. with others: that would stay if all else "
-      "were known.",
+      "alone: part of the doubt about \"{}\", as its variance counts it, that knowing it would take away. with others: "
+      "that would stay if all else were known.",
       clean(question.measures[m].words));
   for (const std::string& row : wrap(legend, 80)) out += look.style.dim(row) + '\n';
   return out;
@@ -215,7 +215,7 @@ std::string bands_text(const study::Question& question, const study::Bands& band
     const std::string about = question.measures[matter->measure].words;
     out += paragraph(bands.inputs.size() == 1
                          ? fmt::format("Measure next: {}. Nothing else is unsure.", input_text(input))
-                         : fmt::format("Measure next: {}. Knowing it would take away {} of the variance of \"{}\".",
+                         : fmt::format("Measure next: {}. Knowing it would take away {} of the doubt about \"{}\".",
                                        input_text(input), chance(part), clean(about)));
     const std::string why = sources(question, bands, matter->measure, look);
     if (!why.empty()) out += '\n' + why;

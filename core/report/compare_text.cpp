@@ -139,7 +139,7 @@ std::string how_sure(const Comparison& comparison, const study::CompareBands& ba
   const line::Uncertain& input = bands.inputs[static_cast<std::size_t>(most - bands.influence.begin())];
   return out +
          paragraph(fmt::format(
-             "Measure next: {}, {} .. {}. Knowing it would take away {} of the variance of the difference "
+             "Measure next: {}, {} .. {}. Knowing it would take away {} of the doubt about the difference "
              "between {} and {} in \"{}\".",
              clean(input.path), units::show_fitting(input.quantity.low, input.dimension, 3),
              units::show_fitting(input.quantity.high, input.dimension, 3), chance(std::clamp(most->first, 0.0, 0.999)),
@@ -165,6 +165,8 @@ std::string compare_text(std::span<const Variant> variants, const Comparison& co
   const bool picks = std::any_of(variants.begin(), variants.end(),
                                  [](const auto& v) { return v.line.part && v.line.sensor && v.line.cycle; });
   if (picks) how += " Sensor, safe after: from touch, all at rest before it; how it is in the [cycle], sense tells.";
+  if (std::any_of(variants.begin(), variants.end(), [](const auto& v) { return v.line.part && v.line.sensor; }))
+    how += " Sensor, deviations: from held or missed to the threshold, in standard deviations of how readings scatter.";
   const bool switches = std::any_of(variants.begin(), variants.end(),
                                     [](const auto& v) { return v.line.sensor && v.line.sensor->ready_made; });
   if (switches) how += " Sensor, set best: with each switch set where its line errs least.";

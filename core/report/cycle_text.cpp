@@ -23,6 +23,15 @@ std::string gain_phrase(const line::Line& line, const CycleGain& gain) {
   return (gain.element ? the(line.elements.at(*gain.element)) + ' ' : std::string()) + gain.what;
 }
 
+/// Whether two places have the same vacuum at all times, as far as a drawing of it shows.
+bool drawn_alike(const CycleAnswer& answer, std::size_t a, std::size_t b) {
+  constexpr double unseen = 10.0;  // Pa: a hundredth of a row and less
+  return answer.places[a].gauge == answer.places[b].gauge &&
+         std::all_of(answer.samples.begin(), answer.samples.end(), [&](const study::CycleSample& sample) {
+           return std::abs(sample.vacuum.at(a) - sample.vacuum.at(b)) < unseen;
+         });
+}
+
 std::string curves(const line::Line& line, const CycleAnswer& answer, const Look& look) {
   constexpr std::size_t most = 4;
   const Scale times = cycle_scale(answer);
@@ -32,11 +41,23 @@ std::string curves(const line::Line& line, const CycleAnswer& answer, const Look
   const units::Unit* second = units::find_unit(chart.x_unit, units::Dimension::time);
   // The slowest head first; the others as far as they can be told apart.
   std::vector<std::size_t> shown{answer.slowest};
-  for (std::size_t k = 0; k < answer.places.size() && shown.size() < most; ++k)
-    if (k != answer.slowest && !answer.places[k].source) shown.push_back(k);
-  for (const std::size_t k : shown) {
+  std::vector<std::size_t> like{1};  // per curve: places whose curve it is
+  for (std::size_t k = 0; k < answer.places.size(); ++k) {
+    if (k == answer.slowest || answer.places[k].source) continue;
+    const auto same =
+        std::find_if(shown.begin(), shown.end(), [&](std::size_t s) { return drawn_alike(answer, s, k); });
+    if (same != shown.end()) {
+      ++like[static_cast<std::size_t>(same - shown.begin())];
+    } else if (shown.size() < most) {
+      shown.push_back(k);
+      like.push_back(1);
+    }
+  }
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    const std::size_t k = shown[i];
     const study::CyclePlace& place = answer.places[k];
-    Curve c{name(line, place.element) + (place.gauge ? ", gauge" : ", mouth"), {}, {}};
+    const std::string alike = like[i] > 1 ? " and " + std::to_string(like[i] - 1) + " alike" : "";
+    Curve c{name(line, place.element) + alike + (place.gauge ? ", gauge" : ", mouth"), {}, {}};
     for (const study::CycleSample& sample : answer.samples) {
       c.x.push_back(units::from_si(sample.time, *second));
       c.y.push_back(units::from_si(sample.vacuum.at(k), *look.vacuum));

@@ -82,7 +82,8 @@ std::string verdict(const DecayQuestion& q, const Look& look) {
   if (!decay.follows)
     return fmt::format(
         "No {} can be told: these rows are not how one volume, shut off, loses its vacuum. The nearest such course is "
-        "off by {} rms, most at {}. Cut the log to what lies between shutting off and the next change, and ask again.",
+        "off by {} on the average (rms), most at {}. Cut the log to what lies between shutting off and the next "
+        "change, and ask again.",
         q.leak ? "volume" : "leak", vacuum(look, decay.rms), time(decay.log.time[decay.first + farthest(decay)]));
   if (q.leak)
     return fmt::format("The volume is {}.",
@@ -138,7 +139,7 @@ std::string doubts(const DecayQuestion& q) {
 std::string course_taken(const Decay& decay, const Look& look) {
   const bool hole = decay.inflow == Inflow::orifice;
   std::string text =
-      fmt::format(" The {} fits best, to {} rms; {} of temperature drift allowed for.",
+      fmt::format(" The {} fits best, to {} on the average (rms); {} of temperature drift allowed for.",
                   hole ? "course of a hole, choked at first," : "course of a laminar leak, a seal or a fitting,",
                   vacuum(look, decay.rms), units::show(decay.drift, "K", 1));
   if (decay.follows && !hunt::tells_inflow(decay))

@@ -6,6 +6,7 @@
 
 #include "hunt/beliefs/priors.hpp"
 #include "hunt/judgement.hpp"
+#include "report/bands_text.hpp"
 #include "report/hunt_words_private.hpp"
 #include "report/said_in.hpp"
 #include "report/table.hpp"
@@ -106,10 +107,10 @@ std::string hunt_text(const line::Line& line, const Hunt& hunt, const Look& look
   }
   if (!hunt.prior_only) {
     std::string how = fmt::format(
-        "{} samples, {:.0f} effective, R-hat {:.2f}; fit: chi-square {:.1f} with {:.1f} degrees of freedom left, "
-        "chance "
-        "{:.2g}.",
-        hunt.samples, hunt.effective, hunt.r_hat, hunt.quality.chi_square, hunt.quality.freedom, hunt.quality.chance);
+        "{} samples, worth {:.0f} independent ones (R-hat {:.2f}; 1 is best). Were the best fit the truth, readings "
+        "would miss it by as much or more in {} of cases (chi-square {:.1f}, {:.1f} degrees of freedom).",
+        hunt.samples, hunt.effective, hunt.r_hat, chance(hunt.quality.chance), hunt.quality.chi_square,
+        hunt.quality.freedom);
     if (!hunt.converged)
       how += hunt.quality.chance < hunt::unbelievable ? ""
              : hunt.quick                             ? " Too few to be sure of the figures: leave out --quick."

@@ -43,6 +43,8 @@ std::string rank_json(const line::Line& line, const study::Ranking& ranking) {
   put_or_null(json, "least_vacuum_pa", ranking.least_vacuum);
   put_or_null(json, "sealed_vacuum_pa",
               ranking.at_parts ? std::optional(ranking.at_parts->sealed_vacuum) : std::nullopt);
+  put(json, "under_parts_kg_s", ranking.under_parts);
+  put(json, "through_parts_kg_s", ranking.through_parts);
   json["notes"] = Json::array();
   if (ranking.at_parts) json["notes"].push_back(parts_sentence(line, ranking, {}));
   for (const std::string& note : ranking.notes) json["notes"].push_back(note);

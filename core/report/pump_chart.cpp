@@ -30,7 +30,7 @@ std::string pump_chart(const line::Line& line, const study::PumpAgainstLine& aga
   const double most = against.pump.curve.front().flow;
   const units::Unit& unit = *units::find_unit(flow_scale(most).unit(), units::Dimension::flow);
   Chart chart;
-  chart.curves = {curve_of("the pump", against.pump.curve, most, look, unit)};
+  chart.curves = {curve_of(the(line.elements[against.element]), against.pump.curve, most, look, unit)};
   std::vector<std::string> meetings;
   for (const Demand& demand : against.demands) {
     const std::string state = state_phrase(demand.tips);

@@ -83,14 +83,17 @@ std::string pump_entry(const line::PumpReadings& readings, const PumpFit& fit) {
                             : flow.text(point.flow.median, tolerance(point.flow), small ? 1e3 * most_flow : most_flow));
   }
   out += "]\n";
-  if (fit.current.size() < 2) return out;
   double most = 0.0;
   for (const auto& [at, amperes] : fit.current) most = std::max(most, 1e3 * amperes);
   const Written current{"mA", 1e3, decimals_for(most, 1)};
-  out += "current = [\n";
-  for (const auto& [at, amperes] : fit.current)
-    out += fmt::format("  [{}, {}],\n", kpa.text(at), current.text(amperes));
-  return out + "]\n";
+  std::string rows;
+  std::size_t drawn = 0;
+  for (const auto& [at, amperes] : fit.current) {
+    if (!(current.rounded(amperes) > 0.0)) continue;  // no motor draws nothing: the ammeter reads no finer
+    rows += fmt::format("  [{}, {}],\n", kpa.text(at), current.text(amperes));
+    ++drawn;
+  }
+  return drawn < 2 ? out : out + "current = [\n" + rows + "]\n";
 }
 
 }  // namespace airtally::report

@@ -16,7 +16,7 @@ std::string pumps_text(const line::Line& line, const study::Pumps& pumps, const 
 /// The smallest pump that does, and what a pump must give: in sentences, not yet broken into lines.
 std::string pumps_verdict(const line::Line& line, const study::Pumps& pumps, const Look& look);
 
-/// "the line's own pump", "the 'pump 12 V micro'".
+/// "the line's own pump" or "ejector", "the 'pump 12 V micro'".
 std::string pump_named(const study::PumpTry& pump);
 /// What to say behind "the curve" where the line's site is so high, or so low, that curves read otherwise there than on
 /// their data sheets; else empty.

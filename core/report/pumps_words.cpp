@@ -49,7 +49,8 @@ std::string too_small(const line::Line& line, const Pumps& pumps, const Look& lo
 }  // namespace
 
 std::string pump_named(const PumpTry& pump) {
-  return pump.own ? "the line's own pump" : "the '" + clean(pump.name) + "'";
+  return pump.own ? std::string("the line's own ") + (pump.ejector ? "ejector" : "pump")
+                  : "the '" + clean(pump.name) + "'";
 }
 
 std::string pumps_on_sheet(const line::Line& line, const Look& look) {
@@ -98,7 +99,8 @@ std::string pumps_verdict(const line::Line& line, const study::Pumps& pumps, con
   if (pumps.smallest && pumps.speed_for_time && *pumps.speed_for_time > pumps.tries[*pumps.smallest].free_flow)
     text += " In the [cycle] less will do, as the line is pumped down behind its valve before.";
   if (pumps.tries.size() == 1)
-    text += " Only the line's own pump was tried: --from FOLDER tries others, such as --from lines/catalogue.";
+    text += " Only " + pump_named(pumps.tries.front()) +
+            " was tried: --from FOLDER tries others, such as --from lines/catalogue.";
   return text;
 }
 

@@ -46,6 +46,11 @@ std::vector<Span> adding_up(const Ranking& ranking) {
   return shares;
 }
 
+/// The row of the air that comes in where no element is: "under the parts".
+std::string parts_row(const line::Line& line, const std::string& way) {
+  return way + (line::all_of(line, line::Kind::nozzle).size() > 1 ? " the parts" : " the part");
+}
+
 std::string costs_table(const line::Line& line, const Ranking& ranking, const Look& look) {
   const Largest top = largest(ranking);
   const Scale vacuums = vacuum_scale(look, top.vacuum), leaks = leak_scale(top.leaks);
@@ -71,6 +76,12 @@ std::string costs_table(const line::Line& line, const Ranking& ranking, const Lo
   table.draw(adding_up(ranking));
   table.rule();
   table.add({"the whole line", leaks.number(top.leaks), "", "", vacuums.number(ranking.total_loss)});
+  // Its own digits: a hundred times what the leaks let in would have two too many.
+  const auto at_parts = [&](const char* way, double flow) {
+    if (flow > 0.0) table.add({parts_row(line, way), leak_scale(flow).number(flow)});
+  };
+  at_parts("under", ranking.under_parts);
+  at_parts("through", ranking.through_parts);
   return table.text(look.style);
 }
 
@@ -105,6 +116,9 @@ std::string legend(const Ranking& ranking, const Look& look) {
       "no leak, no drop: what the tip would win if this element alone did not leak, or did not restrict. "
       "fair share: its part of the whole loss; the shares add up, as the bars do.";
   if (largest(ranking).time > 0.0) text += " sooner by: time to today's settled vacuum, won without both.";
+  if (ranking.under_parts > 0.0) text += " under: air that comes in between rim and part.";
+  if (ranking.through_parts > 0.0) text += " through: air that comes in through a porous part.";
+  if (ranking.under_parts > 0.0 || ranking.through_parts > 0.0) text += " It is no element's, and in no share.";
   if (!ranking.exact) {
     double error = 0.0;
     for (const ElementCost& cost : ranking.elements) error = std::max(error, cost.fair_share_error);

@@ -1,6 +1,8 @@
 // What a ranking says in sentences.
 #include "report/rank_words.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -53,7 +55,10 @@ std::string ample_times(const Ranking& ranking) {
   if (!ranking.least_vacuum || !(*ranking.needed_vacuum > 0.0)) return "";
   const double times = *ranking.least_vacuum / *ranking.needed_vacuum;
   if (times < ample) return "";
-  return times < 100.0 ? std::to_string(static_cast<int>(times)) : "over 100";
+  if (times >= 100.0) return "over 100";
+  // Rounded down: it has at least that. Below ten a whole number would hide up to a quarter of it.
+  const double step = times < 10.0 ? 10.0 : 1.0;
+  return fmt::format("{:g}", std::floor(step * times) / step);
 }
 
 const std::string explains_no_drop = ": once the vacuum stands, no loss on the way explains a part that drops.";
@@ -125,15 +130,22 @@ std::string parts_sentence(const line::Line& line, const Ranking& ranking, const
   constexpr double fine = 2e-5;  // a litre of free air a minute [kg/s]
   const Scale flows = parts.all < fine ? leak_scale(parts.all) : flow_scale(parts.all),
               scale = vacuum_scale(look, parts.sealed_vacuum);
-  return "Most of the air, " + flows.number(parts.flow) + " of " + flows.text(parts.all) + ", comes in " +
-         (parts.through ? "through " : "under ") + (one ? "the part" : "the parts") +
+  constexpr double some = 0.1;  // of it: less of the other kind is not worth a word
+  const double lesser = std::min(ranking.under_parts, ranking.through_parts);
+  const bool both = lesser > some * (ranking.under_parts + ranking.through_parts);
+  const std::string them = one ? "the part" : "the parts";
+  const std::string way = both ? "at " + them + " (" + flows.text(ranking.under_parts) + " between rim and part, " +
+                                     flows.text(ranking.through_parts) + " through the part itself)"
+                               : (parts.through ? "through " : "under ") + them;
+  return "Most of the air, " + flows.number(parts.flow) + " of " + flows.text(parts.all) + ", comes in " + way +
          ", and no element costs as much: if " + (one ? "it" : "they") + " sealed, the tip would have " +
          scale.text(parts.sealed_vacuum) + ". " +
          (parts.through
               ? (one ? "It is" : "They are") +
                     std::string(" porous: pick where that is less so, or use a wider line and a pump that gives more "
                                 "flow.")
-              : "Seek a smaller gap, or a rim that gives; a wider nozzle has more rim to leak under.");
+              : "Seek a smaller gap between rim and part, or a rim that gives; a wider nozzle has more rim to leak "
+                "under.");
 }
 
 std::string rank_verdict(const line::Line& line, const Ranking& ranking, const Look& look) {

@@ -53,16 +53,16 @@ std::string rise_log_text(const line::Line& line, const hunt::RiseFit& fit, cons
   std::string out = '\n' + look.style.bold(cut("Beside the log " + fit.log.file, 80, look.style.cut_mark())) + '\n';
   out += drawn(fit, look) + '\n';
   out += paragraph(fmt::format(
-      "{} at {}: the line as its file says is off by {} rms, at worst by {} at {}, where it reads {}.", rows,
-      name(line, fit.element), vacuum(look, fit.before.rms), vacuum(look, std::fabs(fit.before.worst)),
+      "{} at {}: the line as its file says is off by {} on the average (rms), at worst by {} at {}, where it reads {}.",
+      rows, name(line, fit.element), vacuum(look, fit.before.rms), vacuum(look, std::fabs(fit.before.worst)),
       time(std::max(fit.before.worst_at, 0.0)), fit.before.worst > 0.0 ? "too deep" : "too shallow"));
   if (fit.volume && fit.pump_flow) {
     out += paragraph(factor("Volumes fit best times", *fit.volume, "the line holds less air than its file says",
                             "the line holds more air than its file says"));
     out += paragraph(factor("The pump's flow fits best times", *fit.pump_flow, "it takes less than its curve says",
                             "it takes more than its curve says"));
-    out += paragraph(fmt::format("With both the line is off by {} rms, at worst by {}.", vacuum(look, fit.after.rms),
-                                 vacuum(look, std::fabs(fit.after.worst))));
+    out += paragraph(fmt::format("With both the line is off by {} on the average, at worst by {}.",
+                                 vacuum(look, fit.after.rms), vacuum(look, std::fabs(fit.after.worst))));
   } else {
     out += paragraph(
         "Volume and pump can't be told apart by this log; it needs to last until the vacuum stands still, with a leak "

@@ -3,6 +3,7 @@
 
 #include "line/shut_valve.hpp"
 #include "report/describe.hpp"
+#include "report/sheet_places.hpp"
 #include "report/shut_words.hpp"
 #include "report/strip_columns.hpp"
 #include "report/strip_words.hpp"
@@ -112,6 +113,7 @@ class Form {
   Form(const line::Line& line, const study::Strip& strip, const Look& look, std::vector<Column> columns)
       : line_(line),
         look_(look),
+        assumed_(strip.assumed_gauge),
         all_(instruments(line, strip)),
         vacuums_(vacuum_scale(look, deepest_of(strip))),
         amperes_(current_scale(most_amperes(strip))),
@@ -125,7 +127,9 @@ class Form {
       if (!value) continue;
       const Scale scale = i.ammeter ? amperes_ : as_shown(line_.elements[i.at], vacuums_, i.loose, look_);
       std::vector<std::string> row = done;
-      row.insert(row.end(), {i.loose ? "loose gauge" : name(line_, i.at) + (i.ammeter ? " current" : ""),
+      row.insert(row.end(), {i.loose     ? "loose gauge"
+                             : i.ammeter ? name(line_, i.at) + " current"
+                                         : (assumed_ ? "gauge at " : "") + name(line_, i.at),
                              scale.number(*value), scale.unit(), std::string(blank)});
       table_.add(row);
       std::fill(done.begin(), done.end(), "");
@@ -141,6 +145,7 @@ class Form {
 
   const line::Line& line_;
   const Look& look_;
+  bool assumed_;
   std::vector<StripColumn> all_;
   Scale vacuums_, amperes_;
   Table table_;
@@ -150,8 +155,8 @@ std::string steps(const line::Line& line, const study::Strip& strip, const Look&
   Form form(line, strip, look, {{"step"}, {"take off all beyond, and plug", "", true}});
   for (std::size_t s = 0; s < strip.steps.size(); ++s) {
     const study::StripStep& step = strip.steps[s];
-    const bool nozzle = line.elements[step.cap].kind == line::Kind::nozzle;
-    form.add({std::to_string(s + 1), name(line, step.cap) + (nozzle ? " (block its mouth)" : "")},
+    const std::string with = blocked_with(line.elements[step.cap]);
+    form.add({std::to_string(s + 1), name(line, step.cap) + (with.empty() ? "" : " (" + with + ')')},
              [&](const StripColumn& i) { return reading(step, i); });
   }
   return form.text();
@@ -216,6 +221,13 @@ std::string sheet_text(const line::Line& line, const study::Strip& strip, const 
       std::string("Work from the pump outwards. At each step take off everything beyond the element named, plug its "
                   "tip-side end, wait until the reading stands still, and write it down. Then let air in.") +
       others);
+  std::string gauges = where_gauges_go(line, strip);
+  if (!gauges.empty()) gauges += ' ';
+  out +=
+      '\n' + paragraph(gauges +
+                       "In brackets is what closes the end, with the bore that a plug must fill: one of rubber, or a "
+                       "cap on the port. A nozzle's mouth takes a soft flat pad, pressed on by a tool and not by a "
+                       "finger.");
   out += '\n' + steps(line, strip, look) + '\n';
   if (!strip.branches.empty()) out += branches(line, strip, look);
   out += "HOW TO READ IT\n";

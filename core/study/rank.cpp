@@ -32,23 +32,19 @@ std::vector<double> needs_of(const line::Line& line, const solve::SteadyAnswer& 
 
 constexpr double much = 0.05;  ///< of the tip's vacuum: what sealing the parts must gain to be told of; no source
 
-/// Of the air that comes in at parts, the share that comes through them and not under them [-].
-double share_through(const solve::Network& network, const solve::Evaluation& evaluation) {
-  double through = 0.0, all = 0.0;
+/// What comes in at the parts, under them and through them.
+void tell_apart(const solve::Network& network, const solve::Evaluation& evaluation, Ranking& ranking) {
   for (std::size_t k = 0; k < network.paths.size(); ++k) {
     if (network.paths[k].role != solve::Role::seal || network.paths[k].mode != solve::Mode::active) continue;
-    const double m = std::abs(evaluation.flow[k].m);
-    all += m;
-    if (!std::holds_alternative<laws::FaceGap>(network.paths[k].law)) through += m;
+    const bool under = std::holds_alternative<laws::FaceGap>(network.paths[k].law);
+    (under ? ranking.under_parts : ranking.through_parts) += std::max(evaluation.flow[k].m, 0.0);
   }
-  return all > 0.0 ? through / all : 0.0;
 }
 
 /// What comes in at the parts and what the tip would have if they sealed, where most of the air comes in there; else
-/// nothing. `network` and `evaluation`: of the line as it is.
+/// nothing. `through`: most of it comes through them.
 std::optional<AtParts> at_parts(const line::Line& line, const line::Topology& topology, const solve::SteadyAnswer& now,
-                                const solve::Network& network, const solve::Evaluation& evaluation,
-                                std::size_t nozzle) {
+                                bool through, std::size_t nozzle) {
   AtParts parts;
   std::vector<TipState> sealed;
   for (const solve::Tip& tip : now.tips) {
@@ -63,7 +59,7 @@ std::optional<AtParts> at_parts(const line::Line& line, const line::Topology& to
   const solve::SteadyReport report = solver.solve(tight, x);
   parts.sealed_vacuum =
       solve::read_off(line, topology, tight, x, solver.evaluation(), report).tips[nozzle].tip_vacuum();
-  parts.through = share_through(network, evaluation) > 0.5;
+  parts.through = through;
   return parts;
 }
 
@@ -166,7 +162,9 @@ Ranking rank(const line::Line& given, std::span<const TipState> asked, const Ran
   }
   ranking.solves = coalitions.solves();
 
-  if (const auto parts = at_parts(line, topology, now, network, solver.evaluation(), ranking.nozzle)) {
+  tell_apart(network, solver.evaluation(), ranking);
+  const bool through = ranking.through_parts > ranking.under_parts;
+  if (const auto parts = at_parts(line, topology, now, through, ranking.nozzle)) {
     double most = 0.0;
     for (const ElementCost& cost : ranking.elements) most = std::max({most, cost.leak_gain, cost.restriction_gain});
     if (parts->sealed_vacuum - ranking.tip_vacuum > std::max(most, much * ranking.tip_vacuum)) ranking.at_parts = parts;

@@ -66,6 +66,8 @@ struct Ranking {
   bool exact = true;               ///< every coalition was solved; otherwise orders were sampled
   std::size_t solves = 0;          ///< combinations solved
   std::vector<std::string> notes;  ///< how the shares were found where it was not exactly, a sentence each
+  double under_parts = 0.0;        ///< what comes in between the rims and the parts on them, of all tips [kg/s] >= 0
+  double through_parts = 0.0;      ///< what comes in through porous parts, of all tips [kg/s] >= 0
 };
 
 /// More players than this and the fair share is sampled.

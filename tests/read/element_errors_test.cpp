@@ -41,6 +41,16 @@ TEST_CASE("a wall is no rougher than a tenth of its bore", "[read][errors]") {
         "l.toml:7:13: element 'x': the roughness of the wall can be a tenth of the bore at most, 0.1 mm here.");
 }
 
+TEST_CASE("a motor that turns draws current at every vacuum", "[read][errors]") {
+  const std::string curve = "curve = [[\"0 kPa\", \"8 L/min\"], [\"70 kPa\", \"0 L/min\"]]\n";
+  CHECK(element_with("pump", curve + "current = [[\"0 kPa\", \"210 mA\"], [\"40 kPa\", \"0 mA\"]]") ==
+        "l.toml:6:11: element 'x': point 2 of the current has none at all: a motor that turns draws some at every "
+        "vacuum, and one that stalls before the last point of the curve is too weak for this pump. Leave 'current' out "
+        "where it is not known.");
+  CHECK(element_with("pump", curve + "current = [[\"0 kPa\", \"-10 mA\"], [\"40 kPa\", \"90 mA\"]]") ==
+        "l.toml:6:22: element 'x': current[1] = -10 mA is outside 0 A .. 100 A.");
+}
+
 TEST_CASE("a pump's curve falls from free flow to nothing", "[read][errors]") {
   CHECK(element_with("pump", "") ==
         "l.toml:2:1: element 'x': needs 'curve', vacuum against flow of free air, such as curve = [[\"0 kPa\", \"8 "

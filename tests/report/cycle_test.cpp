@@ -146,6 +146,16 @@ TEST_CASE("many heads that deserve the same note get it once", "[report][cycle][
   CHECK(blown == 1);
 }
 
+TEST_CASE("heads whose vacuum runs alike are one curve", "[report][cycle][property]") {
+  line::Line line = test::two_heads(0.0);
+  line.cycle->heads.clear();
+  const std::string alike = report::cycle_text(line, study::cycle(line, test::quick()), {});
+  CHECK_THAT(alike, Catch::Contains("nozzle 1 and 1 alike, mouth") && !Catch::Contains("nozzle 2, mouth"));
+  const line::Line late = test::two_heads(20e-3);
+  CHECK_THAT(report::cycle_text(late, study::cycle(late, test::quick()), {}),
+             Catch::Contains("nozzle 2, mouth") && !Catch::Contains("alike, mouth"));
+}
+
 TEST_CASE("what meets the part lifts it after that, if at all", "[report][cycle][property]") {
   line::Line line = test::single_volume(5e3);
   line.cycle->valve_on = 0.0;

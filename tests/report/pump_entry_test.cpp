@@ -98,7 +98,11 @@ TEST_CASE("every entry reads back as the pump that was fitted", "[report][pumps]
     const auto& points = back.pump->flow;
     CHECK(points.front().value.value == Approx(fit->curve.front().flow.median).epsilon(6e-4));
     CHECK(points.back().vacuum.value == Approx(fit->deepest.median).epsilon(6e-4));
-    CHECK((back.pump->current.size() >= 2) == (fit->current.size() >= 2));
+    // Points that the ammeter's steps make nothing of are left out: no motor draws nothing.
+    const auto draws = [](const auto& point) { return point.second > 0.05e-3; };
+    if (static_cast<std::size_t>(std::count_if(fit->current.begin(), fit->current.end(), draws)) == fit->current.size())
+      CHECK((back.pump->current.size() >= 2) == (fit->current.size() >= 2));
+    CHECK(back.pump->current.size() <= fit->current.size());
   }
   CHECK(entries > 200);
 }

@@ -60,6 +60,13 @@ TEST_CASE("a pump that just does works at the point told for the site", "[study]
   CHECK_THAT(answer.sources.front().flow, WithinRel(asked.hold_here.flow, 1e-3));
 }
 
+TEST_CASE("a line that an ejector feeds has no pump of its own", "[report][property]") {
+  const line::Line line = test::scenario("ejector-head");
+  const std::string text = text_of(line, study::pumps(line, {}));
+  CHECK_THAT(flat(text), Contains("The line's own ejector") && !Contains("own pump"));
+  CHECK_THAT(text, Contains("o the ejector") && !Contains("o the pump"));
+}
+
 TEST_CASE("a need near the room's pressure is the nozzle's fault", "[report][property]") {
   line::Line line = test::scenario("jewel-setter");
   CHECK_THAT(report::pumps_verdict(line, study::pumps(line, {}), {}), !Contains("is small for this part"));

@@ -144,6 +144,28 @@ TEST_CASE("the bench sheet has the cautions and a blank for every reading", "[re
   CHECK_THAT(text, Contains("tee 54.0 kPa __________"));
 }
 
+TEST_CASE("the bench sheet says where the gauge goes and what closes each end", "[report][property]") {
+  const std::string text = flat(sheet_text(sample::line(), sample::strip(), {}));
+  for (const char* said : {"pump (cap its inlet)", "hose (plug, 4 mm)", "tee (cap its port)",
+                           "nozzle (block its mouth)", "by a tool and not by a finger",
+                           "The gauge at the tee stays where it is, and reads from step 3 on: before that it is off"})
+    CHECK_THAT(text, Contains(said));
+  // A line whose file has no instrument: the gauge that the predictions assume is asked for, at its place.
+  study::Strip strip = sample::strip();
+  for (study::StripStep& step : strip.steps) {
+    std::erase_if(step.readings, [](const auto& r) { return r.at == 2; });
+    for (study::StripReading& r : step.readings) r.current.reset();
+  }
+  strip.judge = 0;
+  strip.assumed_gauge = true;
+  line::Line bare = sample::line();
+  bare.elements[2].gauge.reset();
+  bare.elements[0].pump->current.clear();
+  CHECK_THAT(flat(sheet_text(bare, strip, {})),
+             Contains("The line file has no gauge. Tee one in at the inlet of the pump,") &&
+                 Contains("pump (cap its inlet) gauge at pump"));
+}
+
 TEST_CASE("a line that forks has its branches in the table and on the sheet", "[report][property]") {
   study::Strip strip = sample::strip();
   strip.tips = {solve::TipState::blocked, solve::TipState::blocked};
@@ -175,8 +197,9 @@ TEST_CASE("where a step leaves no instrument on the line, a loose gauge in the p
   CHECK_THAT(table, Contains("tee in the plug change") && Contains("1 pump off 60.0") && Contains("4 nozzle") &&
                         Contains("a loose gauge in what blocks the end"));
   const std::string sheet = flat(sheet_text(sample::line(), strip, {}));
-  CHECK_THAT(sheet,
-             Contains("Loose gauge, open to the room __________") && Contains("loose gauge 60.1 kPa __________"));
+  CHECK_THAT(sheet, Contains("Loose gauge, open to the room __________") &&
+                        Contains("loose gauge 60.1 kPa __________") &&
+                        Contains("The loose gauge goes into what blocks the end, through a tight fitting"));
   // With a branch off, or none, nothing is capped that it could be in.
   strip.whole = {{2, 54e3, std::nullopt}, {0, 54e3, std::nullopt}};
   strip.branches = {{1, {{2, 61.5e3, std::nullopt}, {0, 61.5e3, std::nullopt}}, 7.5e3}};
@@ -308,6 +331,18 @@ TEST_CASE("rank says first what no repair of the line brings", "[report][propert
                                  "as much: if it sealed, the tip would have "
                                  "69.0 kPa.") &&
                         Contains("The hose costs the tip 18.4 of the 28.7 kPa that it loses on the way."));
+  // Air between rim and part is told from air through the part, in words and below the table.
+  ranking.under_parts = 1.2e-5;
+  ranking.through_parts = 0.8e-5;
+  CHECK_THAT(
+      rank_verdict(sample::line(), ranking, {}),
+      Contains("comes in at the part (0.61 L/min between rim and part, 0.41 L/min through the part itself), and"));
+  CHECK_THAT(rank_text(sample::line(), ranking, {}), Contains("\nunder the part") && Contains("\nthrough the part"));
+  ranking.through_parts = 0.0;
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("comes in under the part, and"));
+  CHECK_THAT(rank_text(sample::line(), ranking, {}), Contains("\nunder the part") && !Contains("through the part"));
+  ranking.under_parts = 0.0;
+  CHECK_THAT(rank_text(sample::line(), ranking, {}), !Contains("under the part "));
   // It is told once, and not again below the table.
   CHECK_THAT(rank_text(sample::line(), ranking, {}), !Contains("Note:"));
   CHECK_THAT(rank_json(sample::line(), ranking), Contains("Most of the air"));
@@ -327,10 +362,14 @@ TEST_CASE("where far more is there than the part needs, no loss explains a drop"
   ranking.least_vacuum = 41324.9;
   CHECK_THAT(
       rank_verdict(sample::line(), ranking, {}),
-      Contains("The part needs 6.2 kPa, and the tip has 6 times that: once the vacuum stands, no loss on the way "
+      Contains("The part needs 6.2 kPa, and the tip has 6.6 times that: once the vacuum stands, no loss on the way "
                "explains a part that drops."));
   ranking.objective = study::Objective::hold;
-  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("It has 6 times what the part needs: once"));
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("It has 6.6 times what the part needs: once"));
+  ranking.needed_vacuum = 41324.9 / 3.99;  // rounded down, as it has at least that
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("It has 3.9 times what the part needs"));
+  ranking.needed_vacuum = 41324.9 / 26.97;
+  CHECK_THAT(rank_verdict(sample::line(), ranking, {}), Contains("It has 26 times what the part needs"));
   ranking.needed_vacuum = 20e3;
   CHECK_THAT(rank_verdict(sample::line(), ranking, {}), !Contains("times"));
 }

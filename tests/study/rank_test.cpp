@@ -328,6 +328,8 @@ TEST_CASE("where the air comes in under the parts, rank says so", "[study][prope
   const Ranking wide = ranked(line(30e-6));
   REQUIRE(wide.at_parts);
   CHECK_FALSE(wide.at_parts->through);
+  CHECK_THAT(wide.under_parts, WithinRel(wide.at_parts->flow, 1e-9));
+  CHECK(wide.through_parts == 0.0);
   CHECK_THAT(wide.at_parts->sealed_vacuum, WithinRel(tip_vacuum(line(30e-6), TipState::blocked), 1e-9));
   CHECK_THAT(wide.at_parts->flow, WithinRel(wide.at_parts->all, 1e-6));  // nothing else leaks
   CHECK_FALSE(ranked(line(2e-6)).at_parts);
@@ -358,5 +360,7 @@ TEST_CASE("where the air comes in through porous parts, rank does not ask for a 
     CAPTURE(gap);
     REQUIRE(ranking.at_parts);
     CHECK(ranking.at_parts->through);
+    CHECK_THAT(ranking.under_parts + ranking.through_parts, WithinRel(ranking.at_parts->flow, 1e-9));
+    CHECK((ranking.under_parts > 0.0) == (gap > 0.0));
   }
 }

@@ -7,7 +7,6 @@
 #include "gas/air.hpp"
 #include "lines/lines.hpp"
 #include "report/verdicts.hpp"
-#include "report/verdicts.hpp"
 #include "solve/ripple.hpp"
 #include "solve/steady.hpp"
 
@@ -191,8 +190,9 @@ TEST_CASE("the share of builds that tell is that of builds judged one by one", "
   CHECK(told > builds / 2);
   CHECK(told < builds - 5);
   CHECK_THAT(stated.share_told.value(), WithinAbs(static_cast<double>(told) / builds, 1.0 / builds));
-  CHECK_THAT(report::sense_verdict(line, stated, {}),
-             Catch::Contains("But from build to build its output is off, and it tells in 71.1 % of builds only."));
+  CHECK_THAT(
+      report::sense_verdict(line, stated, {}),
+      Catch::Matches(".*But from build to build its output is off, and it tells in 7[01].[0-9] % of builds only.*"));
   // Nothing that is fixed in a build: it tells in all that are looked at, but for those beyond four deviations.
   line.sensor->amplifier.gain = 30.0;
   Sense ample = study::sense(line);

@@ -47,11 +47,13 @@ void take_decay(const line::Line& line, const line::Note& note, Reading& reading
   const units::Quantity volume = volume_of(line, note, reading);
   const Decay decay = fit_decay(*note.log, line.site, note.drift > 0.0 ? note.drift : usual_drift);
   if (!decay.follows)
-    throw BadInput(place_of(*note.log, decay.first),
-                   fmt::format("from its deepest vacuum here on, the log is not how one volume, shut off, loses its "
-                               "vacuum (the nearest course is off by {} rms); cut it to what lies between shutting off "
-                               "and the next change.",
-                               units::show(decay.rms, "kPa", 1)));
+    throw BadInput(
+        place_of(*note.log, decay.first),
+        fmt::format(
+            "from its deepest vacuum here on, the log is not how one volume, shut off, loses its "
+            "vacuum (the nearest course is off by {} on the average, rms); cut it to what lies between shutting off "
+            "and the next change.",
+            units::show(decay.rms, "kPa", 1)));
   if (decay.least_only)
     throw BadInput(place_of(*note.log, decay.first),
                    "from its deepest vacuum here on, the log is down to nothing before a third row, which tells but a "
