@@ -6,8 +6,8 @@
 namespace airtally::study {
 namespace {
 
-constexpr double farthest = 4.0;  // deviations of what is fixed in a build; one in 16,000 lies beyond
-constexpr int steps = 32;
+constexpr double farthest_build = 4.0;  // deviations of what is fixed in a build; one in 16,000 lies beyond
+constexpr int build_steps = 32;
 constexpr int halvings = 12;
 
 /// Where between two builds, told and not, the limit is.
@@ -34,10 +34,10 @@ void tell_builds(const line::Line& line, Sense& sense) {
     chain.at_no_vacuum += deviations * chain.fixed_error;
     return told_apart(chain, sensor, seen_at(sensed, sense.element, true, chain, sensor.adc));
   };
-  const auto at = [](int k) { return farthest * (2.0 * k / steps - 1.0); };
+  const auto at = [](int k) { return farthest_build * (2.0 * k / build_steps - 1.0); };
   double share = 0.0;
   bool before = told_at(at(0));
-  for (int k = 0; k < steps; ++k) {
+  for (int k = 0; k < build_steps; ++k) {
     const double from = at(k), to = at(k + 1);
     const bool after = sense.chain.fixed_error > 0.0 ? told_at(to) : before;
     double a = from, b = to;

@@ -11,7 +11,7 @@ constexpr int stretches_of_range = 8;
 // One part in a billion lies beyond 6 deviations. What goes by is far from proportional to the gap out there - with its
 // cube where the gap is close - so a normal scatter of the vacuum would miss the seldom ones by powers of ten.
 constexpr int stretches_of_tolerance = 130;
-constexpr double farthest = 6.5;  // deviations
+constexpr double farthest_gap = 6.5;  // deviations
 
 /// Share of a normal distribution between two distances from its mean, in deviations, exact however far out.
 double share_between(double from, double to) {
@@ -25,7 +25,7 @@ OwnGap::OwnGap(const line::Line& line, solve::Network network, std::size_t nozzl
   if (gap.is_exact()) return;
   const bool normal = gap.spread == units::Spread::normal;
   const int stretches = normal ? stretches_of_tolerance : stretches_of_range;
-  const double reach = normal ? farthest * gap.standard_deviation() : 0.5 * (gap.high - gap.low);
+  const double reach = normal ? farthest_gap * gap.standard_deviation() : 0.5 * (gap.high - gap.low);
   const double middle = normal ? gap.value : 0.5 * (gap.low + gap.high);
   const auto place = [&](int k) { return 2.0 * k / stretches - 1.0; };  // -1 to 1
   solve::Steady steady(network);
@@ -36,7 +36,7 @@ OwnGap::OwnGap(const line::Line& line, solve::Network network, std::size_t nozzl
     std::vector<double>& off = off_.emplace_back();
     for (const int node : network.node_of) off.push_back((x.p[node] - now.p[node]) + (x.low[node] - now.low[node]));
     if (k == stretches) break;
-    shares_.push_back(normal ? share_between(place(k) * farthest, place(k + 1) * farthest) : 1.0 / stretches);
+    shares_.push_back(normal ? share_between(place(k) * farthest_gap, place(k + 1) * farthest_gap) : 1.0 / stretches);
   }
   double all = 0.0;
   for (const double share : shares_) all += share;
