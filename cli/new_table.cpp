@@ -114,7 +114,7 @@ const std::vector<NewPart>& new_parts() {
        "Its drop at one flow: as measured when it was clean, or today."},
       {"trap",
        "trap",
-       "Trap (a bowl for water, glue or chaff)",
+       "Trap (a bowl for water)",
        "none",
        true,
        {Kind::trap},
